@@ -1,0 +1,184 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"lastpump/fuel"
+	"lastpump/fuel/plan"
+	"lastpump/fuel/stop"
+	"lastpump/octane"
+	"lastpump/route"
+
+	"github.com/spf13/pflag"
+)
+
+// planFlags are the flags of plan as they are written, before they are read.
+type planFlags struct {
+	stops, ground, skip                         []string
+	bike, json, csv                             string
+	stretch, gaps, reserve, corridor, trust     string
+	startFuel, sinceFill, startGrade, pumpScale string
+	units, date                                 string
+	thirst                                      float64
+	trueRate                                    bool
+}
+
+func (f *planFlags) register(s *pflag.FlagSet) {
+	s.StringArrayVar(&f.stops, "stops", nil, "")
+	s.StringArrayVar(&f.ground, "ground", nil, "")
+	s.StringArrayVar(&f.skip, "skip", nil, "")
+	s.StringVar(&f.bike, "bike", "", "")
+	s.StringVar(&f.json, "json", "", "")
+	s.StringVar(&f.csv, "csv", "", "")
+	s.StringVar(&f.stretch, "stretch", "auto", "")
+	s.StringVar(&f.gaps, "gaps", "", "")
+	s.StringVar(&f.reserve, "reserve", "15%,30km", "")
+	s.StringVar(&f.corridor, "corridor", "2km", "")
+	s.StringVar(&f.trust, "trust", string(stop.Map), "")
+	s.StringVar(&f.startFuel, "start-fuel", "", "")
+	s.StringVar(&f.sinceFill, "since-fill", "", "")
+	s.StringVar(&f.startGrade, "start-grade", "", "")
+	s.StringVar(&f.pumpScale, "pump-scale", "", "")
+	s.StringVar(&f.units, "units", string(fuel.Metric), "")
+	s.StringVar(&f.date, "date", "", "")
+	s.Float64Var(&f.thirst, "thirst", 1, "")
+	s.BoolVar(&f.trueRate, "true-rate", false, "")
+}
+
+// line reads the flags that say how the line is made.
+func (f *planFlags) line() (route.LineOptions, error) {
+	var o route.LineOptions
+	if f.stretch != "auto" {
+		v, err := strconv.ParseFloat(f.stretch, 64)
+		if err != nil || !(v >= 0.5 && v <= 3) {
+			return o, flagError("stretch", route.BadValue(f.stretch, "is no stretch", "write auto, or how many times longer the ride is than the line: 1.08"))
+		}
+		o.Stretch = v
+	}
+	switch o.Gaps = route.Gaps(f.gaps); o.Gaps {
+	case "", route.GapsRide, route.GapsSkip:
+		return o, nil
+	}
+	return o, flagError("gaps", route.BadValue(f.gaps, "is no rule for gaps", "write ride, or skip for a ferry"))
+}
+
+// options reads the flags that say how the plan is made.
+func (f *planFlags) options() (plan.Options, error) {
+	o := plan.DefaultOptions()
+	o.Skip, o.Thirst, o.Trust = f.skip, f.thirst, stop.Standing(f.trust)
+	for _, read := range []struct {
+		flag, value string
+		into        func(string) error
+	}{
+		{"reserve", f.reserve, into(parseReserve, &o.Reserve)},
+		{"corridor", f.corridor, into(fuel.ParseDistance, &o.Corridor)},
+		{"since-fill", f.sinceFill, into(fuel.ParseDistance, &o.SinceFill)},
+		{"start-fuel", f.startFuel, into(fuel.ParseLitres, &o.StartFuel)},
+		{"start-grade", f.startGrade, into(f.grade, &o.StartGrade)},
+		{"units", f.units, into(fuel.ParseUnits, &o.Units)},
+		{"date", f.date, into(parseDay, &o.Today)},
+	} {
+		if read.value == "" {
+			continue
+		}
+		if err := read.into(read.value); err != nil {
+			return o, flagError(read.flag, err)
+		}
+	}
+	o.HasStartFuel = f.startFuel != ""
+	if f.date == "" {
+		o.Today = time.Now()
+	}
+	return o, nil
+}
+
+// into makes a reader that puts what it has read into a variable.
+func into[T any](parse func(string) (T, error), v *T) func(string) error {
+	return func(s string) (err error) {
+		*v, err = parse(s)
+		return err
+	}
+}
+
+// grade reads a grade, a bare number on the scale of the pumps.
+func (f *planFlags) grade(s string) (octane.Grade, error) {
+	posted, err := f.posted()
+	if err != nil {
+		return octane.Grade{}, err
+	}
+	return octane.ParsePosted(s, posted)
+}
+
+// posted gives the scale the pumps post, "" where it is not said.
+func (f *planFlags) posted() (octane.Scale, error) { return parseScale(f.pumpScale) }
+
+func parseScale(s string) (octane.Scale, error) {
+	switch v := octane.Scale(strings.ToUpper(s)); v {
+	case "", octane.ScaleRON, octane.ScaleAKI:
+		return v, nil
+	}
+	return "", flagError("pump-scale", route.BadValue(s, "is no scale", "write RON or AKI: what the number on the pumps means"))
+}
+
+// parseReserve reads "20%", "50km" or both; what is not named is 0.
+func parseReserve(s string) (plan.Reserve, error) {
+	var r plan.Reserve
+	const hint = "write 20%, 50km or 15%,30km"
+	hasShare, hasDistance := false, false
+	for _, part := range strings.Split(s, ",") {
+		part = strings.TrimSpace(part)
+		share, isShare := strings.CutSuffix(part, "%")
+		switch {
+		case isShare && !hasShare:
+			v, err := strconv.ParseFloat(strings.TrimSpace(share), 64)
+			if err != nil || !(v >= 0 && v < 100) {
+				return r, route.BadValue(part, "is no share of the tank", hint)
+			}
+			r.Share, hasShare = v/100, true
+		case !isShare && !hasDistance:
+			d, err := fuel.ParseDistance(part)
+			if err != nil {
+				return r, route.BadValue(part, "is no reserve", hint)
+			}
+			r.Distance, hasDistance = d, true
+		default:
+			return r, route.BadValue(s, "names one thing twice", hint)
+		}
+	}
+	return r, nil
+}
+
+func parseDay(s string) (time.Time, error) {
+	d, err := time.Parse(time.DateOnly, s)
+	if err != nil {
+		return d, route.BadValue(s, "is not a day", "write it as 2026-05-31")
+	}
+	return d, nil
+}
+
+// groundFlags takes the values of --ground apart: names of grounds and files.
+func (f *planFlags) groundFlags() (ground route.Ground, file string, err error) {
+	for _, v := range f.ground {
+		g, gerr := route.ParseGround(v)
+		switch {
+		case gerr == nil && ground == "":
+			ground = g
+		case gerr != nil && file == "":
+			file = v
+		default:
+			return "", "", flagError("ground", route.BadValue(v, "is one too many",
+				"give one file of sections, and perhaps the name of the ground everywhere else"))
+		}
+	}
+	return ground, file, nil
+}
+
+func (f *planFlags) wantsStdout() (bool, error) {
+	if f.json == "-" && f.csv == "-" {
+		return false, &usageError{"--json and --csv both to standard output", fmt.Sprintf("give one of them a file: --csv plan.csv")}
+	}
+	return f.json == "-" || f.csv == "-", nil
+}

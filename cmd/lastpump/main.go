@@ -1,0 +1,41 @@
+// Command lastpump plans the fuel for a long off-road loop from a GPX track and a
+// list of fuel stops. See the README beside go.mod, or run it with --help.
+package main
+
+import (
+	"io"
+	"os"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// The exit codes, a contract with scripts.
+const (
+	_           = 0 // all holds: what an app begins with
+	exitFails   = 1 // a plan was made, but something in it fails
+	exitNoPlan  = 2 // nothing could be planned: flags, files
+	programName = "lastpump"
+)
+
+// run is the command without the process around it.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	a := &app{stdin: stdin, stdout: stdout, stderr: stderr}
+	root := a.rootCommand()
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	if err := root.Execute(); err != nil {
+		printError(stderr, err)
+		return exitNoPlan
+	}
+	return a.exit
+}
+
+// An app is one run of the command: where it reads and writes, and with which
+// code it ends.
+type app struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+	exit           int
+}

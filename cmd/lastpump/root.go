@@ -1,0 +1,78 @@
+package main
+
+import (
+	_ "embed"
+	"fmt"
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+)
+
+//go:embed help/root.txt
+var rootHelp string
+
+//go:embed help/plan.txt
+var planHelp string
+
+//go:embed help/bike.txt
+var bikeHelp string
+
+//go:embed help/grade.txt
+var gradeHelp string
+
+// rootCommand builds the command line. The help is written by hand: one screen
+// for each command.
+func (a *app) rootCommand() *cobra.Command {
+	root := &cobra.Command{
+		Use:           programName,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return &usageError{fmt.Sprintf("unknown command %q", args[0]), "the commands are plan, bike, grade, version and completion"}
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			fmt.Fprint(a.stderr, rootHelp)
+			return &usageError{"no command given", "start with: lastpump plan LOOP.gpx --stops stops.csv"}
+		},
+	}
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
+	root.AddCommand(withHelp(a.planCommand(), planHelp), withHelp(a.bikeCommand(), bikeHelp),
+		withHelp(a.gradeCommand(), gradeHelp), a.versionCommand())
+	root.SetHelpCommand(&cobra.Command{Use: "no-help", Hidden: true})
+	return withHelp(root, rootHelp)
+}
+
+func withHelp(c *cobra.Command, text string) *cobra.Command {
+	c.SetHelpFunc(func(cmd *cobra.Command, _ []string) { fmt.Fprint(cmd.OutOrStdout(), text) })
+	c.SetUsageFunc(func(cmd *cobra.Command) error {
+		_, err := fmt.Fprint(cmd.OutOrStderr(), text)
+		return err
+	})
+	return c
+}
+
+func (a *app) versionCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "version",
+		Short: "print the version",
+		Args:  noArgs,
+		RunE: func(*cobra.Command, []string) error {
+			v := "unreleased"
+			if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
+				v = info.Main.Version
+			}
+			fmt.Fprintln(a.stdout, programName, v)
+			return nil
+		},
+	}
+}
+
+func noArgs(_ *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return &usageError{fmt.Sprintf("unexpected argument %q", args[0]), "see lastpump --help"}
+	}
+	return nil
+}

@@ -1,0 +1,179 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"lastpump/fuel/stop"
+	"lastpump/octane"
+)
+
+// answer gives the three lines that stand first: does it hold and what to carry;
+// what if a pump is dry; is the grade there.
+func answer(p *Plan) [3]string {
+	return [3]string{holds(p), ifAnyDry(p), graded(p)}
+}
+
+func holds(p *Plan) string {
+	short, tight := legsOf(p, Short), legsOf(p, Tight)
+	var s string
+	switch {
+	case len(short) > 0:
+		l := p.Legs[short[0]]
+		for _, i := range short {
+			if p.Legs[i].Short > l.Short {
+				l = p.Legs[i]
+			}
+		}
+		u := p.Options.Units
+		s = fmt.Sprintf("It does not hold: %s SHORT, at worst %s to %s by %s (%s).", legs(short, len(p.Legs)), l.From, l.To,
+			u.Needed(l.Short), u.Distance(rate(l.Drink).Reach(l.Short)))
+	case len(tight) > 0:
+		s = fmt.Sprintf("It holds only by eating into the margin: %s TIGHT.", legs(tight, len(p.Legs)))
+	default:
+		s = fmt.Sprintf("It holds within your margin on these figures: all %s OK.", count(len(p.Legs), "leg"))
+		if len(p.Legs) == 1 {
+			s = "It holds within your margin on these figures: the one leg is OK."
+		}
+	}
+	s += " " + carry(p)
+	if p.Line.Stretch.Coarse {
+		s += " The line is drawn too coarsely to trust."
+	}
+	return s
+}
+
+func legsOf(p *Plan, v Verdict) []int {
+	var out []int
+	for i, l := range p.Legs {
+		if l.Verdict == v {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// legs says which legs: "leg 4 is", "legs 4 and 7 are", "5 of 12 legs are".
+func legs(of []int, all int) string {
+	switch {
+	case len(of) == 1:
+		return fmt.Sprintf("leg %d is", of[0]+1)
+	case len(of) == 2:
+		return fmt.Sprintf("legs %d and %d are", of[0]+1, of[1]+1)
+	}
+	return fmt.Sprintf("%d of %d legs are", len(of), all)
+}
+
+func carry(p *Plan) string {
+	u, c := p.Options.Units, p.Can
+	own := ""
+	if p.Bike.Can > 0 {
+		own = fmt.Sprintf(" (yours: %s)", u.Can(p.Bike.Can))
+	}
+	switch {
+	case c.SizeForPlan.TooBig:
+		return fmt.Sprintf("No can sold is big enough for the margin: %s.", u.Needed(c.ForPlan))
+	case c.ForPlan > 0:
+		return fmt.Sprintf("Carry a %s can%s.", u.Can(c.SizeForPlan.Litres), own)
+	}
+	return fmt.Sprintf("No can is needed for it%s.", own)
+}
+
+func ifAnyDry(p *Plan) string {
+	var stranded, bare []string
+	places := 0
+	for _, v := range p.Visits {
+		if v.IfDry == nil {
+			continue
+		}
+		places++
+		switch {
+		case v.IfDry.Outcome == Stranded:
+			stranded = append(stranded, v.Stop.Name)
+		case v.IfDry.Bare:
+			bare = append(bare, v.Stop.Name)
+		}
+	}
+	var s string
+	switch {
+	case places == 0:
+		s = "No pump on the way that could be dry."
+	case len(stranded) > 0:
+		s = fmt.Sprintf("If a pump is dry: stranded at %s.%s", names(stranded), dryCan(p))
+	case len(bare) > 0:
+		s = fmt.Sprintf("If a pump is dry: the next or the last stop is in reach, but only barely at %s.", names(bare))
+	default:
+		s = "If any one pump is dry: the next or the last stop is still within reach."
+	}
+	return s + fromMap(p)
+}
+
+func names(n []string) string {
+	if len(n) > 3 {
+		return fmt.Sprintf("%s and %d more", strings.Join(n[:2], ", "), len(n)-2)
+	}
+	return strings.Join(n, ", ")
+}
+
+func dryCan(p *Plan) string {
+	c := p.Can
+	switch {
+	case c.SizeForDry.TooBig:
+		return fmt.Sprintf(" No can sold cures that (%s).", p.Options.Units.Needed(c.ForAnyDryPump))
+	case c.SizeForDry.Litres > p.Bike.Can:
+		return fmt.Sprintf(" A %s can cures that.", p.Options.Units.Can(c.SizeForDry.Litres))
+	}
+	return ""
+}
+
+// fromMap says how many of the counted stops nobody has confirmed.
+func fromMap(p *Plan) string {
+	seen := map[string]bool{}
+	all, unsure := 0, 0
+	for _, v := range p.Visits {
+		if !v.Counted || seen[v.Stop.Name] {
+			continue
+		}
+		seen[v.Stop.Name] = true
+		all++
+		if v.Stop.Standing == stop.Map {
+			unsure++
+		}
+	}
+	switch {
+	case unsure == 0:
+		return ""
+	case unsure == 1:
+		return fmt.Sprintf(" 1 of %d counted stops is only from a map.", all)
+	}
+	return fmt.Sprintf(" %d of %d counted stops are only from a map.", unsure, all)
+}
+
+func graded(p *Plan) string {
+	var below, doubtful []int
+	var worst Mixture
+	for i, l := range p.Legs {
+		switch l.Mixture.Verdict {
+		case octane.Below:
+			if below = append(below, i); len(below) == 1 || l.Mixture.Low < worst.Low {
+				worst = l.Mixture
+			}
+		case octane.Doubtful, octane.NotKnown:
+			doubtful = append(doubtful, i)
+		}
+	}
+	switch {
+	case len(below) > 0:
+		return fmt.Sprintf("Grade: %s below the %s needed, at worst %s.", legs(below, len(p.Legs)), p.Bike.Needs, worst) + doubtToo(doubtful, p)
+	case len(doubtful) > 0:
+		return fmt.Sprintf("Grade: %s doubtful or not known for %s, none is known to be below.", legs(doubtful, len(p.Legs)), p.Bike.Needs)
+	}
+	return fmt.Sprintf("Grade: the petrol on the way meets %s on every leg.", p.Bike.Needs)
+}
+
+func doubtToo(doubtful []int, p *Plan) string {
+	if len(doubtful) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" %s doubtful or not known.", strings.ToUpper(legs(doubtful, len(p.Legs))[:1])+legs(doubtful, len(p.Legs))[1:])
+}

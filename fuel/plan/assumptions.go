@@ -1,0 +1,117 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"lastpump/fuel"
+	"lastpump/octane"
+	"lastpump/route"
+)
+
+// assumptions lists every figure the plan rests on that the rider has not just
+// read in his own bike file, each with where it is from.
+func assumptions(in Inputs, p *Plan) []Assumption {
+	u := in.Options.Units
+	var out []Assumption
+	add := func(name string, m Mark, format string, args ...any) {
+		out = append(out, Assumption{name, fmt.Sprintf(format, args...), m})
+	}
+	add("Stretch", stretchMark(in.Line.Stretch), "%s", stretchValue(in.Line.Stretch, u))
+	add("Reserve", Common, "the larger of %.4g %% of the usable tank and %s", in.Options.Reserve.Share*100, u.Distance(in.Options.Reserve.Distance))
+	startAssumptions(p, u, add)
+	b := in.Bike
+	add("Usable fuel", Common, "%s of %s; the rest does not reach the engine", u.Held(b.Usable()), u.Held(b.Tank))
+	add("Consumption", Given, "%s on paved road, by the kilometres the bike shows; odometer %.4g", u.Rate(b.Consumption), b.Odometer)
+	if b.TrueRate {
+		out[len(out)-1].Value = fmt.Sprintf("%s on paved road, by true kilometres", u.Rate(b.Consumption))
+	}
+	add("Thirst", Given, "%.4g times", in.Options.Thirst)
+	add("Spread", OurOwn, "low and high are 10 %% under and over, on top of the spread of the ground")
+	add("Ground", OurOwn, "times paved road: %s", groundValue(b, p))
+	add("Climb", OurOwn, "%.0f kg lifted at 25 %% efficiency; nothing back for descents; 10 m between turning points", float64(b.LoadedMass))
+	if p.Loop.NoHeights > 0 {
+		add("Climb not known", OurOwn, "15 m a kilometre in the high figures, none in the likely")
+	}
+	add("Ethanol", Published, "measured on E%.0f, ridden on E%.0f: %.3f times (US Department of Energy, heating values)",
+		float64(b.MeasuredOn)*100, float64(b.RiddenOn)*100, b.EthanolFactor())
+	add("Stops", Common, "visited up to %s off the line; up to 300 m is on it; there and back is 1.3 times the straight; counted from %q up",
+		u.Distance(in.Options.Corridor), in.Options.Trust)
+	if len(in.Line.Gaps) > 0 {
+		add("Gaps", OurOwn, "ridden at 1.3 times the straight, unless skipped")
+	}
+	add("Octane", Common, "RON is 4 to 5 above AKI; no credit for altitude; mixed by volume, within 0.1 it meets")
+	if anyUnknownGrade(p) {
+		add("Grade not known", OurOwn, "somewhere from 80 RON to the need")
+	}
+	return out
+}
+
+func startAssumptions(p *Plan, u fuel.Units, add func(string, Mark, string, ...any)) {
+	mark := Given
+	if !p.Options.HasStartFuel && p.Options.SinceFill == 0 {
+		mark = OurOwn
+	}
+	add("Fuel at the start", mark, "%s usable in the tank", u.Held(p.Start.Fuel))
+	if p.Start.Assumed {
+		add("Grade at the start", OurOwn, "what the engine needs, %s", p.Start.Grade)
+	} else {
+		add("Grade at the start", Given, "%s", p.Start.Grade)
+	}
+}
+
+func stretchMark(s route.Stretch) Mark {
+	if s.Given {
+		return Given
+	}
+	return OurOwn
+}
+
+func stretchValue(s route.Stretch, u fuel.Units) string {
+	v := fmt.Sprintf("the ride is %.3f times as long as the line", s.Factor)
+	if s.Given {
+		return v
+	}
+	longest := route.Estimate{}
+	for _, e := range s.From {
+		if e.Length > longest.Length {
+			longest = e
+		}
+	}
+	step := fmt.Sprintf("%.0f m", float64(longest.Step))
+	if longest.Step >= 1000 {
+		step = u.Distance(longest.Step)
+	}
+	return v + fmt.Sprintf(" (%s, %s apart on average; likely within %.1f %%)", longest.Method, step, longest.Error*100)
+}
+
+// groundValue lists the weights of the grounds on the way.
+func groundValue(b fuel.Bike, p *Plan) string {
+	on := map[route.Ground]bool{}
+	for _, l := range p.Legs {
+		for _, g := range l.Drink.Grounds {
+			on[g.Ground] = true
+		}
+	}
+	var parts []string
+	for _, g := range route.AllGrounds {
+		if on[g] {
+			w := b.Weight(g)
+			own := ""
+			if _, is := b.Own[g]; is {
+				own = " (yours)"
+			}
+			parts = append(parts, fmt.Sprintf("%s %.2f (%.2f–%.2f)%s", g, w.Likely, w.Low, w.High, own))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+func anyUnknownGrade(p *Plan) bool {
+	for _, v := range p.Visits {
+		if v.Fill != nil && v.Fill.Verdict == octane.NotKnown {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,71 @@
+package plan
+
+import "lastpump/fuel"
+
+// canSizes are the sizes sold, at their nominal mark (common practice, no
+// source). The space above the mark is for the fuel to expand.
+var canSizes = []fuel.Litres{1, 1.5, 2, 3, 4, 5, 7.5, 10, 15, 20}
+
+// canSize gives the smallest size sold that holds the litres.
+func canSize(l fuel.Litres) CanSize {
+	if l <= 0 {
+		return CanSize{}
+	}
+	for _, s := range canSizes {
+		if l <= s+1e-9 { // a sum of binary fractions is not a larger can
+			return CanSize{Litres: s}
+		}
+	}
+	return CanSize{TooBig: true}
+}
+
+// can says how much spare fuel would make every leg OK, and how much would keep
+// any one dry pump from stranding, both as if the bike had none.
+func (d *draft) can() Can {
+	var c Can
+	var plan, dry []Use
+	for i := range d.plan.Legs {
+		short := d.lack(i)
+		if short > 0 {
+			c.ForPlan = max(c.ForPlan, short)
+			plan = append(plan, d.use(i, "plan", short))
+		}
+		if l := d.dryLack(i); l > 0 {
+			c.ForAnyDryPump = max(c.ForAnyDryPump, l)
+			if l > short {
+				dry = append(dry, d.use(i, "dry", l))
+			}
+		}
+	}
+	c.ForAnyDryPump = max(c.ForAnyDryPump, c.ForPlan)
+	c.SizeForPlan, c.SizeForDry = canSize(c.ForPlan), canSize(c.ForAnyDryPump)
+	c.Uses = append(plan, dry...)
+	return c
+}
+
+// lack gives the litres that a leg without a can lacks to be OK; 0 where it is.
+func (d *draft) lack(i int) fuel.Litres {
+	l := d.plan.Legs[i]
+	return max(0, max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High)-l.Start)
+}
+
+// dryLack gives the litres that a leg without a can lacks so that a dry pump at
+// its end does not strand.
+func (d *draft) dryLack(i int) fuel.Litres {
+	l := &d.plan.Legs[i]
+	can := l.Can
+	l.Arrive -= can
+	dry := d.ifDry(i + 1)
+	l.Arrive += can
+	if dry == nil || dry.Outcome != Stranded {
+		return 0
+	}
+	return -dry.Spare
+}
+
+func (d *draft) use(i int, why string, l fuel.Litres) Use {
+	return Use{
+		Leg: i, Why: why, FillAt: d.nodes[i].name, Litres: l,
+		PourAt: d.bike.Shown(d.pourAt(i, d.plan.Legs[i].Start, 0, l)),
+	}
+}

@@ -1,0 +1,276 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"lastpump/fuel"
+	"lastpump/fuel/stop"
+	"lastpump/octane"
+	"lastpump/route"
+)
+
+// cureReach is how far off a stop may lie to be tried as a cure.
+const cureReach route.Metres = 30000
+
+// How many stops off the line are tried for one warning, nearest first, and how
+// many that cure are listed.
+const (
+	stopsTried  = 8
+	stopsListed = 3
+)
+
+// cures tries for each failing leg and each stop that would strand what might
+// cure it: setting out fuller, a hearsay stop, a can, a stop off the line. Each
+// is put into the plan and all is planned again; only what then cures is listed,
+// cheapest first.
+func cures(s *survey, d *draft) {
+	for i := range d.plan.Warnings {
+		w := &d.plan.Warnings[i]
+		c, ok := d.complaint(w)
+		if !ok {
+			continue
+		}
+		h := healer{survey: s, sick: d, complaint: c, u: s.in.Options.Units}
+		h.fullStart()
+		h.believed()
+		h.can()
+		h.offLine()
+		w.Cures = h.found
+		if len(w.Cures) == 0 {
+			w.NoCure = h.lacking()
+		}
+	}
+}
+
+// A complaint is what a warning is about: a leg or a place, and the stretch of
+// line on which a cure has to work.
+type complaint struct {
+	kind     Kind
+	leg      int // the leg, or the one that leads to the place
+	from, to route.Metres
+	place    string
+}
+
+func (d *draft) complaint(w *Warning) (complaint, bool) {
+	switch w.Kind {
+	case KindShort, KindTight, KindBelowGrade:
+		l := d.plan.Legs[w.Leg]
+		return complaint{kind: w.Kind, leg: w.Leg, from: l.FromAt, to: l.ToAt}, true
+	case KindStranded:
+		k := slices.IndexFunc(d.nodes, func(n node) bool { return n.visit == w.Visit })
+		return complaint{kind: w.Kind, leg: k - 1, from: d.nodes[k-1].at, to: d.nodes[k+1].at, place: d.nodes[k].name}, true
+	}
+	return complaint{}, false
+}
+
+// A healer tries cures for one complaint.
+type healer struct {
+	*survey
+	sick *draft
+	complaint
+	u     fuel.Units
+	found []Cure
+}
+
+// try makes a change, plans again, and lists the cure if it is one.
+func (h *healer) try(c change, cure Cure) bool {
+	d, err := h.draft(c)
+	if err != nil || d.failures() > h.sick.failures() {
+		return false
+	}
+	verdict, cured := h.verdict(d)
+	if !cured {
+		return false
+	}
+	cure.Verdict = verdict
+	h.found = append(h.found, cure)
+	return true
+}
+
+// failures counts what makes a plan not hold.
+func (d *draft) failures() int {
+	n := 0
+	for _, l := range d.plan.Legs {
+		if l.Verdict == Short {
+			n++
+		}
+		if l.Mixture.Verdict == octane.Below {
+			n++
+		}
+	}
+	for _, v := range d.plan.Visits {
+		if v.IfDry != nil && v.IfDry.Outcome == Stranded {
+			n++
+		}
+	}
+	return n
+}
+
+// verdict gives the new verdict on the stretch of the complaint, and whether
+// the complaint is gone.
+func (h *healer) verdict(d *draft) (string, bool) {
+	if h.kind == KindStranded {
+		return h.outcome(d)
+	}
+	worst, mixture := OK, octane.Meets
+	order := []Verdict{OK, Tight, Short}
+	for _, l := range d.plan.Legs {
+		if l.ToAt <= h.from || l.FromAt >= h.to {
+			continue
+		}
+		if slices.Index(order, l.Verdict) > slices.Index(order, worst) {
+			worst = l.Verdict
+		}
+		if l.Mixture.Verdict.Rank() > mixture.Rank() {
+			mixture = l.Mixture.Verdict
+		}
+	}
+	switch h.kind {
+	case KindShort:
+		return string(worst), worst != Short
+	case KindTight:
+		return string(worst), worst == OK
+	}
+	return string(mixture), mixture != octane.Below
+}
+
+// outcome gives what now happens if the place is dry; no place on the stretch
+// may strand in its stead.
+func (h *healer) outcome(d *draft) (string, bool) {
+	now := Outcome("")
+	for _, v := range d.plan.Visits {
+		if v.IfDry == nil || v.At <= h.from || v.At >= h.to {
+			continue
+		}
+		if v.IfDry.Outcome == Stranded {
+			return "", false
+		}
+		if v.Stop.Name == h.place {
+			now = v.IfDry.Outcome
+		}
+	}
+	return string(now), now != ""
+}
+
+// fullStart tries setting out with a full tank.
+func (h *healer) fullStart() {
+	full := h.in.Bike.Usable()
+	more := full - h.sick.plan.Start.Fuel
+	if h.leg != 0 || more <= 0 || h.sick.nodes[0].visit >= 0 {
+		return
+	}
+	h.try(change{fullStart: true}, Cure{
+		Text:   fmt.Sprintf("set out full: %s more in the tank", h.u.Needed(more)),
+		Litres: more, HasLitres: true,
+	})
+}
+
+// believed tries counting, one by one, the stops on the stretch that are passed
+// but not counted for want of a better standing.
+func (h *healer) believed() {
+	for _, g := range h.sightings {
+		st := h.in.Stops[g.stop]
+		if g.At <= h.from || g.At >= h.to || !h.doubted(g.stop) {
+			continue
+		}
+		h.try(change{believe: g.stop + 1}, Cure{
+			Text: fmt.Sprintf("fill at %s, %s %.0f, if it is confirmed to sell petrol (%s now)",
+				st.Name, h.u.DistanceUnit(), h.u.DistanceIn(g.At), st.Standing),
+			Detour: detour(g.Off), HasDetour: detour(g.Off) > 0,
+		})
+	}
+}
+
+// doubted tells whether a stop is left out only because of its standing.
+func (h *healer) doubted(i int) bool {
+	st := h.in.Stops[i]
+	return !h.in.skipped(st) && !st.NoPetrol() &&
+		(st.Standing == stop.Hearsay || st.Standing.Rank() > h.in.Options.Trust.Rank())
+}
+
+// can tries the smallest can sold that holds what is lacking.
+func (h *healer) can() {
+	lack := h.sick.lack(h.leg)
+	switch h.kind {
+	case KindBelowGrade:
+		return
+	case KindStranded:
+		lack = h.sick.dryLack(h.leg)
+	}
+	size := canSize(lack)
+	if size.TooBig || size.Litres <= h.in.Bike.Can {
+		return
+	}
+	use := h.sick.use(h.leg, "", lack)
+	h.try(change{can: size.Litres}, Cure{
+		Text: fmt.Sprintf("a %s can with at least %s in it, filled at %s, poured at trip %s",
+			h.u.Can(size.Litres), h.u.Needed(lack), use.FillAt, h.u.Distance(use.PourAt)),
+		Litres: lack, HasLitres: true,
+	})
+}
+
+// offLine tries the stops outside the corridor that lie within 30 km of the
+// stretch.
+func (h *healer) offLine() {
+	listed := 0
+	for n, g := range h.near() {
+		if n == stopsTried || listed == stopsListed {
+			return
+		}
+		st := h.in.Stops[g.stop]
+		c := change{extra: []sighting{g}}
+		text := fmt.Sprintf("fill at %s, %s off the line at %s %.0f", st.Name, h.u.Distance(g.Off),
+			h.u.DistanceUnit(), h.u.DistanceIn(g.At))
+		if h.doubted(g.stop) {
+			c.believe = g.stop + 1
+			text += fmt.Sprintf(", if it is confirmed to sell petrol (%s now)", st.Standing)
+		}
+		if h.try(c, Cure{Text: text, Detour: detour(g.Off), HasDetour: true}) {
+			listed++
+		}
+	}
+}
+
+// near lists the stops that are not on the line but within reach of the
+// stretch, nearest first.
+func (h *healer) near() []sighting {
+	passed := map[int]bool{}
+	for _, g := range h.sightings {
+		passed[g.stop] = true
+	}
+	var out []sighting
+	for i, st := range h.in.Stops {
+		if passed[i] || st.NoPetrol() || h.in.skipped(st) || h.off[i] > cureReach {
+			continue
+		}
+		if p, ok := h.in.Line.Nearest(st.At, h.from, h.to); ok && p.Off <= cureReach {
+			out = append(out, sighting{i, p})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b sighting) int {
+		if a.Off < b.Off {
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+// lacking says what is missing where nothing tried cures.
+func (h *healer) lacking() string {
+	l := h.sick.plan.Legs[h.leg]
+	missing, what := l.Short, "to arrive"
+	switch h.kind {
+	case KindBelowGrade:
+		under := h.in.Bike.Needs.Number - octane.ShownDown(l.Mixture.Low)
+		return fmt.Sprintf("nothing tried cures it (a stop within 30 km, a hearsay stop): the tank stays %.1f %s under the need",
+			under, h.in.Bike.Needs.Scale)
+	case KindStranded:
+		missing, what = h.sick.dryLack(h.leg), "to reach the next or the last stop if it is dry"
+	case KindTight:
+		missing, what = h.sick.lack(h.leg), "to keep the reserve"
+	}
+	return fmt.Sprintf("nothing tried cures it (a can up to 20 L, a stop within 30 km, a hearsay stop): %s or %s are missing %s",
+		h.u.Needed(missing), h.u.Distance(rate(l.Drink).Reach(missing)), what)
+}

@@ -1,0 +1,139 @@
+package plan
+
+import (
+	"slices"
+
+	"lastpump/fuel"
+	"lastpump/octane"
+)
+
+// fills says what to take at each stop and what is then in the tank. The tank
+// is a mixture of all its petrol, the unusable included.
+func (d *draft) fills() {
+	tank := octane.Mixture{}.AddGrade(float64(d.plan.Start.Fuel+d.bike.Unusable), d.plan.Start.Grade, d.bike.Needs)
+	var can octane.Mixture
+	for k := range d.nodes {
+		n := d.nodes[k]
+		if n.visit >= 0 {
+			tank, can = d.fill(k, tank, can)
+		} else if k == 0 && d.plan.Legs[0].Can > 0 {
+			can = octane.Mixture{}.AddGrade(float64(d.plan.Legs[0].Can), d.plan.Start.Grade, d.bike.Needs)
+		}
+		if k < len(d.plan.Legs) {
+			var worst octane.Mixture
+			worst, tank, can = d.burn(k, tank, can)
+			d.plan.Legs[k].Mixture = d.mixture(worst)
+		}
+	}
+}
+
+// fill fills up at a node's stop, with the lowest grade sold with which the
+// mixture of the leg ahead meets the need, else with the highest.
+func (d *draft) fill(k int, tank, can octane.Mixture) (octane.Mixture, octane.Mixture) {
+	v := &d.plan.Visits[d.nodes[k].visit]
+	f := d.litres(k, can)
+	grades := d.lowestFirst(v.Stop.Grades)
+	if len(grades) == 0 {
+		f.Verdict = octane.NotKnown
+		tank = tank.AddUnknown(float64(f.Litres), d.bike.Needs)
+		if f.Can > 0 {
+			can = can.AddUnknown(float64(f.Can), d.bike.Needs)
+		}
+	}
+	for i, g := range grades {
+		t := tank.AddGrade(float64(f.Litres), g, d.bike.Needs)
+		c := can
+		if f.Can > 0 {
+			c = can.AddGrade(float64(f.Can), g, d.bike.Needs)
+		}
+		if i+1 == len(grades) || d.meets(k, t, c) {
+			f.Grade, f.HasGrade, f.Verdict = g, true, g.Against(d.bike.Needs)
+			tank, can = t, c
+			break
+		}
+	}
+	v.Fill = &f
+	m := d.mixture(tank)
+	v.Mixture = &m
+	return tank, can
+}
+
+// meets tells whether a tank and a can meet the need over the leg ahead.
+func (d *draft) meets(k int, tank, can octane.Mixture) bool {
+	if k < len(d.plan.Legs) {
+		tank, _, _ = d.burn(k, tank, can)
+	}
+	return tank.Against(d.bike.Needs) == octane.Meets
+}
+
+// litres gives how much goes into the tank and the can at a node.
+func (d *draft) litres(k int, can octane.Mixture) Fill {
+	full := d.bike.Usable()
+	f := Fill{TankAfter: full}
+	if k == 0 {
+		f.Litres = full - d.plan.Start.Fuel
+		f.Low, f.High = f.Litres, f.Litres
+	} else {
+		l := d.plan.Legs[k-1]
+		room := func(used fuel.Litres) fuel.Litres {
+			return full - min(full, max(0, l.Start+l.Can-used))
+		}
+		f.Low, f.Litres, f.High = room(l.Drink.Fuel.Low), room(l.Drink.Fuel.Likely), room(l.Drink.Fuel.High)
+	}
+	if k < len(d.plan.Legs) {
+		f.Can = max(0, d.plan.Legs[k].Can-fuel.Litres(can.Volume()))
+	}
+	return f
+}
+
+// burn rides a leg on a tank and a can: it gives the worst mixture of the leg,
+// before and after pouring, and what is left in tank and can at its end. What is
+// still in the can there goes into the tank as far as there is room.
+func (d *draft) burn(k int, tank, can octane.Mixture) (worst, left, canLeft octane.Mixture) {
+	l := d.plan.Legs[k]
+	worst = tank
+	level := l.Start + d.bike.Unusable // in the tank, by the likely figures
+	down := func(to fuel.Litres) {
+		tank = tank.Draw(tank.Volume() - float64(to))
+	}
+	tip := func(litres fuel.Litres) {
+		part := can.Draw(can.Volume() - float64(litres))
+		can = can.Draw(float64(litres))
+		tank = tank.AddMixture(part)
+	}
+	var poured fuel.Litres
+	if l.Can > 0 {
+		for _, p := range d.pours(k) {
+			down(max(0, level+poured-d.used(k, p.at, likely)))
+			tip(p.litres)
+			poured += p.litres
+			worst = octane.Worse(worst, tank)
+		}
+	}
+	down(max(d.bike.Unusable, level+poured-l.Drink.Fuel.Likely))
+	if rest := min(l.Can-poured, d.bike.Tank-fuel.Litres(tank.Volume())); rest > 1e-9 {
+		tip(rest)
+	}
+	return worst, tank, can
+}
+
+// lowestFirst orders grades by what they are worth to this engine.
+func (d *draft) lowestFirst(grades []octane.Grade) []octane.Grade {
+	sorted := slices.Clone(grades)
+	slices.SortStableFunc(sorted, func(a, b octane.Grade) int {
+		x, y := a.In(d.bike.Needs.Scale), b.In(d.bike.Needs.Scale)
+		switch {
+		case x.Low < y.Low || x.Low == y.Low && x.High < y.High:
+			return -1
+		case x == y:
+			return 0
+		}
+		return 1
+	})
+	return sorted
+}
+
+// mixture gives what a tank is worth to this engine.
+func (d *draft) mixture(m octane.Mixture) Mixture {
+	return Mixture{Low: m.Low(), High: m.High(), Scale: d.bike.Needs.Scale, Verdict: m.Against(d.bike.Needs)}
+}

@@ -1,0 +1,109 @@
+package plan
+
+import (
+	"fmt"
+
+	"lastpump/fuel"
+	"lastpump/route"
+)
+
+// fuel says of each leg what it takes, what is in the tank and whether that
+// holds. The bike's own can rides full on a leg that is not OK without it, or at
+// whose end a dry pump would strand without it; else it rides empty.
+func (d *draft) fuel() error {
+	for i := range d.plan.Legs {
+		d.drink(i)
+	}
+	full := d.bike.Usable()
+	for i := range d.plan.Legs {
+		l := &d.plan.Legs[i]
+		l.Start = full
+		if i == 0 {
+			if err := d.startFuel(); err != nil {
+				return err
+			}
+			if d.nodes[0].visit < 0 {
+				l.Start = d.plan.Start.Fuel
+			}
+		}
+		d.judge(i)
+	}
+	if d.bike.Can <= 0 {
+		return nil
+	}
+	for i := range d.plan.Legs {
+		l := &d.plan.Legs[i]
+		dry := d.ifDry(i + 1)
+		if l.Verdict != OK || dry != nil && dry.Outcome == Stranded {
+			l.Can = d.bike.Can
+			d.judge(i)
+		}
+	}
+	return nil
+}
+
+// drink measures a leg: the line, and half the detour at each end.
+func (d *draft) drink(i int) {
+	l := &d.plan.Legs[i]
+	a, b := d.nodes[i], d.nodes[i+1]
+	l.Drink = d.course.Between(a.at, b.at)
+	l.Detour = d.course.AddDetour(&l.Drink, a.at, a.half).Likely
+	l.Detour += d.course.AddDetour(&l.Drink, b.at, b.half).Likely
+	distance := float64(d.in.Options.Reserve.Distance)
+	l.Kept = fuel.Litres(d.in.Options.Reserve.Share) * d.bike.Usable()
+	if l.Drink.Ridden > 0 {
+		l.Kept = max(l.Kept, l.Drink.Fuel.Likely*fuel.Litres(distance/float64(l.Drink.Ridden)))
+	}
+}
+
+// startFuel says what is in the tank on arriving at the start.
+func (d *draft) startFuel() error {
+	s := &d.plan.Start
+	s.Grade, s.Assumed = d.bike.Needs, true
+	if g := d.in.Options.StartGrade; g.Scale != "" {
+		s.Grade, s.Assumed = g, false
+	}
+	s.Fuel = d.bike.Usable()
+	switch o := d.in.Options; {
+	case d.change.fullStart:
+	case o.HasStartFuel:
+		s.Fuel = o.StartFuel
+	case o.SinceFill > 0:
+		s.Fuel -= rate(d.plan.Legs[0].Drink).Over(o.SinceFill)
+	}
+	if s.Fuel < 0 {
+		return &route.InputError{
+			What: fmt.Sprintf("nothing is left of a full tank after %.0f km at the rate of the first leg", d.in.Options.SinceFill.Kilometres()),
+			Hint: "fill up before the start, or say what is in the tank with --start-fuel",
+		}
+	}
+	return nil
+}
+
+// rate gives the mean consumption of a leg per kilometre ridden.
+func rate(dr fuel.Drink) fuel.Consumption {
+	if dr.Ridden <= 0 {
+		return 0
+	}
+	return fuel.Consumption(float64(dr.Fuel.Likely) / dr.Ridden.Kilometres() * 100)
+}
+
+// judge gives a leg its verdict from what it sets out with.
+func (d *draft) judge(i int) {
+	l := &d.plan.Legs[i]
+	need := l.Drink.Fuel
+	with := l.Start + l.Can
+	l.Arrive = with - need.Likely
+	l.Short = 0
+	switch {
+	case l.Arrive < 0:
+		l.Verdict, l.Short = Short, -l.Arrive
+	case l.Arrive >= l.Kept && need.High <= with:
+		l.Verdict = OK
+	default:
+		l.Verdict = Tight
+	}
+	if l.HasHeadroom = need.Likely > 0; l.HasHeadroom {
+		l.Headroom = float64(with/need.Likely) - 1
+	}
+}

@@ -1,0 +1,94 @@
+package plan
+
+import (
+	"lastpump/fuel"
+	"lastpump/route"
+
+	"github.com/paulmach/orb"
+)
+
+// turnBack gives each leg its three figures on the trip meter: up to where the
+// reserve is whole, where the tank is dry, and by where to turn back.
+func (d *draft) turnBack() {
+	for i := range d.plan.Legs {
+		l := &d.plan.Legs[i]
+		with := l.Start + l.Can
+		l.SafeTo = d.bike.Shown(d.trip(i, with-l.Kept, likely))
+		l.DryAt = d.bike.Shown(d.trip(i, with, likely))
+		ridden, at := d.farthest(i, with-l.Kept)
+		l.TurnBack, l.TurnBackAt = d.bike.Shown(ridden), at
+	}
+}
+
+// A which says by which of the figures a distance is sought.
+type which int
+
+const (
+	low which = iota
+	likely
+	high
+)
+
+func (w which) of(f fuel.Figures) fuel.Litres {
+	return [...]fuel.Litres{f.Low, f.Likely, f.High}[w]
+}
+
+// trip gives the distance ridden from the beginning of a leg until the litres
+// are used: half the detour first, then on along the line as if the next stop
+// were not there, and past the end of the line at the leg's mean rate. It is
+// never under 0.
+func (d *draft) trip(i int, l fuel.Litres, w which) route.Metres {
+	if l <= 0 {
+		return 0
+	}
+	a := d.nodes[i]
+	off := w.of(d.course.Detour(a.at, a.half))
+	if l < off {
+		return a.half * route.Metres(l/off)
+	}
+	spot := [...]func(route.Metres, fuel.Litres) fuel.Spot{
+		d.course.ReachLow, d.course.ReachLikely, d.course.ReachHigh,
+	}[w](a.at, l-off)
+	ridden := a.half + spot.Ridden
+	leg := d.plan.Legs[i].Drink
+	if need := w.of(leg.Fuel); spot.Left > 0 && need > 0 {
+		ridden += leg.Ridden * route.Metres(spot.Left/need)
+	}
+	return ridden
+}
+
+// farthest gives the farthest point of a leg from which riding out and back
+// uses no more than the litres: half the detour, the line, and half the detour
+// to the stop ahead.
+func (d *draft) farthest(i int, l fuel.Litres) (ridden route.Metres, at orb.Point) {
+	a, b := d.nodes[i], d.nodes[i+1]
+	here := d.in.Line.At(a.at)
+	if l <= 0 {
+		return 0, d.place(a)
+	}
+	behind := 2 * d.course.Detour(a.at, a.half).Likely
+	if l < behind {
+		share := float64(l / behind)
+		return a.half * route.Metres(share), route.Between(d.place(a), here, share)
+	}
+	spot := d.course.ReachAndBack(a.at, l-behind)
+	if spot.At < b.at {
+		return a.half + spot.Ridden, d.in.Line.At(spot.At)
+	}
+	leg := d.plan.Legs[i].Drink
+	ahead := 2 * d.course.Detour(b.at, b.half).Likely
+	left := l - (leg.Fuel.Likely + leg.Back.Likely - ahead)
+	if ahead == 0 || left >= ahead {
+		return leg.Ridden, d.place(b)
+	}
+	share := float64(max(left, 0) / ahead)
+	return leg.Ridden - b.half*route.Metres(1-share), route.Between(d.in.Line.At(b.at), d.place(b), share)
+}
+
+// place gives where a node lies: the stop itself where it is one off the line.
+func (d *draft) place(n node) orb.Point {
+	if n.half > 0 {
+		return d.plan.Visits[n.visit].Stop.At
+	}
+	return d.in.Line.At(n.at)
+}

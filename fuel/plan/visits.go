@@ -1,0 +1,82 @@
+package plan
+
+import (
+	"slices"
+
+	"lastpump/fuel/stop"
+	"lastpump/route"
+)
+
+// onLine is how far off the line a stop lies that costs no detour.
+const onLine route.Metres = 300
+
+// detourOverStraight is how much longer the way to a stop is than the straight:
+// our estimate.
+const detourOverStraight = 1.3
+
+// look finds every passing of every stop, and the stops that are not passed.
+func (s *survey) look() {
+	s.off = make([]route.Metres, len(s.in.Stops))
+	for i, st := range s.in.Stops {
+		passages := s.in.Line.Passages(st.At, s.in.Options.Corridor)
+		for _, p := range passages {
+			s.sightings = append(s.sightings, sighting{i, p})
+		}
+		if len(passages) == 0 {
+			near, _ := s.in.Line.Nearest(st.At, 0, s.in.Line.Length())
+			s.off[i] = near.Off
+			s.notUsed = append(s.notUsed, NotUsed{st.Name, near.Off})
+		}
+	}
+}
+
+// visits lists the visits along the line: the counted ones one by one still,
+// before they are gathered into places.
+func (d *draft) visits() {
+	all := slices.Concat(d.sightings, d.change.extra)
+	slices.SortStableFunc(all, func(a, b sighting) int {
+		switch {
+		case a.At < b.At:
+			return -1
+		case a.At > b.At:
+			return 1
+		}
+		return 0
+	})
+	for _, g := range all {
+		st := d.in.Stops[g.stop]
+		v := Visit{Stop: st, At: g.At, Off: g.Off}
+		if v.WhyNot = d.whyNot(g.stop); v.WhyNot == "" {
+			v.Counted = true
+			v.Detour = detour(g.Off)
+		}
+		d.plan.Visits = append(d.plan.Visits, v)
+		d.places = append(d.places, place{stops: []int{g.stop}})
+	}
+}
+
+// detour gives the way there and back to a stop off the line.
+func detour(off route.Metres) route.Metres {
+	if off <= onLine {
+		return 0
+	}
+	return 2 * detourOverStraight * off
+}
+
+// whyNot tells why a stop is shown but not counted, "" where it is counted.
+func (d *draft) whyNot(i int) string {
+	st := d.in.Stops[i]
+	switch {
+	case d.in.skipped(st):
+		return "skipped"
+	case st.NoPetrol():
+		return "no petrol"
+	case i+1 == d.change.believe:
+		return ""
+	case st.Standing == stop.Hearsay:
+		return "hearsay"
+	case st.Standing.Rank() > d.in.Options.Trust.Rank():
+		return "only " + string(st.Standing)
+	}
+	return ""
+}

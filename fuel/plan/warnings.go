@@ -1,0 +1,231 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"lastpump/fuel"
+	"lastpump/fuel/stop"
+	"lastpump/octane"
+	"lastpump/route"
+)
+
+// warnings lists what fails and what is doubtful, in rank order and then along
+// the line.
+func warnings(d *draft) {
+	w := &warner{draft: d, u: d.in.Options.Units}
+	for i := range d.plan.Legs {
+		w.leg(i)
+	}
+	for i := range d.plan.Visits {
+		w.visit(i)
+	}
+	w.line()
+	w.unknowns()
+	w.notes()
+	slices.SortStableFunc(w.out, func(a, b Warning) int {
+		return slices.Index(Kinds, a.Kind) - slices.Index(Kinds, b.Kind)
+	})
+	d.plan.Warnings = w.out
+}
+
+type warner struct {
+	*draft
+	u   fuel.Units
+	out []Warning
+}
+
+func (w *warner) add(k Kind, leg, visit int, format string, args ...any) {
+	w.out = append(w.out, Warning{Kind: k, Leg: leg, Visit: visit, Text: fmt.Sprintf(format, args...)})
+}
+
+// legName names a leg as the tables number it.
+func legName(p *Plan, i int) string {
+	return fmt.Sprintf("leg %d, %s to %s", i+1, p.Legs[i].From, p.Legs[i].To)
+}
+
+func (w *warner) leg(i int) {
+	l := w.plan.Legs[i]
+	with := l.Start + l.Can
+	switch l.Verdict {
+	case Short:
+		w.add(KindShort, i, -1, "%s: takes %s, there are %s: %s short, the last %s of %s",
+			legName(w.plan, i), w.u.Needed(l.Drink.Fuel.Likely), w.u.Held(with), w.u.Needed(l.Short),
+			w.u.Distance(w.far(l.Short, l)), w.u.Distance(l.Drink.Ridden))
+	case Tight:
+		w.add(KindTight, i, -1, "%s: %s", legName(w.plan, i), w.tightness(l))
+	}
+	switch m := l.Mixture; m.Verdict {
+	case octane.Below:
+		w.add(KindBelowGrade, i, -1, "%s: ridden on %s, the engine needs %s%s",
+			legName(w.plan, i), m, w.bike.Needs, w.climbing(l))
+	case octane.Doubtful:
+		w.add(KindGradeNotKnown, i, -1, "%s: ridden on %s, which may be under the %s needed",
+			legName(w.plan, i), m, w.bike.Needs)
+	case octane.NotKnown:
+		w.add(KindGradeNotKnown, i, -1, "%s: ridden on %s, with petrol of no known grade in it; the engine needs %s",
+			legName(w.plan, i), m, w.bike.Needs)
+	}
+}
+
+// far gives how far litres take on a leg.
+func (w *warner) far(l fuel.Litres, leg Leg) route.Metres { return rate(leg.Drink).Reach(l) }
+
+func (w *warner) tightness(l Leg) string {
+	if l.Arrive < l.Kept {
+		s := fmt.Sprintf("arrives with %s, the reserve is %s", w.u.Held(l.Arrive), w.u.Needed(l.Kept))
+		if l.Drink.Fuel.High > l.Start+l.Can {
+			s += fmt.Sprintf("; at the high figure it is dry %s before", w.u.Distance(w.far(l.Drink.Fuel.High-l.Start-l.Can, l)))
+		}
+		return s
+	}
+	return fmt.Sprintf("keeps its reserve, but at the high figure it takes %s and there are %s",
+		w.u.Needed(l.Drink.Fuel.High), w.u.Held(l.Start+l.Can))
+}
+
+func (w *warner) climbing(l Leg) string {
+	if l.Drink.NoHeights > 0 || l.Drink.Up <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("; it climbs %.0f m while under it", float64(l.Drink.Up))
+}
+
+// String gives a mixture as a rider reads it, rounded down: "91.5 RON" or "91.5
+// to 92.0 RON".
+func (m Mixture) String() string {
+	low, high := octane.ShownDown(m.Low), octane.ShownDown(m.High)
+	if low == high {
+		return fmt.Sprintf("%.1f %s", low, m.Scale)
+	}
+	return fmt.Sprintf("%.1f to %.1f %s", low, high, m.Scale)
+}
+
+func (w *warner) visit(i int) {
+	v := w.plan.Visits[i]
+	if !v.Counted {
+		return
+	}
+	if dry := v.IfDry; dry != nil && dry.Outcome == Stranded {
+		w.add(KindStranded, -1, i, "if %s is dry you are stranded: %s short of %s, the nearer thing",
+			v.Stop.Name, w.u.Needed(-dry.Spare), dry.To)
+	} else if dry != nil && dry.Bare {
+		w.add(KindNote, -1, i, "if %s is dry, %s %s is within reach on the likely figures but not on the high ones",
+			v.Stop.Name, dry.Outcome, dry.To)
+	}
+	if v.LastFuel {
+		w.add(KindLastFuel, -1, i, "%s is the last sure fuel: %s", v.Stop.Name, w.doubt(i))
+	}
+	if v.Fill != nil && !v.Fill.HasGrade {
+		w.add(KindGradeNotKnown, -1, i, "%s: the grade is not known; counted as 80 RON to %s", v.Stop.Name, w.bike.Needs)
+	}
+	w.stale(i)
+}
+
+// doubt says what makes a stop the last sure fuel.
+func (w *warner) doubt(visit int) string {
+	k := slices.IndexFunc(w.nodes, func(n node) bool { return n.visit == visit })
+	leg := w.plan.Legs[k]
+	var why []string
+	if leg.Verdict != OK {
+		why = append(why, fmt.Sprintf("the leg to %s is %s", leg.To, leg.Verdict))
+	}
+	if next := w.nodes[k+1].visit; next >= 0 {
+		v := w.plan.Visits[next]
+		if v.IfDry != nil && v.IfDry.Outcome == Back {
+			why = append(why, fmt.Sprintf("if %s is dry you have to ride back to %s", v.Stop.Name, v.IfDry.To))
+		}
+		if v.IfDry != nil && v.IfDry.Outcome == Stranded {
+			why = append(why, fmt.Sprintf("if %s is dry you are stranded", v.Stop.Name))
+		}
+		if !sure(v.Stop) {
+			why = append(why, fmt.Sprintf("%s is only from a map", v.Stop.Name))
+		}
+	}
+	return strings.Join(why, "; ")
+}
+
+// sure tells whether somebody has seen a stop or spoken to it.
+func sure(s stop.Stop) bool { return s.Standing.Rank() <= stop.Phoned.Rank() }
+
+// stale warns once of each stop that nobody has confirmed within a year.
+func (w *warner) stale(i int) {
+	s := w.plan.Visits[i].Stop
+	for _, v := range w.plan.Visits[:i] {
+		if v.Counted && v.Stop.Name == s.Name && v.Stop.At == s.At {
+			return
+		}
+	}
+	old := s.HasConfirmed && s.Confirmed.Before(w.in.Options.Today.AddDate(-1, 0, 0))
+	switch {
+	case s.Standing == stop.Map && s.HasConfirmed:
+		w.add(KindStale, -1, i, "%s is only from a map, last confirmed %s", s.Name, s.Confirmed.Format(time.DateOnly))
+	case s.Standing == stop.Map:
+		w.add(KindStale, -1, i, "%s is only from a map", s.Name)
+	case old:
+		w.add(KindStale, -1, i, "%s was last confirmed %s, over a year ago", s.Name, s.Confirmed.Format(time.DateOnly))
+	}
+}
+
+// line warns of what is wrong with the line itself.
+func (w *warner) line() {
+	line := w.in.Line
+	if line.Stretch.Coarse {
+		w.add(KindCoarseLine, -1, -1, "the line is drawn too coarsely to trust: the ride is taken as %.2f times as long, at the most %.2f times",
+			line.Stretch.Factor, line.Stretch.High)
+	}
+	for _, g := range line.Gaps {
+		if g.Ridden {
+			w.add(KindGap, -1, -1, "a gap of %s at %s %.1f: counted as ridden, 1.3 times as far as straight across",
+				w.u.Distance(g.Straight), w.u.DistanceUnit(), w.u.DistanceIn(g.At))
+		} else {
+			w.add(KindGap, -1, -1, "a gap of %s at %s %.1f: not ridden and costs no fuel (a ferry)",
+				w.u.Distance(g.Straight), w.u.DistanceUnit(), w.u.DistanceIn(g.At))
+		}
+	}
+	for _, s := range line.Strays {
+		in := ""
+		if s.Track != "" {
+			in = fmt.Sprintf(" of %q", s.Track)
+		}
+		w.add(KindNote, -1, -1, "%s%s left out: stray, %s away from the rest", count(s.Points, "point"), in, w.u.Distance(s.Away))
+	}
+}
+
+// unknowns warns of what is not known of ground and climb, and says what that
+// does to the litres.
+func (w *warner) unknowns() {
+	l := w.plan.Loop
+	if l.Guessed > 0 {
+		w.add(KindUnknownGround, -1, -1, "the ground is not known over %s: planned as dirt", w.u.Distance(l.Guessed))
+	}
+	if l.NoHeights > 0 {
+		var added fuel.Litres
+		for _, leg := range w.plan.Legs {
+			added += leg.Drink.UnknownHi
+		}
+		w.add(KindUnknownClimb, -1, -1, "the climb is not known over %s: it is not in the likely litres; the high ones have %s more for it",
+			w.u.Distance(l.NoHeights), w.u.Needed(added))
+	}
+}
+
+func (w *warner) notes() {
+	if c := w.plan.Can; c.SizeForPlan.TooBig || c.SizeForDry.TooBig {
+		need := c.ForAnyDryPump
+		if c.SizeForPlan.TooBig {
+			need = c.ForPlan
+		}
+		w.add(KindNote, -1, -1, "%s of spare fuel would be needed: no can sold is that big, plan another stop", w.u.Needed(need))
+	}
+	if len(w.in.Stops) == 0 {
+		w.add(KindNote, -1, -1, "no fuel stops are given: the whole ride is one leg")
+	}
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,102 @@
+package stop
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lastpump/octane"
+	"lastpump/route"
+	"lastpump/route/gpxfile"
+)
+
+// fuelWords tell in a waypoint's type or symbol that fuel is sold.
+var fuelWords = []string{"fuel", "gas", "petrol", "gasoline", "gas station", "petrol station", "filling station",
+	"fuel station", "benzin", "tankstelle", "essence", "carburant"}
+
+// FromWaypoints picks the fuel stops from the waypoints of a GPX file: those
+// whose type or symbol says so in words, and those with a line of grades. What a
+// stop list has in columns stands in the description or the comment as lines of
+// "key: value"; other lines are the note. The error joins up to ten
+// [*route.InputError].
+func FromWaypoints(points []gpxfile.Waypoint, name string, posted octane.Scale) ([]Stop, error) {
+	var out []Stop
+	var faults []error
+	for _, w := range points {
+		lines := keyLines(w)
+		if !saysFuel(w) && !hasGrades(lines) {
+			continue
+		}
+		s, err := fromWaypoint(w, lines, posted)
+		if err != nil {
+			faults = append(faults, &route.InputError{File: name, Line: w.Line, Col: w.Col,
+				What: fmt.Sprintf("waypoint %q: %s", w.Name, err), Hint: hintOf(err)})
+			continue
+		}
+		out = append(out, s)
+	}
+	return out, route.JoinFaults(faults)
+}
+
+// saysFuel looks for whole words: "Gas Station" is one, "Las Vegas" is not.
+func saysFuel(w gpxfile.Waypoint) bool {
+	for _, s := range []string{w.Type, w.Sym} {
+		words := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !letter(r) })
+		for _, f := range fuelWords {
+			for i := range words {
+				if want := strings.Fields(f); len(words)-i >= len(want) && slices.Equal(words[i:i+len(want)], want) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+func letter(r rune) bool { return r >= 'a' && r <= 'z' || r > 127 }
+
+type keyLine struct{ key, value string }
+
+// keyLines splits description and comment; a line without a known key has key "".
+func keyLines(w gpxfile.Waypoint) []keyLine {
+	var out []keyLine
+	for _, text := range []string{w.Desc, w.Cmt} {
+		for _, line := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
+			key, value, found := strings.Cut(line, ":")
+			key = strings.ToLower(strings.TrimSpace(key))
+			if !found || !slices.Contains(columns[3:], key) {
+				key, value = "", line
+			}
+			if value = strings.TrimSpace(value); value != "" || key != "" {
+				out = append(out, keyLine{key, value})
+			}
+		}
+	}
+	return out
+}
+
+func hasGrades(lines []keyLine) bool {
+	return slices.ContainsFunc(lines, func(l keyLine) bool { return l.key == "grades" })
+}
+
+func fromWaypoint(w gpxfile.Waypoint, lines []keyLine, posted octane.Scale) (Stop, error) {
+	s := Stop{Name: strings.TrimSpace(w.Name), At: w.Point.Point, Standing: Map}
+	if s.Name == "" {
+		return s, errors.New("a fuel stop without a name")
+	}
+	var notes []string
+	for _, l := range lines {
+		switch {
+		case l.key == "" || l.key == "note":
+			notes = append(notes, l.value)
+		default:
+			if err := s.set(l.key, l.value, posted); err != nil {
+				return s, fmt.Errorf("%s: %w", l.key, err)
+			}
+		}
+	}
+	// The same text often stands in description and comment.
+	s.Note = strings.Join(slices.Compact(notes), "; ")
+	return s, nil
+}

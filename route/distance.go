@@ -1,0 +1,51 @@
+package route
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// EarthRadius is the mean radius (2a+b)/3 of the WGS84 ellipsoid, rounded as
+// published: Moritz, Geodetic Reference System 1980, Journal of Geodesy 74
+// (2000), p. 131. On a sphere of that radius a distance lies within 0.56 % of
+// the one on the ellipsoid (worst: north to south at the equator); at 65° N it
+// reads 0.3 to 0.4 % short.
+const EarthRadius Metres = 6371008.8
+
+const degree = math.Pi / 180
+
+// Distance is the length of the great circle between two places, by the
+// haversine formula (Sinnott 1984, as in the GIS FAQ, Q5.1). It works across the
+// antimeridian and at the poles.
+func Distance(a, b orb.Point) Metres {
+	return haversine(a, b, math.Cos(a[1]*degree), math.Cos(b[1]*degree))
+}
+
+// haversine is Distance for a caller that keeps the cosines of the latitudes,
+// which a walk along a line needs twice each.
+func haversine(a, b orb.Point, cosA, cosB float64) Metres {
+	s := math.Sin((b[1] - a[1]) * (degree / 2))
+	t := math.Sin((b[0] - a[0]) * (degree / 2))
+	h := s*s + cosA*cosB*t*t
+	return 2 * EarthRadius * Metres(math.Asin(min(1, math.Sqrt(h))))
+}
+
+// Between gives the place a share of the way from a to b, straight in degrees:
+// good for the steps of a line, which are short. It crosses the antimeridian
+// where that is the shorter way.
+func Between(a, b orb.Point, share float64) orb.Point {
+	lon := a[0] + share*wrap(b[0]-a[0])
+	return orb.Point{wrap(lon), a[1] + share*(b[1]-a[1])}
+}
+
+// wrap brings a longitude or a difference of two into −180 to 180.
+func wrap(lon float64) float64 {
+	switch {
+	case lon > 180:
+		return lon - 360
+	case lon < -180:
+		return lon + 360
+	}
+	return lon
+}

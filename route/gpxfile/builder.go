@@ -1,0 +1,238 @@
+package gpxfile
+
+import (
+	"bytes"
+
+	"lastpump/route"
+)
+
+// A builder makes a File from the elements that a scanner finds. Each of its
+// methods for an element is called with the start tag in hand and consumes the
+// element whole. Only children that stand in their place are looked at.
+type builder struct {
+	scan   *scanner
+	file   *File
+	points collector
+	notes  notes
+	root   []byte // prefix of the outermost element
+}
+
+// run reads the file from its first byte to its last.
+func (d *builder) run() error {
+	if err := d.scan.sniff(); err != nil {
+		return err
+	}
+	t, err := d.scan.next()
+	if err != nil {
+		return err
+	}
+	if t == tokEOF {
+		return d.scan.fault(len(d.scan.buf), "the file ends before <gpx>", hintCut)
+	}
+	if err := d.gpx(); err != nil {
+		return err
+	}
+	if _, err := d.scan.next(); err != nil { // anything but the end is an error
+		return err
+	}
+	if d.scan.badLine > 0 {
+		d.notes.add(d.scan.badLine, d.scan.badCol, "bytes that are not UTF-8, read as \uFFFD")
+	}
+	return nil
+}
+
+// gpx reads the outermost element.
+func (d *builder) gpx() error {
+	s := d.scan
+	if string(s.local) != "gpx" {
+		return s.fault(s.keep, "this is not GPX: its outermost element is <"+clip(s.name)+">", hintExport)
+	}
+	for _, a := range s.attrs {
+		if string(a.name) == "version" {
+			d.file.Version = string(a.value)
+		}
+	}
+	d.root = bytes.Clone(s.prefix)
+	s.spaces.adopt(d.root)
+	for {
+		tag, err := d.child()
+		if err != nil || tag == "" {
+			return err
+		}
+		if err := d.part(tag); err != nil {
+			return err
+		}
+	}
+}
+
+// part reads a child of <gpx>.
+func (d *builder) part(tag string) error {
+	switch f := d.file; tag {
+	case "trk":
+		f.Tracks = append(f.Tracks, Track{})
+		return d.track(&f.Tracks[len(f.Tracks)-1])
+	case "rte":
+		f.Routes = append(f.Routes, Track{})
+		return d.route(&f.Routes[len(f.Routes)-1])
+	case "wpt":
+		f.Waypoints = append(f.Waypoints, Waypoint{})
+		return d.waypoint(&f.Waypoints[len(f.Waypoints)-1])
+	case "metadata":
+		return d.metadata()
+	case "name": // GPX 1.0; should both be there, the metadata's is the later idea
+		if f.Name == "" {
+			return d.words(&f.Name, tag)
+		}
+	}
+	return d.scan.skip()
+}
+
+func (d *builder) metadata() error {
+	for {
+		tag, err := d.child()
+		if err != nil || tag == "" {
+			return err
+		}
+		if tag == "name" {
+			err = d.words(&d.file.Name, tag)
+		} else {
+			err = d.scan.skip()
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+func (d *builder) track(t *Track) error {
+	for {
+		tag, err := d.child()
+		if err != nil || tag == "" {
+			return err
+		}
+		switch tag {
+		case "name":
+			err = d.words(&t.Name, tag)
+		case "trkseg":
+			err = d.segment()
+			t.Segments = append(t.Segments, d.points.take())
+		case "trkpt":
+			line, col := d.scan.place(d.scan.keep)
+			d.notes.add(line, col, "trkpt outside trkseg, left out")
+			err = d.scan.skip()
+		default:
+			err = d.scan.skip()
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+func (d *builder) segment() error {
+	for {
+		tag, err := d.child()
+		if err != nil || tag == "" {
+			return err
+		}
+		if tag == "trkpt" {
+			err = d.point(tag)
+		} else {
+			err = d.scan.skip()
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+func (d *builder) route(t *Track) error {
+	for {
+		tag, err := d.child()
+		if err != nil {
+			return err
+		}
+		switch tag {
+		case "":
+			t.Segments = [][]route.Point{d.points.take()}
+			return nil
+		case "name":
+			err = d.words(&t.Name, tag)
+		case "rtept":
+			err = d.point(tag)
+		default:
+			err = d.scan.skip()
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+// child goes to the next child that is GPX and of use, passing over the others,
+// and gives its name; "" at the end of the element.
+func (d *builder) child() (string, error) {
+	for {
+		inner, err := d.scan.child()
+		if err != nil || !inner {
+			return "", err
+		}
+		if tag := known(d.scan.local); tag != "" && d.isOurs() {
+			return tag, nil
+		}
+		if err := d.scan.skip(); err != nil {
+			return "", err
+		}
+	}
+}
+
+// known gives the name of an element that is of use as a constant, so that no
+// tag costs an allocation; "" for any other.
+func known(local []byte) string {
+	switch string(local) {
+	case "trkpt":
+		return "trkpt"
+	case "ele":
+		return "ele"
+	case "trkseg":
+		return "trkseg"
+	case "trk":
+		return "trk"
+	case "rtept":
+		return "rtept"
+	case "rte":
+		return "rte"
+	case "wpt":
+		return "wpt"
+	case "metadata":
+		return "metadata"
+	case "name":
+		return "name"
+	case "desc":
+		return "desc"
+	case "cmt":
+		return "cmt"
+	case "sym":
+		return "sym"
+	case "type":
+		return "type"
+	}
+	return ""
+}
+
+// isOurs reports whether the element whose start tag is in hand is GPX by its
+// namespace: see the package comment.
+func (d *builder) isOurs() bool {
+	s := d.scan
+	if i := s.spaces.find(s.prefix); i >= 0 {
+		return s.spaces.list[i].ours
+	}
+	return len(s.prefix) == 0 || bytes.Equal(s.prefix, d.root)
+}
+
+// words reads an element that holds a text.
+func (d *builder) words(to *string, tag string) error {
+	text, err := d.scan.contents(tag)
+	*to = string(text)
+	return err
+}

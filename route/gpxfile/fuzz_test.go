@@ -1,0 +1,80 @@
+package gpxfile_test
+
+import (
+	"bytes"
+	"errors"
+	"math"
+	"reflect"
+	"testing"
+	"testing/iotest"
+
+	"lastpump/route"
+	"lastpump/route/gpxfile"
+)
+
+// FuzzRead asks of any input: a file whose points are all sound, or an error
+// with a place, and the same whatever the reader's pace.
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(whole))
+	f.Add(gzipped(f, whole))
+	f.Add([]byte("\xff\xfe<\x00g\x00p\x00x\x00/\x00>\x00"))
+	f.Add([]byte("<?xml version='1.0' encoding='windows-1251'?><gpx><name>\xff</name></gpx>"))
+	for _, x := range badInput {
+		f.Add([]byte(x.text))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		file, err := gpxfile.Read(bytes.NewReader(data), "f.gpx")
+		slow, slowErr := gpxfile.Read(iotest.OneByteReader(bytes.NewReader(data)), "f.gpx")
+		if !reflect.DeepEqual(file, slow) || !reflect.DeepEqual(err, slowErr) {
+			t.Fatalf("read at once:\n%+v %v\nbyte by byte:\n%+v %v", file, err, slow, slowErr)
+		}
+		if err != nil {
+			checkError(t, file, err)
+			return
+		}
+		for _, lines := range [][]gpxfile.Track{file.Tracks, file.Routes} {
+			for _, line := range lines {
+				for _, seg := range line.Segments {
+					for _, p := range seg {
+						checkPoint(t, p)
+					}
+				}
+			}
+		}
+		for _, rte := range file.Routes {
+			if len(rte.Segments) != 1 {
+				t.Fatalf("a route of %d segments", len(rte.Segments))
+			}
+		}
+		for _, w := range file.Waypoints {
+			checkPoint(t, w.Point)
+			if w.Line < 1 || w.Col < 1 {
+				t.Fatalf("waypoint at %d:%d", w.Line, w.Col)
+			}
+		}
+	})
+}
+
+func checkError(t *testing.T, file *gpxfile.File, err error) {
+	t.Helper()
+	var fault *route.InputError
+	if !errors.As(err, &fault) {
+		t.Fatalf("error of type %T", err)
+	}
+	if fault.Line < 1 || fault.Col < 1 || fault.What == "" || fault.Hint == "" || fault.File != "f.gpx" {
+		t.Fatalf("error %#v", fault)
+	}
+	if file != nil {
+		t.Fatal("a file beside the error")
+	}
+}
+
+func checkPoint(t *testing.T, p route.Point) {
+	t.Helper()
+	if !(math.Abs(p.Lat()) <= 90 && math.Abs(p.Lon()) <= 180) { // false for NaN
+		t.Fatalf("point at %v, %v", p.Lat(), p.Lon())
+	}
+	if !(math.Abs(p.Ele) <= 20000) || !p.HasEle && p.Ele != 0 {
+		t.Fatalf("elevation %v, %v", p.Ele, p.HasEle)
+	}
+}

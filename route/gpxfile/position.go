@@ -1,0 +1,174 @@
+package gpxfile
+
+import (
+	"bytes"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"lastpump/route"
+)
+
+// highest is the largest plausible elevation either way, in metres; what lies
+// beyond is a device's way to say that it does not know. Our estimate: twice
+// what any ground or airliner reaches.
+const highest = 20000
+
+// point reads a point of a track or a route.
+func (d *builder) point(tag string) error {
+	p, err := d.position(tag)
+	if err != nil {
+		return err
+	}
+	for {
+		switch tag, err := d.child(); {
+		case err != nil:
+			return err
+		case tag == "":
+			d.points.add(p)
+			return nil
+		case tag == "ele":
+			err = d.elevation(&p)
+			if err != nil {
+				return err
+			}
+		default:
+			if err := d.scan.skip(); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+func (d *builder) waypoint(w *Waypoint) error {
+	w.Line, w.Col = d.scan.place(d.scan.keep)
+	p, err := d.position("wpt")
+	if err != nil {
+		return err
+	}
+	w.Point = p
+	for {
+		tag, err := d.child()
+		if err != nil || tag == "" {
+			return err
+		}
+		switch tag {
+		case "ele":
+			err = d.elevation(&w.Point)
+		case "name":
+			err = d.words(&w.Name, tag)
+		case "desc":
+			err = d.words(&w.Desc, tag)
+		case "cmt":
+			err = d.words(&w.Cmt, tag)
+		case "sym":
+			err = d.words(&w.Sym, tag)
+		case "type":
+			err = d.words(&w.Type, tag)
+		default:
+			err = d.scan.skip()
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+// position reads lat and lon from the start tag in hand. A point that lacks
+// either is an error: taken for 0 it would make the line thousands of
+// kilometres longer.
+//
+//	[1] latitudeType, -90 to 90; longitudeType, -180 to under 180.
+func (d *builder) position(tag string) (route.Point, error) {
+	var lat, lon []byte
+	for _, a := range d.scan.attrs {
+		var to *[]byte
+		switch string(a.name) {
+		case "lat":
+			to = &lat
+		case "lon":
+			to = &lon
+		default:
+			continue
+		}
+		if *to != nil {
+			return route.Point{}, d.badPoint(tag + " with two " + string(a.name))
+		}
+		*to = a.value
+	}
+	if lat == nil || lon == nil {
+		return route.Point{}, d.badPoint(tag + missing(lat == nil, lon == nil))
+	}
+	y, err := d.degrees(tag, "lat", lat)
+	if err != nil {
+		return route.Point{}, err
+	}
+	x, err := d.degrees(tag, "lon", lon)
+	if err != nil {
+		return route.Point{}, err
+	}
+	if x == 180 {
+		line, col := d.scan.place(d.scan.keep)
+		d.notes.add(line, col, "lon 180 is outside the schema, which has -180 for it; read as 180")
+	}
+	return route.Point{Point: orb.Point{x, y}}, nil
+}
+
+func missing(lat, lon bool) string {
+	switch {
+	case lat && lon:
+		return " without lat and lon"
+	case lat:
+		return " without lat"
+	}
+	return " without lon"
+}
+
+// degrees reads one coordinate of a point.
+func (d *builder) degrees(tag, axis string, text []byte) (float64, error) {
+	limit, span := 180.0, " is not from -180 to 180"
+	if axis == "lat" {
+		limit, span = 90, " is not from -90 to 90"
+	}
+	v, ok := parseNumber(trim(text))
+	switch {
+	case !ok && bytes.IndexByte(text, ',') >= 0:
+		return 0, d.scan.fault(d.scan.keep, tag+" "+axis+" "+quote(text)+" is not a number", hintComma)
+	case !ok:
+		return 0, d.badPoint(tag + " " + axis + " " + quote(text) + " is not a number")
+	case !(-limit <= v && v <= limit):
+		return 0, d.badPoint(tag + " " + axis + " " + quote(text) + span)
+	}
+	return v, nil
+}
+
+// badPoint makes the error for a point at the start of its tag.
+func (d *builder) badPoint(what string) error {
+	return d.scan.fault(d.scan.keep, what, hintPoint)
+}
+
+// elevation reads <ele>.
+func (d *builder) elevation(p *route.Point) error {
+	line, col := d.scan.place(d.scan.keep)
+	text, err := d.scan.contents("ele")
+	if err != nil {
+		return err
+	}
+	p.Ele, p.HasEle = 0, false
+	if len(text) == 0 {
+		return nil
+	}
+	v, ok := parseNumber(text)
+	switch {
+	case !ok && bytes.IndexByte(text, ',') >= 0:
+		return d.scan.faultAt(line, col, "ele "+quote(text)+" is not a number", hintComma)
+	case !ok || math.IsInf(v, 0):
+		return d.scan.faultAt(line, col, "ele "+quote(text)+" is not a finite number",
+			"an elevation is in metres, like 1234.5: mend it or delete the <ele>")
+	case math.Abs(v) > highest:
+		d.notes.add(line, col, "elevation beyond 20000 m, taken as not known")
+		return nil
+	}
+	p.Ele, p.HasEle = v, true
+	return nil
+}

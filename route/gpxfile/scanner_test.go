@@ -1,0 +1,225 @@
+package gpxfile
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/iotest"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
+
+	"lastpump/route"
+)
+
+// The scanner is checked against encoding/xml, an independent reading of the
+// same standard: both must refuse a file or both must find the same in it.
+
+// scanAll gives what our scanner finds, one string for each tag, attribute and
+// piece of text. Texts with nothing between them are one.
+func scanAll(r io.Reader) ([]string, error) {
+	s := newScanner(r, "f")
+	s.want = true
+	var found []string
+	for {
+		s.text = s.text[:0]
+		t, err := s.next()
+		if err != nil {
+			return nil, err
+		}
+		if len(s.text) > 0 {
+			found = append(found, "text "+string(s.text))
+		}
+		switch t {
+		case tokEOF:
+			return found, nil
+		case tokEnd:
+			found = append(found, "end")
+		case tokStart:
+			found = append(found, "start "+string(s.name))
+			for _, a := range s.attrs {
+				found = append(found, string(a.name)+"="+string(a.value))
+			}
+		}
+	}
+}
+
+// decodeAll does the same with encoding/xml. Its second result is what we refuse
+// on purpose where encoding/xml does not: "" if nothing.
+func decodeAll(data []byte) (found []string, refused string, err error) {
+	raw, strict := newDecoder(data), newDecoder(data)
+	depth, roots, text := 0, 0, ""
+	flush := func() {
+		if text != "" {
+			found = append(found, "text "+text)
+		}
+		text = ""
+	}
+	for {
+		from := strict.InputOffset()
+		if _, err := strict.Token(); err == io.EOF { // matches tags
+			break
+		} else if err != nil {
+			return nil, "", err
+		}
+		t, err := raw.RawToken() // keeps names as written
+		if err != nil {
+			return nil, "", err
+		}
+		switch t := t.(type) {
+		case xml.CharData:
+			if source := data[from:strict.InputOffset()]; depth > 0 {
+				text += string(t)
+			} else if len(trim(source)) > 0 {
+				refused = "text outside the outermost element"
+			}
+		case xml.StartElement:
+			flush()
+			found = append(found, "start "+fullName(t.Name))
+			for _, a := range t.Attr {
+				found = append(found, fullName(a.Name)+"="+a.Value)
+			}
+			if depth++; depth == 1 {
+				roots++
+			}
+			if depth > maxDepth {
+				refused = "too deep"
+			}
+		case xml.EndElement:
+			flush()
+			found = append(found, "end")
+			depth--
+		}
+	}
+	if roots > 1 {
+		refused = "several outermost elements"
+	}
+	return found, refused, nil
+}
+
+func newDecoder(data []byte) *xml.Decoder {
+	d := xml.NewDecoder(bytes.NewReader(data))
+	// openInput deals with encodings; the scanner gets UTF-8.
+	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil }
+	return d
+}
+
+func fullName(n xml.Name) string {
+	if n.Space == "" {
+		return n.Local
+	}
+	return n.Space + ":" + n.Local
+}
+
+// allowed reports whether we may accept what encoding/xml refuses, and why.
+func allowed(data []byte, err error) (string, bool) {
+	switch text := err.Error(); {
+	case strings.Contains(text, "invalid UTF-8") && !utf8.Valid(data):
+		return "we read U+FFFD instead", true
+	case strings.Contains(text, "unsupported version"):
+		return "XML 1.0 fifth edition, section 2.8: 1.x is read as 1.0", true
+	case strings.Contains(text, "invalid XML name: "):
+		_, name, _ := strings.Cut(text, "invalid XML name: ")
+		return "names of the fifth edition", strings.ContainsFunc(name, func(r rune) bool { return r >= utf8.RuneSelf })
+	}
+	return "", false
+}
+
+func compare(t *testing.T, data []byte) {
+	t.Helper()
+	ours, err := scanAll(bytes.NewReader(data))
+	if err != nil {
+		var fault *route.InputError
+		if !errors.As(err, &fault) || fault.Line < 1 || fault.Col < 1 || fault.What == "" || fault.Hint == "" {
+			t.Fatalf("error without a place, a text or a hint: %#v", err)
+		}
+	}
+	theirs, refused, theirErr := decodeAll(data)
+	switch {
+	case theirErr != nil:
+		if err == nil {
+			if _, ok := allowed(data, theirErr); !ok {
+				t.Fatalf("we accept what encoding/xml refuses: %v\n%q", theirErr, data)
+			}
+		}
+		return
+	case refused != "":
+		if err == nil {
+			t.Fatalf("we accept %s\n%q", refused, data)
+		}
+		return
+	case err != nil:
+		t.Fatalf("we refuse what encoding/xml accepts: %v\n%q", err, data)
+	}
+	if diff := cmp.Diff(theirs, ours); diff != "" {
+		t.Fatalf("encoding/xml (-) and we (+) differ on %q:\n%s", data, diff)
+	}
+	// The buffer may end anywhere: byte by byte, it does so everywhere.
+	slow, err := scanAll(iotest.OneByteReader(bytes.NewReader(data)))
+	if err != nil || !cmp.Equal(ours, slow) {
+		t.Fatalf("read byte by byte: %v\n%s", err, cmp.Diff(ours, slow))
+	}
+}
+
+// snippets are XML at its corners; the rows that only one of the two readers
+// accepts are in the tests of bad input.
+var snippets = []string{
+	"<a/>", "<a></a>", "<a ></a >", "<a\n/>", "<a b='1' c=\"2\"/>", "<a b = '1'c='2'/>",
+	"<a:b xmlns:a='u' a:c='d'></a:b>", "<:a/>", "<a:/>", "<a:b:c/>", "<a b:c:d='1'/>",
+	"<a>&lt;&gt;&amp;&quot;&apos;&#65;&#x41;&#x1F600;</a>", "<a b='&lt;&#10;&#xD;'/>",
+	"<a>&#xD800;&#00000000000000065;</a>", "<a>&#X41;</a>", "<a>&#;</a>", "<a>&#x;</a>", "<a>&;</a>",
+	"<a>&lt</a>", "<a>&nbsp;</a>", "<a>& </a>", "<a>&#0;</a>", "<a>&#xFFFE;</a>", "<a>&#x110000;</a>",
+	"<a>&#99999999999999999999;</a>", "<a b='&lt'/>", "<a b='&'/>",
+	"<a>x\r\ny\rz\n\r\n</a>", "<a b='x\r\ny\rz'/>", "<a>\r</a>", "<a>\r<![CDATA[\n]]></a>",
+	"<a>]]</a>", "<a>]]></a>", "<a>]]]></a>", "<a>]]&gt;</a>", "<a>]&amp;]></a>", "<a b=']]>'/>", "<a>]]<!-- -->></a>",
+	"<a><![CDATA[<b>&x;]]]]><![CDATA[>]]></a>", "<a><![CDATA[]]></a>", "<a><![CDATA[\r\n]]]></a>", "<a><![CDAT[]]></a>",
+	"<![CDATA[ ]]><a/>", "<a/><![CDATA[]]>", "<a><![CDATA[\x01]]></a>", "<a><![CDATA[x</a>",
+	"<!-- c --><a/><!-- - -->", "<a><!----></a>", "<a><!--->--></a>", "<a><!-- -- --></a>", "<a><!-- ---></a>", "<!-><a/>",
+	"<?xml version='1.0'?><a/>", "<?xml version='1.1'?><a/>", "<?xml version='1.0' encoding='x'?><a/>",
+	"<!-- c --><?xml version='1.0'?><a/>", "<?p?><a/><?q r?s?>", "<?p>?><a/>", "<? p?><a/>", "<??><a/>", "<?1?><a/>", "<?p:q:r?><a/>",
+	"<!DOCTYPE a><a/>", "<!DOCTYPE a [<!ENTITY b \">\"><!-- ' > --><?p '?>]><a/>", "<!DOCTYPE a [<!-- ' -->]><a/>",
+	"<!DOCTYPE a '>'><a/>", "<!DOCTYPE <!-><a/>", "<!><a/>", "<!>><a/>", "<!'><a/>", "<a><!x></a>", "<!DOCTYPE",
+	"<a b=1/>", "<a b/>", "<a b='<'/>", "<a b='1", "<a / >", "<a b='1' b='2'/>", "<a 'b'/>", "<a =''/>", "<a b=''c=''/>",
+	"<a></b>", "<a></a b>", "<a></ a>", "<a></>", "</a>", "<a>", "<a", "<", "<a>&", "<a><", "<a></", "<a></a", "<1/>", "<-a/>", "<a.-1/>",
+	"<\u00e9/>", "<a\u00b7/>", "<\u00b7a/>", "<\u0370a/>", "<\U00010000/>", "<a\xff/>", "<\xe2\x82/>",
+	"<a>\u00e9\u4e2d\U0001F600</a>", "<a>\xff</a>", "<a b='\xe2\x82'/>", "<a>\xe2\x82</a>", "<a>\xe2", "<a>\uFFFE</a>", "<a>\x7f\u0085</a>", "<a>\x00</a>", "<a b='\x00'/>",
+	"", " ", "x", "<a/>x", "x<a/>", "<a/> \n", " <a/>", "<a/><b/>", "&#32;<a/>", "\ufeff<a/>", "<!-- -->", "<a/></a>",
+}
+
+func TestScannerLikeEncodingXML(t *testing.T) {
+	for _, in := range snippets {
+		compare(t, []byte(in))
+	}
+}
+
+// TestScannerOnFiles does the same with whole files.
+func TestScannerOnFiles(t *testing.T) {
+	for _, dir := range []string{ModuleDir(t, GpxgoModule, "test_files"), ModuleDir(t, TokenizerModule, "testdata")} {
+		names, err := filepath.Glob(filepath.Join(dir, "*.*"))
+		if err != nil || len(names) == 0 {
+			t.Fatalf("nothing in %s: %v", dir, err)
+		}
+		for _, name := range names {
+			if strings.HasSuffix(name, ".gz") || strings.Contains(name, "ride_") { // packed; too long for here
+				continue
+			}
+			data, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			compare(t, data)
+		}
+	}
+}
+
+func FuzzScanner(f *testing.F) {
+	for _, in := range snippets {
+		f.Add([]byte(in))
+	}
+	f.Fuzz(compare)
+}

@@ -1,0 +1,164 @@
+package route
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+)
+
+// A Track is what a file calls a track: segments of points under one name,
+// often one day of a loop. A segment ends where reception was lost or the
+// recorder was switched off.
+type Track struct {
+	Name     string // may be empty
+	Segments [][]Point
+}
+
+// Gaps says what to do with the gaps of a line.
+type Gaps string
+
+// The rules for gaps. The zero value rides them, and refuses one of over
+// [maxGap], which is more likely a missing file than a ride.
+const (
+	GapsRide Gaps = "ride" // 1.3 times the straight distance
+	GapsSkip Gaps = "skip" // costs nothing: a ferry, a lift
+)
+
+// LineOptions say how a line is made of a file's tracks.
+type LineOptions struct {
+	Stretch float64 // how much longer the ride is than the line; 0 estimates it
+	Gaps    Gaps
+}
+
+// A Part is a track of the file as a stretch of the line.
+type Part struct {
+	Name     string
+	From, To Metres // along the line
+}
+
+// A Gap is a hole in the line: nothing is known of the way between its ends.
+type Gap struct {
+	At       Metres // along the line, where it begins
+	Straight Metres // between its ends
+	Ridden   bool   // false where it costs nothing
+}
+
+// Strays is a run of points that leapt away and back and was left out.
+type Strays struct {
+	Track  string // its name
+	Points int    // 1 to 5
+	Away   Metres // how far the first of them leapt
+}
+
+// A Line is a way on the ground with the distance along it. Positions along it
+// are in metres of the file's own line: gaps count at their straight length,
+// ridden or not, so that a kilometre stays where it is.
+//
+// It is made once by [NewLine] and never changes.
+type Line struct {
+	pts    []orb.Point
+	at     []Metres // along the line, at each point
+	pieces []piece  // in order, without holes, from 0 to the end
+	climb  climb
+	index  index
+
+	Parts   []Part
+	Gaps    []Gap
+	Strays  []Strays
+	Stretch Stretch
+	Closed  bool // the ends lie within 500 m of each other
+}
+
+// A piece is a stretch of line with one rule for the distance ridden on it.
+type piece struct {
+	from, to Metres
+	factor   float64 // ridden ÷ line
+	high     float64 // the same for the high figure
+	gap      bool
+	skipped  bool // a gap that is not ridden: not part of the way at all
+}
+
+const (
+	joinWithin   Metres = 50     // between segments: reception lost for a moment
+	gapBeyond    Metres = 5000   // a step inside a segment
+	gapDrawn     Metres = 20000  // the same where long straights are real
+	maxGap       Metres = 100000 // refused unless the rider says what it is
+	closedWithin Metres = 500
+	gapDetour           = 1.3 // ridden ÷ straight in a gap: our estimate
+)
+
+// NewLine joins tracks in the order given into one line. The error is an
+// [*InputError] without a file where there are fewer than two places, where a gap
+// is over 100 km and no rule for gaps was given, or where the line is drawn too
+// coarsely for its stretch to be estimated.
+func NewLine(tracks []Track, opt LineOptions) (*Line, error) {
+	b := newBuilder(tracks)
+	if b.line.length() == 0 {
+		return nil, noLength(len(b.line.pts))
+	}
+	b.findGaps(opt.Gaps)
+	if err := b.refuseLongGaps(opt.Gaps); err != nil {
+		return nil, err
+	}
+	if err := b.estimateStretch(opt.Stretch); err != nil {
+		return nil, err
+	}
+	l := b.line
+	l.Closed = Distance(l.pts[0], l.pts[len(l.pts)-1]) <= closedWithin
+	l.climb = newClimb(b.heights, l.at, b.skipped)
+	l.index = newIndex(l.pts)
+	return l, nil
+}
+
+func noLength(points int) error {
+	what := "the line has no length: all its points are at one place"
+	switch points {
+	case 0:
+		what = "no track and no route with points in it"
+	case 1:
+		what = "one point is no line"
+	}
+	return &InputError{What: what, Hint: "give a GPX file with the loop as a track (trk) or a route (rte)"}
+}
+
+// Length is the length of the line in the file, gaps at their straight length.
+func (l *Line) Length() Metres { return l.length() }
+
+func (l *Line) length() Metres {
+	if len(l.at) == 0 {
+		return 0
+	}
+	return l.at[len(l.at)-1]
+}
+
+// Points is the number of points of the line, strays left out.
+func (l *Line) Points() int { return len(l.pts) }
+
+// At gives the place at a position along the line, from 0 to its length;
+// positions beyond its ends give the ends.
+func (l *Line) At(m Metres) orb.Point {
+	i := stepAt(l.at, m)
+	d := l.at[i+1] - l.at[i]
+	if d <= 0 {
+		return l.pts[i]
+	}
+	return Between(l.pts[i], l.pts[i+1], float64(min(max(m-l.at[i], 0), d)/d))
+}
+
+// stepAt gives the i for which at[i] <= m <= at[i+1], the first or the last step
+// for an m outside.
+func stepAt(at []Metres, m Metres) int {
+	lo, hi := 0, len(at)-1 // at[lo] <= m < at[hi], as far as that is possible
+	for hi-lo > 1 {
+		if mid := int(uint(lo+hi) / 2); at[mid] <= m {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+func (g Gap) String() string {
+	return fmt.Sprintf("%.1f km at km %.1f", g.Straight.Kilometres(), g.At.Kilometres())
+}

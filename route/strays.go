@@ -1,0 +1,100 @@
+package route
+
+import "math"
+
+// A recorder that loses its satellites sometimes writes a few points far away
+// before it finds itself again. Counted, one such leap makes a loop hundreds of
+// kilometres longer than it is.
+const (
+	maxStrays          = 5
+	strayLeap   Metres = 5000   // away and back, inside a segment
+	strayAtEnd  Metres = 100000 // away, at either end, where there is no way back
+	strayReturn Metres = 200    // how close to each other the points around them lie
+)
+
+// dropStrays leaves out runs of up to five points that leap over 5 km away and
+// back, and at either end of a segment those that lie over 100 km from their
+// neighbour. It returns the points themselves where there is nothing to leave
+// out.
+func dropStrays(p []Point, median Metres) ([]Point, []Strays) {
+	var left []Strays
+	from, to := straysAtStart(p), len(p)-straysAtEnd(p)
+	if from >= to { // nothing but leaps: no telling which of the points is astray
+		from, to = 0, len(p)
+	}
+	if from > 0 {
+		left = append(left, Strays{Points: from, Away: Distance(p[from-1].Point, p[from].Point)})
+	}
+	kept := p[from:to]
+	inside, around := straysInside(kept, max(strayReturn, 3*median))
+	left = append(left, around...)
+	if to < len(p) {
+		left = append(left, Strays{Points: len(p) - to, Away: Distance(p[to-1].Point, p[to].Point)})
+	}
+	if len(inside) > 0 {
+		kept = without(kept, inside)
+	}
+	return kept, left
+}
+
+func straysAtStart(p []Point) int {
+	for n := min(maxStrays, (len(p)-1)/2); n > 0; n-- {
+		if Distance(p[n-1].Point, p[n].Point) > strayAtEnd {
+			return n
+		}
+	}
+	return 0
+}
+
+func straysAtEnd(p []Point) int {
+	for n := min(maxStrays, (len(p)-1)/2); n > 0; n-- {
+		if Distance(p[len(p)-n-1].Point, p[len(p)-n].Point) > strayAtEnd {
+			return n
+		}
+	}
+	return 0
+}
+
+// straysInside gives the runs [from, to) of points to leave out.
+func straysInside(p []Point, back Metres) (runs []segment, left []Strays) {
+	for i := 1; i+1 < len(p); i++ {
+		if !farApart(p[i-1], p[i]) {
+			continue
+		}
+		if n := strayRun(p, i, back); n > 0 {
+			runs = append(runs, segment{i, i + n})
+			left = append(left, Strays{Points: n, Away: Distance(p[i-1].Point, p[i].Point)})
+			i += n - 1
+		}
+	}
+	return runs, left
+}
+
+// strayRun gives the length of the shortest run from i on that is left by a leap
+// back to where it came from; 0 if there is none.
+func strayRun(p []Point, i int, back Metres) int {
+	for n := 1; n <= maxStrays && i+n < len(p); n++ {
+		if farApart(p[i+n-1], p[i+n]) && Distance(p[i-1].Point, p[i+n].Point) <= back {
+			return n
+		}
+	}
+	return 0
+}
+
+func farApart(a, b Point) bool {
+	// A degree is at most 111.2 km: nearly every step is cleared without a sine.
+	if math.Abs(a.Lat()-b.Lat())+math.Abs(a.Lon()-b.Lon()) < 0.044 {
+		return false
+	}
+	return Distance(a.Point, b.Point) > strayLeap
+}
+
+func without(p []Point, runs []segment) []Point {
+	kept := make([]Point, 0, len(p))
+	from := 0
+	for _, r := range runs {
+		kept = append(kept, p[from:r.from]...)
+		from = r.to
+	}
+	return append(kept, p[from:]...)
+}

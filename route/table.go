@@ -1,0 +1,182 @@
+package route
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+)
+
+// A Table reads a CSV file (RFC 4180) with a header row, whose columns may come
+// in any order. Semicolons between the columns, as some spreadsheets write them,
+// are understood where the header has no comma.
+type Table struct {
+	name    string
+	r       *csv.Reader
+	columns map[string]int
+	row     []string
+	faults  []error
+	broken  bool
+}
+
+// NewTable reads the header. The first needed of the columns must be there;
+// unknown ones are an error, because a misspelt column would be overlooked in
+// silence. The error is an [*InputError].
+func NewTable(r io.Reader, name string, columns []string, needed int) (*Table, error) {
+	buf := bufio.NewReader(r)
+	if b, _ := buf.Peek(3); bytes.Equal(b, []byte("\xef\xbb\xbf")) {
+		buf.Discard(3) // byte order mark; three bytes are there to be discarded
+	}
+	t := &Table{name: name, r: csv.NewReader(buf), columns: map[string]int{}}
+	t.r.FieldsPerRecord = -1
+	t.r.TrimLeadingSpace = true
+	if line, _ := buf.Peek(buf.Buffered()); semicolons(line) {
+		t.r.Comma = ';'
+	}
+	header, err := t.r.Read()
+	hint := "the first row names the columns: " + strings.Join(columns, ",")
+	if errors.Is(err, io.EOF) {
+		return nil, &InputError{File: name, What: "empty file", Hint: hint}
+	}
+	if err != nil {
+		return nil, t.csvFault(err)
+	}
+	return t, t.readHeader(header, columns, needed, hint)
+}
+
+func semicolons(start []byte) bool {
+	header, _, _ := bytes.Cut(start, []byte("\n"))
+	return bytes.IndexByte(header, ',') < 0 && bytes.IndexByte(header, ';') >= 0
+}
+
+func (t *Table) readHeader(header, columns []string, needed int, hint string) error {
+	for i, h := range header {
+		h = strings.ToLower(strings.TrimSpace(h))
+		line, col := t.r.FieldPos(i)
+		_, twice := t.columns[h]
+		switch {
+		case h == "":
+			continue
+		case twice:
+			return &InputError{t.name, line, col, fmt.Sprintf("column %q stands twice", h), hint}
+		case !slices.Contains(columns, h):
+			return &InputError{t.name, line, col, fmt.Sprintf("unknown column %q", h), Nearest(h, columns) + hint}
+		}
+		t.columns[h] = i
+	}
+	for _, c := range columns[:needed] {
+		if _, ok := t.columns[c]; !ok {
+			return &InputError{t.name, 1, 1, fmt.Sprintf("no column %q", c), hint}
+		}
+	}
+	return nil
+}
+
+// Next goes to the next row that is not empty, and tells whether there is one.
+// A fault of the CSV itself ends the table and is among [Table.Faults].
+func (t *Table) Next() bool {
+	for !t.broken {
+		row, err := t.r.Read()
+		if errors.Is(err, io.EOF) {
+			return false
+		}
+		if err != nil {
+			t.faults = append(t.faults, t.csvFault(err))
+			t.broken = true
+			return false
+		}
+		if strings.TrimSpace(strings.Join(row, "")) != "" {
+			t.row = row
+			return true
+		}
+	}
+	return false
+}
+
+// Faults gives what was wrong with the CSV itself.
+func (t *Table) Faults() []error { return t.faults }
+
+// Row gives the line in the file at which the row begins, from 1.
+func (t *Table) Row() int {
+	line, _ := t.r.FieldPos(0)
+	return line
+}
+
+// Get gives a field of the row without white space around it; "" where the row
+// or the file has no such column.
+func (t *Table) Get(column string) string {
+	if i, ok := t.columns[column]; ok && i < len(t.row) {
+		return strings.TrimSpace(t.row[i])
+	}
+	return ""
+}
+
+// Fault makes an error at a field of the row.
+func (t *Table) Fault(column, what, hint string) error {
+	line, col := t.r.FieldPos(0)
+	if i, ok := t.columns[column]; ok && i < len(t.row) {
+		line, col = t.r.FieldPos(i)
+	}
+	return &InputError{t.name, line, col, what, hint}
+}
+
+func (t *Table) csvFault(err error) error {
+	var pe *csv.ParseError
+	if errors.As(err, &pe) {
+		return &InputError{t.name, max(pe.Line, 1), max(pe.Column, 1), pe.Err.Error(),
+			"a field with a comma or a quote in it is written in quotes: \"a, b\""}
+	}
+	return &InputError{File: t.name, What: err.Error()}
+}
+
+// maxFaults is how many faults of one file are listed.
+const maxFaults = 10
+
+// JoinFaults joins errors, the first ten in words and the rest as a number; nil
+// if there are none.
+func JoinFaults(faults []error) error {
+	if n := len(faults) - maxFaults; n > 0 {
+		faults = append(faults[:maxFaults:maxFaults], fmt.Errorf("and %d more", n))
+	}
+	return errors.Join(faults...)
+}
+
+// Nearest gives the start of a hint that names the known word nearest to one
+// that is not known, or "" if none is near.
+func Nearest(word string, known []string) string {
+	best, at := 4, "" // more edits than that is another word
+	for _, k := range known {
+		if d := edits(strings.ToLower(word), strings.ToLower(k)); d < best && d < len(k) {
+			best, at = d, k
+		}
+	}
+	if at == "" {
+		return ""
+	}
+	return fmt.Sprintf("did you mean %q? ", at)
+}
+
+// edits is the Levenshtein distance: letters put in, left out or changed.
+func edits(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			change := diagonal
+			if a[i] != b[j] {
+				change++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(change, row[j]+1, diagonal+1)
+		}
+	}
+	return row[len(b)]
+}
