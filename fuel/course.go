@@ -14,7 +14,8 @@ const (
 )
 
 // unknownClimb is what the high figure adds where the climb is not known, in
-// metres per kilometre ridden: our estimate.
+// metres per kilometre of line: our estimate. Like the known climb it does not
+// grow with the stretch.
 const unknownClimb = 15
 
 // A Course is a line as one bike drinks it: the litres up to any place of it,
@@ -31,7 +32,7 @@ type mark struct {
 	at         route.Metres
 	ridden     route.Metres
 	climbed    route.Metres
-	noHeights  route.Metres // ridden, of climb not known
+	noHeights  route.Metres // of line, of climb not known
 	climb      Litres       // of ahead.Likely
 	ahead      Figures
 	back       Figures // the same way ridden backwards; Low is not kept
@@ -57,8 +58,8 @@ func (c *Course) drink(r route.Run) mark {
 	d.climb = c.bike.Climb(r.Up) * all
 	descent := c.bike.Climb(r.Down) * all
 	if r.NoHeights {
-		d.noHeights = r.Ridden
-		d.noHeightsL = c.bike.Climb(unknownClimb*r.RiddenHigh/1000) * all * highShare
+		d.noHeights = d.at
+		d.noHeightsL = c.bike.Climb(unknownClimb*d.at/1000) * all * highShare
 	}
 	d.ahead = Figures{
 		Low:    flat.Low + lowShare*d.climb,
@@ -129,7 +130,7 @@ type Ground struct {
 type Drink struct {
 	Ridden    route.Metres
 	Up        route.Metres // climb, as far as it is known
-	NoHeights route.Metres // ridden, of which the climb is not known
+	NoHeights route.Metres // of line, of which the climb is not known
 	Guessed   route.Metres // ridden, of which the ground is not known
 	Grounds   []Ground     // in the order of [route.AllGrounds]
 	Climb     Litres       // of Fuel.Likely
@@ -149,7 +150,7 @@ func (c *Course) Between(from, to route.Metres) Drink {
 	for i := c.runAt(from); i < len(c.runs) && c.runs[i].From < to; i++ {
 		r := c.runs[i]
 		share := (min(r.To, to) - max(r.From, from)) / (r.To - r.From)
-		if share <= 0 {
+		if !(share > 0) { // NaN for a run of no length
 			continue
 		}
 		if r.Skipped {

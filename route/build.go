@@ -141,24 +141,14 @@ func (b *builder) findGaps(rule Gaps) {
 // question, or a single hole in an even line would make it look drawn.
 func (b *builder) stepLimit(s segment) Metres {
 	limit := max(gapBeyond, 50*b.median)
-	drawn := max(gapDrawn, 50*b.median)
-	long := false
-	for i := s.from; i < s.to-1; i++ {
-		long = long || b.steps[i] > limit
-	}
-	if !long {
-		return limit
-	}
 	var m moments
-	for _, g := range b.groupOf(s) {
-		for i := g.from; i < g.to-1; i++ {
-			if b.steps[i] > 0 && b.steps[i] <= limit {
-				m.add(float64(b.steps[i]))
-			}
+	for i := s.from; i < s.to-1; i++ {
+		if b.steps[i] > 0 && b.steps[i] <= limit {
+			m.add(float64(b.steps[i]))
 		}
 	}
 	if m.variation() >= simplifiedFrom {
-		return drawn
+		return max(gapDrawn, limit)
 	}
 	return limit
 }

@@ -1,5 +1,10 @@
 package route
 
+import (
+	"slices"
+	"sort"
+)
+
 // turningHeight is how far apart the heights of two turning points lie at least.
 // Smaller ups and downs are noise of the recorder or of no account: our
 // estimate.
@@ -15,6 +20,15 @@ const bridgeHeights Metres = 1000
 type climb struct {
 	chains  [][]turning // in order along the line, apart from each other
 	unknown []span      // where the climb is not known
+	drifts  []drift     // changes of height at one place, in order
+}
+
+// A drift is a change of height between two turning points at one place.
+type drift struct{ at, rise Metres }
+
+// run gives the drift as a run of no length beside another.
+func (d drift) run(beside Run) Run {
+	return Run{From: d.at, To: d.at, Ground: beside.Ground, Guessed: beside.Guessed, Up: max(d.rise, 0), Down: max(-d.rise, 0)}
 }
 
 // A turning is a point where the line stops climbing or descending.
@@ -26,36 +40,51 @@ type turning struct {
 // A span is a stretch of line.
 type span struct{ from, to Metres }
 
-// newClimb follows the heights along the line. It breaks the chain where heights
-// are missing over more than a kilometre, and at gaps that are not ridden: a
-// ferry does not climb. skipped are the points behind such gaps.
+// newClimb follows the heights along the line. The chain breaks where heights are
+// missing over more than a kilometre, and at gaps that are not ridden: a ferry
+// does not climb. skipped are the points behind such gaps.
 func newClimb(hs []height, at []Metres, skipped []int) climb {
 	var c climb
-	var chain []turning
-	next := 0 // first point whose height has not been looked at
-	for _, h := range hs {
-		if h.point > next && at[h.point]-at[max(next-1, 0)] > bridgeHeights {
-			c.unknown = append(c.unknown, span{at[max(next-1, 0)], at[h.point]})
-			c.add(chain)
-			chain = nil
-		}
-		for len(skipped) > 0 && skipped[0] <= h.point {
-			skipped = skipped[1:]
-			c.add(chain)
-			chain = nil
-		}
-		chain = append(chain, turning{at[h.point], h.ele})
-		next = h.point + 1
-	}
-	c.add(chain)
-	if end := len(at); next < end && at[end-1]-at[max(next-1, 0)] > bridgeHeights {
-		c.unknown = append(c.unknown, span{at[max(next-1, 0)], at[end-1]})
+	from := 0
+	for _, to := range append(slices.Clone(skipped), len(at)) {
+		n := sort.Search(len(hs), func(i int) bool { return hs[i].point >= to })
+		c.follow(hs[:n], at, from, to)
+		hs, from = hs[n:], to
 	}
 	return c
 }
 
+// follow follows the heights over the points [from, to).
+func (c *climb) follow(hs []height, at []Metres, from, to int) {
+	var chain []turning
+	last := from - 1 // point with a height, or the one before the first
+	for _, h := range hs {
+		start := max(last, from)
+		if h.point > last+1 && at[h.point]-at[start] > bridgeHeights {
+			c.unknown = append(c.unknown, span{at[start], at[h.point]})
+			c.add(chain)
+			chain = nil
+		}
+		chain = append(chain, turning{at[h.point], h.ele})
+		last = h.point
+	}
+	c.add(chain)
+	if start := max(last, from); last < to-1 && at[to-1]-at[start] > bridgeHeights {
+		c.unknown = append(c.unknown, span{at[start], at[to-1]})
+	}
+}
+
 func (c *climb) add(chain []turning) {
-	if t := turningPoints(chain); len(t) > 1 {
+	t := turningPoints(chain)
+	if len(t) < 2 {
+		return
+	}
+	for i := 1; i < len(t); i++ {
+		if t[i].at == t[i-1].at && t[i].ele != t[i-1].ele {
+			c.drifts = append(c.drifts, drift{t[i].at, Metres(t[i].ele - t[i-1].ele)})
+		}
+	}
+	if t[0].at < t[len(t)-1].at {
 		c.chains = append(c.chains, t)
 	}
 }

@@ -74,24 +74,20 @@ type Passage struct {
 const apartAlong Metres = 5000
 
 // Passages gives each passing of the line within a corridor of a place, in order
-// along the line. Gaps that are not ridden are no part of the line here.
+// along the line. Nobody knows where a gap was ridden, so none passes anything.
 func (l *Line) Passages(p orb.Point, corridor Metres) []Passage {
 	eye := newEye(p)
 	near := nearness{corridor: eye.plane(corridor), wide: eye.plane(2 * corridor), line: l}
 	for _, c := range l.index.within(p, 2*corridor) {
 		l.chunk(c, func(i int, gap bool) {
-			if gap {
-				return
-			}
-			near.step(i, eye.see(l.pts[i]), eye.see(l.pts[i+1]))
+			near.step(i, gap, eye.see(l.pts[i]), eye.see(l.pts[i+1]))
 		})
 	}
 	return near.passages(p)
 }
 
-// chunk calls f with each step of a chunk and whether it is a gap that is not
-// ridden.
-func (l *Line) chunk(c int, f func(step int, skipped bool)) {
+// chunk calls f with each step of a chunk and whether it is a gap.
+func (l *Line) chunk(c int, f func(step int, gap bool)) {
 	first := c * chunkSteps
 	last := min(first+chunkSteps, len(l.pts)-1)
 	k := l.pieceAt(l.at[first])
@@ -99,7 +95,7 @@ func (l *Line) chunk(c int, f func(step int, skipped bool)) {
 		for k+1 < len(l.pieces) && l.pieces[k].to <= l.at[i] && l.at[i] < l.at[i+1] {
 			k++
 		}
-		f(i, l.pieces[k].skipped)
+		f(i, l.pieces[k].gap)
 	}
 }
 
@@ -189,7 +185,7 @@ type nearStretch struct {
 	best Passage
 }
 
-func (n *nearness) step(i int, a, b sight) {
+func (n *nearness) step(i int, gap bool, a, b sight) {
 	if a.behind || b.behind {
 		return
 	}
@@ -204,7 +200,7 @@ func (n *nearness) step(i int, a, b sight) {
 		n.wideNo++
 	}
 	n.wideTo = at + Metres(to)*d
-	if from, to, ok = inside(a, b, n.corridor); !ok {
+	if from, to, ok = inside(a, b, n.corridor); gap || !ok {
 		return
 	}
 	s := nearStretch{span: span{at + Metres(from)*d, at + Metres(to)*d}, wide: n.wideNo}
@@ -238,8 +234,8 @@ func (n *nearness) passages(p orb.Point) []Passage {
 }
 
 // Nearest gives where the line comes closest to a place between two positions
-// along it, however far off. ok is false where there is no ridden line between
-// them.
+// along it, however far off, gaps left out. ok is false where there is no line
+// but gaps between them.
 func (l *Line) Nearest(p orb.Point, from, to Metres) (best Passage, ok bool) {
 	eye := newEye(p)
 	best.Off = Metres(math.Inf(1))
@@ -249,8 +245,8 @@ func (l *Line) Nearest(p orb.Point, from, to Metres) (best Passage, ok bool) {
 			if Metres(dist) > best.Off {
 				return false
 			}
-			l.chunk(c, func(i int, skipped bool) {
-				if !skipped && l.at[i+1] >= from && l.at[i] <= to {
+			l.chunk(c, func(i int, gap bool) {
+				if !gap && l.at[i+1] >= from && l.at[i] <= to {
 					best = l.closerStep(best, eye, p, i, from, to)
 				}
 			})

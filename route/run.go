@@ -4,6 +4,9 @@ import "sort"
 
 // A Run is a stretch of line over which nothing changes: one ground, one slope,
 // one rule for the distance ridden. Litres are linear in distance within it.
+//
+// A run of no length holds the climb of a recorder that stood still while its
+// height drifted by over 10 m: it belongs to the heights that follow.
 type Run struct {
 	From, To   Metres // along the line
 	Ridden     Metres // on the ground
@@ -21,8 +24,16 @@ func (l *Line) Runs(g Grounds) []Run {
 	cuts := l.cuts(g)
 	runs := make([]Run, 0, len(cuts))
 	walk := walker{line: l, grounds: g}
+	drifts := l.climb.drifts
 	for i := 1; i < len(cuts); i++ {
-		runs = append(runs, walk.run(cuts[i-1], cuts[i]))
+		r := walk.run(cuts[i-1], cuts[i])
+		for ; len(drifts) > 0 && drifts[0].at <= r.From; drifts = drifts[1:] {
+			runs = append(runs, drifts[0].run(r))
+		}
+		runs = append(runs, r)
+	}
+	for _, d := range drifts {
+		runs = append(runs, d.run(runs[len(runs)-1]))
 	}
 	return runs
 }

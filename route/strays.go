@@ -7,34 +7,33 @@ import "math"
 // kilometres longer than it is.
 const (
 	maxStrays          = 5
-	strayLeap   Metres = 5000   // away and back, inside a segment
+	strayLeap   Metres = 5000   // away and back, inside a segment, at the least
 	strayAtEnd  Metres = 100000 // away, at either end, where there is no way back
 	strayReturn Metres = 200    // how close to each other the points around them lie
 )
 
 // dropStrays leaves out runs of up to five points that leap over 5 km away and
-// back, and at either end of a segment those that lie over 100 km from their
-// neighbour. It returns the points themselves where there is nothing to leave
+// back to within max(200 m, 3 × median step) of where they left, and at either
+// end of a segment those that lie over 100 km from their neighbour. A leap goes
+// farther than that return, too, or every point of a line drawn in steps of over
+// 5 km would be astray. It returns the points themselves where there is nothing to leave
 // out.
 func dropStrays(p []Point, median Metres) ([]Point, []Strays) {
-	var left []Strays
-	from, to := straysAtStart(p), len(p)-straysAtEnd(p)
-	if from >= to { // nothing but leaps: no telling which of the points is astray
-		from, to = 0, len(p)
+	runs, left := straysInside(p, max(strayReturn, 3*median))
+	if len(runs) > 0 {
+		p = without(p, runs)
 	}
-	if from > 0 {
-		left = append(left, Strays{Points: from, Away: Distance(p[from-1].Point, p[from].Point)})
+	// At the ends last: beside one there may lie a leap that does come back.
+	if n := straysAtStart(p); n > 0 {
+		left = append(left, Strays{Points: n, Away: Distance(p[n-1].Point, p[n].Point)})
+		p = p[n:]
 	}
-	kept := p[from:to]
-	inside, around := straysInside(kept, max(strayReturn, 3*median))
-	left = append(left, around...)
-	if to < len(p) {
-		left = append(left, Strays{Points: len(p) - to, Away: Distance(p[to-1].Point, p[to].Point)})
+	if n := straysAtEnd(p); n > 0 {
+		end := len(p) - n
+		left = append(left, Strays{Points: n, Away: Distance(p[end-1].Point, p[end].Point)})
+		p = p[:end]
 	}
-	if len(inside) > 0 {
-		kept = without(kept, inside)
-	}
-	return kept, left
+	return p, left
 }
 
 func straysAtStart(p []Point) int {
@@ -57,11 +56,12 @@ func straysAtEnd(p []Point) int {
 
 // straysInside gives the runs [from, to) of points to leave out.
 func straysInside(p []Point, back Metres) (runs []segment, left []Strays) {
+	leap := max(strayLeap, back)
 	for i := 1; i+1 < len(p); i++ {
-		if !farApart(p[i-1], p[i]) {
+		if !farApart(p[i-1], p[i], leap) {
 			continue
 		}
-		if n := strayRun(p, i, back); n > 0 {
+		if n := strayRun(p, i, back, leap); n > 0 {
 			runs = append(runs, segment{i, i + n})
 			left = append(left, Strays{Points: n, Away: Distance(p[i-1].Point, p[i].Point)})
 			i += n - 1
@@ -72,21 +72,21 @@ func straysInside(p []Point, back Metres) (runs []segment, left []Strays) {
 
 // strayRun gives the length of the shortest run from i on that is left by a leap
 // back to where it came from; 0 if there is none.
-func strayRun(p []Point, i int, back Metres) int {
+func strayRun(p []Point, i int, back, leap Metres) int {
 	for n := 1; n <= maxStrays && i+n < len(p); n++ {
-		if farApart(p[i+n-1], p[i+n]) && Distance(p[i-1].Point, p[i+n].Point) <= back {
+		if farApart(p[i+n-1], p[i+n], leap) && Distance(p[i-1].Point, p[i+n].Point) <= back {
 			return n
 		}
 	}
 	return 0
 }
 
-func farApart(a, b Point) bool {
+func farApart(a, b Point, leap Metres) bool {
 	// A degree is at most 111.2 km: nearly every step is cleared without a sine.
 	if math.Abs(a.Lat()-b.Lat())+math.Abs(a.Lon()-b.Lon()) < 0.044 {
 		return false
 	}
-	return Distance(a.Point, b.Point) > strayLeap
+	return Distance(a.Point, b.Point) > leap
 }
 
 func without(p []Point, runs []segment) []Point {

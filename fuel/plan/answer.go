@@ -19,14 +19,15 @@ func holds(p *Plan) string {
 	var s string
 	switch {
 	case len(short) > 0:
-		l := p.Legs[short[0]]
+		worst := short[0]
 		for _, i := range short {
-			if p.Legs[i].Short > l.Short {
-				l = p.Legs[i]
+			if p.Legs[i].Short > p.Legs[worst].Short {
+				worst = i
 			}
 		}
+		l := p.Legs[worst]
 		u := p.Options.Units
-		s = fmt.Sprintf("It does not hold: %s SHORT, at worst %s to %s by %s (%s).", legs(short, len(p.Legs)), l.From, l.To,
+		s = fmt.Sprintf("It does not hold: %s SHORT, leg %d by %s (%s).", legs(short, len(p.Legs)), worst+1,
 			u.Needed(l.Short), u.Distance(rate(l.Drink).Reach(l.Short)))
 	case len(tight) > 0:
 		s = fmt.Sprintf("It holds only by eating into the margin: %s TIGHT.", legs(tight, len(p.Legs)))

@@ -25,16 +25,14 @@ func (d *draft) can() Can {
 	var c Can
 	var plan, dry []Use
 	for i := range d.plan.Legs {
-		short := d.lack(i)
-		if short > 0 {
-			c.ForPlan = max(c.ForPlan, short)
-			plan = append(plan, d.use(i, "plan", short))
-		}
-		if l := d.dryLack(i); l > 0 {
-			c.ForAnyDryPump = max(c.ForAnyDryPump, l)
-			if l > short {
-				dry = append(dry, d.use(i, "dry", l))
-			}
+		short, ifDry := d.lack(i), d.dryLack(i)
+		c.ForPlan = max(c.ForPlan, short)
+		c.ForAnyDryPump = max(c.ForAnyDryPump, ifDry)
+		switch {
+		case short > 0:
+			plan = append(plan, d.use(i, "plan", short, ifDry))
+		case ifDry > 0:
+			dry = append(dry, d.use(i, "dry", ifDry, ifDry))
 		}
 	}
 	c.ForAnyDryPump = max(c.ForAnyDryPump, c.ForPlan)
@@ -63,9 +61,9 @@ func (d *draft) dryLack(i int) fuel.Litres {
 	return -dry.Spare
 }
 
-func (d *draft) use(i int, why string, l fuel.Litres) Use {
+func (d *draft) use(i int, why string, l, ifDry fuel.Litres) Use {
 	return Use{
-		Leg: i, Why: why, FillAt: d.nodes[i].name, Litres: l,
+		Leg: i, Why: why, FillAt: d.nodes[i].name, Litres: l, IfDry: ifDry,
 		PourAt: d.bike.Shown(d.pourAt(i, d.plan.Legs[i].Start, 0, l)),
 	}
 }

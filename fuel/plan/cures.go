@@ -75,8 +75,8 @@ type healer struct {
 
 // try makes a change, plans again, and lists the cure if it is one.
 func (h *healer) try(c change, cure Cure) bool {
-	d, err := h.draft(c)
-	if err != nil || d.failures() > h.sick.failures() {
+	d := h.draft(c)
+	if d.failures() > h.sick.failures() {
 		return false
 	}
 	verdict, cured := h.verdict(d)
@@ -202,10 +202,11 @@ func (h *healer) can() {
 	if size.TooBig || size.Litres <= h.in.Bike.Can {
 		return
 	}
-	use := h.sick.use(h.leg, "", lack)
+	from, _ := h.sick.plan.Ends(h.leg)
+	use := h.sick.use(h.leg, "", lack, 0)
 	h.try(change{can: size.Litres}, Cure{
 		Text: fmt.Sprintf("a %s can with at least %s in it, filled at %s, poured at trip %s",
-			h.u.Can(size.Litres), h.u.Needed(lack), use.FillAt, h.u.Distance(use.PourAt)),
+			h.u.Can(size.Litres), h.u.Needed(lack), from, h.u.Distance(use.PourAt)),
 		Litres: lack, HasLitres: true,
 	})
 }

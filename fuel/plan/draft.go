@@ -48,7 +48,7 @@ type draft struct {
 }
 
 // draft makes a plan up to its warnings.
-func (s *survey) draft(c change) (*draft, error) {
+func (s *survey) draft(c change) *draft {
 	d := &draft{survey: s, change: c, bike: s.in.Bike}
 	if c.can > 0 {
 		d.bike.Can = c.can
@@ -57,15 +57,13 @@ func (s *survey) draft(c change) (*draft, error) {
 	d.visits()
 	d.findPlaces()
 	d.legs()
-	if err := d.fuel(); err != nil {
-		return nil, err
-	}
+	d.fuel()
 	d.fills()
 	d.dry()
 	d.turnBack()
 	d.loop()
 	d.nearestStop()
-	return d, nil
+	return d
 }
 
 // loop sums up the ride.

@@ -22,11 +22,11 @@ func (d *draft) lastFuel(k int) bool {
 		return true
 	}
 	next := d.nodes[k+1]
-	if next.visit < 0 {
+	if k+1 == len(d.nodes)-1 { // the end is no place any more
 		return false
 	}
 	v := d.plan.Visits[next.visit]
-	return v.IfDry != nil && v.IfDry.Outcome != On || !sure(v.Stop)
+	return v.IfDry.Outcome != On || !sure(v.Stop)
 }
 
 // ifDry says what happens if the place at a node is dry: whether the next other

@@ -14,6 +14,9 @@ func (d *draft) fills() {
 	var can octane.Mixture
 	for k := range d.nodes {
 		n := d.nodes[k]
+		if k == len(d.plan.Legs) || d.plan.Legs[k].Can == 0 {
+			can = octane.Mixture{} // rides empty; a rest in it is not counted on
+		}
 		if n.visit >= 0 {
 			tank, can = d.fill(k, tank, can)
 		} else if k == 0 && d.plan.Legs[0].Can > 0 {

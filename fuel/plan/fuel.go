@@ -1,16 +1,11 @@
 package plan
 
-import (
-	"fmt"
-
-	"lastpump/fuel"
-	"lastpump/route"
-)
+import "lastpump/fuel"
 
 // fuel says of each leg what it takes, what is in the tank and whether that
 // holds. The bike's own can rides full on a leg that is not OK without it, or at
 // whose end a dry pump would strand without it; else it rides empty.
-func (d *draft) fuel() error {
+func (d *draft) fuel() {
 	for i := range d.plan.Legs {
 		d.drink(i)
 	}
@@ -19,9 +14,7 @@ func (d *draft) fuel() error {
 		l := &d.plan.Legs[i]
 		l.Start = full
 		if i == 0 {
-			if err := d.startFuel(); err != nil {
-				return err
-			}
+			d.startFuel()
 			if d.nodes[0].visit < 0 {
 				l.Start = d.plan.Start.Fuel
 			}
@@ -29,7 +22,7 @@ func (d *draft) fuel() error {
 		d.judge(i)
 	}
 	if d.bike.Can <= 0 {
-		return nil
+		return
 	}
 	for i := range d.plan.Legs {
 		l := &d.plan.Legs[i]
@@ -39,7 +32,6 @@ func (d *draft) fuel() error {
 			d.judge(i)
 		}
 	}
-	return nil
 }
 
 // drink measures a leg: the line, and half the detour at each end.
@@ -57,7 +49,7 @@ func (d *draft) drink(i int) {
 }
 
 // startFuel says what is in the tank on arriving at the start.
-func (d *draft) startFuel() error {
+func (d *draft) startFuel() {
 	s := &d.plan.Start
 	s.Grade, s.Assumed = d.bike.Needs, true
 	if g := d.in.Options.StartGrade; g.Scale != "" {
@@ -71,13 +63,7 @@ func (d *draft) startFuel() error {
 	case o.SinceFill > 0:
 		s.Fuel -= rate(d.plan.Legs[0].Drink).Over(o.SinceFill)
 	}
-	if s.Fuel < 0 {
-		return &route.InputError{
-			What: fmt.Sprintf("nothing is left of a full tank after %.0f km at the rate of the first leg", d.in.Options.SinceFill.Kilometres()),
-			Hint: "fill up before the start, or say what is in the tank with --start-fuel",
-		}
-	}
-	return nil
+	s.Fuel = max(0, s.Fuel)
 }
 
 // rate gives the mean consumption of a leg per kilometre ridden.

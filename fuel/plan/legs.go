@@ -19,13 +19,11 @@ func (d *draft) legs() {
 	end := node{name: "end", visit: -1, number: -1, at: length}
 	middle := d.places
 	if n := len(middle); n > 0 && d.isEnd(middle[0], 0) {
-		start = d.node(middle[0])
-		start.at = 0
+		start.visit, start.number = middle[0].visit, middle[0].number
 		middle = middle[1:]
 	}
 	if n := len(middle); n > 0 && d.isEnd(middle[n-1], length) {
-		end = d.node(middle[n-1])
-		end.at = length
+		end.visit, end.number = middle[n-1].visit, middle[n-1].number
 		middle = middle[:n-1]
 	}
 	d.nodes = []node{start}

@@ -100,7 +100,7 @@ type Loop struct {
 	Ascent    route.Metres // meaningless unless HasAscent
 	HasAscent bool
 	Guessed   route.Metres // ridden on ground that is not known
-	NoHeights route.Metres // ridden where the climb is not known
+	NoHeights route.Metres // of line where the climb is not known
 }
 
 // A Start is how the ride sets out.
@@ -176,7 +176,7 @@ const (
 
 // A Leg is the way from one fill to the next.
 type Leg struct {
-	From, To           string // a stop's name, "start" or "end"
+	From, To           string // a stop's name; "start" and "end" even where a stop is there
 	FromVisit, ToVisit int    // into Plan.Visits; -1 for none
 	FromAt, ToAt       route.Metres
 	Drink              fuel.Drink  // with both half detours
@@ -194,6 +194,20 @@ type Leg struct {
 	TurnBack           route.Metres // on the trip meter
 	TurnBackAt         orb.Point
 	Mixture            Mixture // the worse of before and after pouring
+}
+
+// Ends names the ends of a leg for a reader: the stop where there is one at the
+// start or the end, too.
+func (p *Plan) Ends(i int) (from, to string) {
+	l := p.Legs[i]
+	from, to = l.From, l.To
+	if l.FromVisit >= 0 {
+		from = p.Visits[l.FromVisit].Stop.Name
+	}
+	if l.ToVisit >= 0 {
+		to = p.Visits[l.ToVisit].Stop.Name
+	}
+	return from, to
 }
 
 // Trip gives the length of the leg on the trip meter of a bike.
@@ -221,6 +235,7 @@ type Use struct {
 	FillAt string
 	PourAt route.Metres // on the trip meter
 	Litres fuel.Litres
+	IfDry  fuel.Litres // that a dry pump at the end of the leg asks for; 0 for none
 }
 
 // A NotUsed is a stop outside the corridor.
@@ -330,10 +345,7 @@ func Make(in Inputs) (*Plan, error) {
 		return nil, err
 	}
 	s := newSurvey(in)
-	d, err := s.draft(change{})
-	if err != nil {
-		return nil, err
-	}
+	d := s.draft(change{})
 	p := d.plan
 	p.Can = d.can()
 	p.Totals = totals(p)

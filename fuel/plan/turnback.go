@@ -59,17 +59,16 @@ func (d *draft) trip(i int, l fuel.Litres, w which) route.Metres {
 
 // farthest gives the farthest point of a leg from which riding out and back
 // uses no more than the litres: half the detour, the line, and half the detour
-// to the stop ahead.
+// to the stop ahead. The place given is on the line, where the detour leaves it.
 func (d *draft) farthest(i int, l fuel.Litres) (ridden route.Metres, at orb.Point) {
 	a, b := d.nodes[i], d.nodes[i+1]
 	here := d.in.Line.At(a.at)
 	if l <= 0 {
-		return 0, d.place(a)
+		return 0, here
 	}
 	behind := 2 * d.course.Detour(a.at, a.half).Likely
 	if l < behind {
-		share := float64(l / behind)
-		return a.half * route.Metres(share), route.Between(d.place(a), here, share)
+		return a.half * route.Metres(l/behind), here
 	}
 	spot := d.course.ReachAndBack(a.at, l-behind)
 	if spot.At < b.at {
@@ -79,16 +78,7 @@ func (d *draft) farthest(i int, l fuel.Litres) (ridden route.Metres, at orb.Poin
 	ahead := 2 * d.course.Detour(b.at, b.half).Likely
 	left := l - (leg.Fuel.Likely + leg.Back.Likely - ahead)
 	if ahead == 0 || left >= ahead {
-		return leg.Ridden, d.place(b)
+		return leg.Ridden, d.in.Line.At(b.at)
 	}
-	share := float64(max(left, 0) / ahead)
-	return leg.Ridden - b.half*route.Metres(1-share), route.Between(d.in.Line.At(b.at), d.place(b), share)
-}
-
-// place gives where a node lies: the stop itself where it is one off the line.
-func (d *draft) place(n node) orb.Point {
-	if n.half > 0 {
-		return d.plan.Visits[n.visit].Stop.At
-	}
-	return d.in.Line.At(n.at)
+	return leg.Ridden - b.half*route.Metres(1-max(left, 0)/ahead), d.in.Line.At(b.at)
 }

@@ -43,7 +43,8 @@ func (w *warner) add(k Kind, leg, visit int, format string, args ...any) {
 
 // legName names a leg as the tables number it.
 func legName(p *Plan, i int) string {
-	return fmt.Sprintf("leg %d, %s to %s", i+1, p.Legs[i].From, p.Legs[i].To)
+	from, to := p.Ends(i)
+	return fmt.Sprintf("leg %d, %s to %s", i+1, from, to)
 }
 
 func (w *warner) leg(i int) {
@@ -129,9 +130,10 @@ func (w *warner) doubt(visit int) string {
 	leg := w.plan.Legs[k]
 	var why []string
 	if leg.Verdict != OK {
-		why = append(why, fmt.Sprintf("the leg to %s is %s", leg.To, leg.Verdict))
+		_, to := w.plan.Ends(k)
+		why = append(why, fmt.Sprintf("the leg to %s is %s", to, leg.Verdict))
 	}
-	if next := w.nodes[k+1].visit; next >= 0 {
+	if next := w.nodes[k+1].visit; k+1 < len(w.nodes)-1 {
 		v := w.plan.Visits[next]
 		if v.IfDry != nil && v.IfDry.Outcome == Back {
 			why = append(why, fmt.Sprintf("if %s is dry you have to ride back to %s", v.Stop.Name, v.IfDry.To))

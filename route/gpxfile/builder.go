@@ -54,15 +54,7 @@ func (d *builder) gpx() error {
 	}
 	d.root = bytes.Clone(s.prefix)
 	s.spaces.adopt(d.root)
-	for {
-		tag, err := d.child()
-		if err != nil || tag == "" {
-			return err
-		}
-		if err := d.part(tag); err != nil {
-			return err
-		}
-	}
+	return d.each(d.part)
 }
 
 // part reads a child of <gpx>.
@@ -88,82 +80,63 @@ func (d *builder) part(tag string) error {
 }
 
 func (d *builder) metadata() error {
-	for {
-		tag, err := d.child()
-		if err != nil || tag == "" {
-			return err
-		}
+	return d.each(func(tag string) error {
 		if tag == "name" {
-			err = d.words(&d.file.Name, tag)
-		} else {
-			err = d.scan.skip()
+			return d.words(&d.file.Name, tag)
 		}
-		if err != nil {
-			return err
-		}
-	}
+		return d.scan.skip()
+	})
 }
 
 func (d *builder) track(t *Track) error {
-	for {
-		tag, err := d.child()
-		if err != nil || tag == "" {
-			return err
-		}
+	return d.each(func(tag string) error {
 		switch tag {
 		case "name":
-			err = d.words(&t.Name, tag)
+			return d.words(&t.Name, tag)
 		case "trkseg":
-			err = d.segment()
+			err := d.segment()
 			t.Segments = append(t.Segments, d.points.take())
+			return err
 		case "trkpt":
 			line, col := d.scan.place(d.scan.keep)
 			d.notes.add(line, col, "trkpt outside trkseg, left out")
-			err = d.scan.skip()
-		default:
-			err = d.scan.skip()
 		}
-		if err != nil {
-			return err
-		}
-	}
+		return d.scan.skip()
+	})
 }
 
 func (d *builder) segment() error {
+	return d.each(func(tag string) error {
+		if tag == "trkpt" {
+			return d.point(tag)
+		}
+		return d.scan.skip()
+	})
+}
+
+func (d *builder) route(t *Track) error {
+	err := d.each(func(tag string) error {
+		switch tag {
+		case "name":
+			return d.words(&t.Name, tag)
+		case "rtept":
+			return d.point(tag)
+		}
+		return d.scan.skip()
+	})
+	t.Segments = [][]route.Point{d.points.take()}
+	return err
+}
+
+// each calls read, which must consume it whole, for every child that is GPX and
+// of use.
+func (d *builder) each(read func(tag string) error) error {
 	for {
 		tag, err := d.child()
 		if err != nil || tag == "" {
 			return err
 		}
-		if tag == "trkpt" {
-			err = d.point(tag)
-		} else {
-			err = d.scan.skip()
-		}
-		if err != nil {
-			return err
-		}
-	}
-}
-
-func (d *builder) route(t *Track) error {
-	for {
-		tag, err := d.child()
-		if err != nil {
-			return err
-		}
-		switch tag {
-		case "":
-			t.Segments = [][]route.Point{d.points.take()}
-			return nil
-		case "name":
-			err = d.words(&t.Name, tag)
-		case "rtept":
-			err = d.point(tag)
-		default:
-			err = d.scan.skip()
-		}
-		if err != nil {
+		if err := read(tag); err != nil {
 			return err
 		}
 	}

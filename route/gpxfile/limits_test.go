@@ -90,40 +90,42 @@ func TestNumberForms(t *testing.T) {
 	}
 }
 
-// Absent is not zero: the sea is at 0.
+// What an <ele>, on line 2 of a file, is read as. Absent is not zero: the sea is
+// at 0.
+var elevations = []struct {
+	inner string
+	ele   float64
+	has   bool
+	note  string
+	err   string
+}{
+	{inner: ``},
+	{inner: `<ele/>`},
+	{inner: `<ele> </ele>`},
+	{inner: `<ele>0</ele>`, has: true},
+	{inner: `<ele> -12.5 </ele>`, ele: -12.5, has: true},
+	{inner: `<ele>1<!-- c -->2<![CDATA[3]]></ele>`, ele: 123, has: true},
+	{inner: `<ele>12<x>9</x></ele>`, ele: 12, has: true},
+	{inner: `<time/><ele>5</ele>`, ele: 5, has: true},
+	{inner: `<ele>20000</ele>`, ele: 20000, has: true},
+	{inner: `<ele>-32768</ele>`, note: "f.gpx:2:1: elevation beyond 20000 m, taken as not known"},
+	{inner: `<ele>20000.1</ele>`, note: "f.gpx:2:1: elevation beyond 20000 m, taken as not known"},
+	{inner: `<ele>NaN</ele>`, err: `f.gpx:2:1: ele "NaN" is not a finite number`},
+	{inner: `<ele>1e999</ele>`, err: `f.gpx:2:1: ele "1e999" is not a finite number`},
+	{inner: `<ele>12 m</ele>`, err: `f.gpx:2:1: ele "12 m" is not a finite number`},
+	{inner: `<ele>12,5</ele>`, err: `f.gpx:2:1: ele "12,5" is not a number`},
+	{inner: `<geoidheight>7</geoidheight>`},
+	{inner: `<extensions><ele>7</ele></extensions>`},
+}
+
 func TestElevation(t *testing.T) {
-	for _, x := range []struct {
-		inner string
-		ele   float64
-		has   bool
-		note  string
-		err   string
-	}{
-		{inner: ``},
-		{inner: `<ele/>`},
-		{inner: `<ele> </ele>`},
-		{inner: `<ele>0</ele>`, has: true},
-		{inner: `<ele> -12.5 </ele>`, ele: -12.5, has: true},
-		{inner: `<ele>1<!-- c -->2<![CDATA[3]]></ele>`, ele: 123, has: true},
-		{inner: `<ele>12<x>9</x></ele>`, ele: 12, has: true},
-		{inner: `<time/><ele>5</ele>`, ele: 5, has: true},
-		{inner: `<ele>20000</ele>`, ele: 20000, has: true},
-		{inner: `<ele>-32768</ele>`, note: "f.gpx:2:1: elevation beyond 20000 m, taken as not known"},
-		{inner: `<ele>20000.1</ele>`, note: "f.gpx:2:1: elevation beyond 20000 m, taken as not known"},
-		{inner: `<ele>NaN</ele>`, err: `f.gpx:2:1: ele "NaN" is not a finite number`},
-		{inner: `<ele>1e999</ele>`, err: `f.gpx:2:1: ele "1e999" is not a finite number`},
-		{inner: `<ele>12 m</ele>`, err: `f.gpx:2:1: ele "12 m" is not a finite number`},
-		{inner: `<ele>12,5</ele>`, err: `f.gpx:2:1: ele "12,5" is not a number`},
-		{inner: `<geoidheight>7</geoidheight>`},
-		{inner: `<extensions><ele>7</ele></extensions>`},
-	} {
-		for _, tag := range []string{"trkpt", "rtept", "wpt"} {
-			point := `<` + tag + ` lat="1" lon="2">` + "\n" + x.inner + `</` + tag + `>`
-			text := map[string]string{
-				"trkpt": `<gpx><trk><trkseg>` + point + `</trkseg></trk></gpx>`,
-				"rtept": `<gpx><rte>` + point + `</rte></gpx>`,
-				"wpt":   `<gpx>` + point + `</gpx>`,
-			}[tag]
+	for _, x := range elevations {
+		for tag, frame := range map[string]string{
+			"trkpt": "<gpx><trk><trkseg>%</trkseg></trk></gpx>",
+			"rtept": "<gpx><rte>%</rte></gpx>",
+			"wpt":   "<gpx>%</gpx>",
+		} {
+			text := strings.Replace(frame, "%", `<`+tag+` lat="1" lon="2">`+"\n"+x.inner+`</`+tag+`>`, 1)
 			f, err := read(text)
 			if err != nil || x.err != "" {
 				if err == nil || err.Error() != x.err {
@@ -131,8 +133,7 @@ func TestElevation(t *testing.T) {
 				}
 				continue
 			}
-			p := anyPoint(f)
-			if p.Ele != x.ele || p.HasEle != x.has {
+			if p := anyPoint(f); p.Ele != x.ele || p.HasEle != x.has {
 				t.Errorf("%s: read as %+v", text, p)
 			}
 			if note := strings.Join(f.Notes, "\n"); note != x.note {

@@ -28,10 +28,8 @@ func parseNumber(b []byte) (float64, bool) {
 	if v, ok := d.float(); ok {
 		return v, true
 	}
-	v, err := strconv.ParseFloat(string(b), 64)
-	if err != nil && err.(*strconv.NumError).Err != strconv.ErrRange {
-		return 0, false
-	}
+	// The one error that is left is the range, with the value at its end.
+	v, _ := strconv.ParseFloat(string(b), 64)
 	return v, true
 }
 

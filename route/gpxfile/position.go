@@ -20,58 +20,38 @@ func (d *builder) point(tag string) error {
 	if err != nil {
 		return err
 	}
-	for {
-		switch tag, err := d.child(); {
-		case err != nil:
-			return err
-		case tag == "":
-			d.points.add(p)
-			return nil
-		case tag == "ele":
-			err = d.elevation(&p)
-			if err != nil {
-				return err
-			}
-		default:
-			if err := d.scan.skip(); err != nil {
-				return err
-			}
+	err = d.each(func(tag string) error {
+		if tag == "ele" {
+			return d.elevation(&p)
 		}
-	}
+		return d.scan.skip()
+	})
+	d.points.add(p)
+	return err
 }
 
-func (d *builder) waypoint(w *Waypoint) error {
+func (d *builder) waypoint(w *Waypoint) (err error) {
 	w.Line, w.Col = d.scan.place(d.scan.keep)
-	p, err := d.position("wpt")
-	if err != nil {
+	if w.Point, err = d.position("wpt"); err != nil {
 		return err
 	}
-	w.Point = p
-	for {
-		tag, err := d.child()
-		if err != nil || tag == "" {
-			return err
-		}
+	return d.each(func(tag string) error {
 		switch tag {
 		case "ele":
-			err = d.elevation(&w.Point)
+			return d.elevation(&w.Point)
 		case "name":
-			err = d.words(&w.Name, tag)
+			return d.words(&w.Name, tag)
 		case "desc":
-			err = d.words(&w.Desc, tag)
+			return d.words(&w.Desc, tag)
 		case "cmt":
-			err = d.words(&w.Cmt, tag)
+			return d.words(&w.Cmt, tag)
 		case "sym":
-			err = d.words(&w.Sym, tag)
+			return d.words(&w.Sym, tag)
 		case "type":
-			err = d.words(&w.Type, tag)
-		default:
-			err = d.scan.skip()
+			return d.words(&w.Type, tag)
 		}
-		if err != nil {
-			return err
-		}
-	}
+		return d.scan.skip()
+	})
 }
 
 // position reads lat and lon from the start tag in hand. A point that lacks

@@ -7,6 +7,7 @@ import (
 	"testing/iotest"
 
 	"github.com/google/go-cmp/cmp"
+	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
 
@@ -101,42 +102,46 @@ func TestWhole(t *testing.T) {
 	}
 }
 
+const gpx11 = `xmlns="http://www.topografix.com/GPX/1/1"`
+
 // What is not ours must not be mistaken for ours, and only children count.
+var foreign = []struct {
+	text             string
+	tracks, points   int
+	name             string
+	waypoints, notes int
+}{
+	{text: `<gpx><trk><trkseg><trkpt lat="1" lon="2"/></trkseg></trk></gpx>`, tracks: 1, points: 1},
+	// Prefixes.
+	{text: `<g:gpx xmlns:g="http://www.topografix.com/GPX/1/1"><g:trk><g:trkseg><g:trkpt lat="1" lon="2"/></g:trkseg></g:trk></g:gpx>`, tracks: 1, points: 1},
+	{text: `<g:gpx><g:trk><g:trkseg><g:trkpt lat="1" lon="2"/></g:trkseg></g:trk></g:gpx>`, tracks: 1, points: 1},
+	{text: `<gpx ` + gpx11 + ` xmlns:g="http://www.topografix.com/GPX/1/1"><g:trk/></gpx>`, tracks: 1},
+	{text: `<gpx ` + gpx11 + ` xmlns:g="http://www.topografix.com/GPX/1/0"><g:trk/></gpx>`, tracks: 1},
+	{text: `<gpx xmlns="urn:some"><trk/><g:trk xmlns:g="urn:some"/></gpx>`, tracks: 2},
+	{text: `<g:gpx xmlns:g="urn:g"><trk/></g:gpx>`, tracks: 1},
+	{text: `<gpx ` + gpx11 + `><trk xmlns=""/></gpx>`, tracks: 1},
+	{text: `<gpx ` + gpx11 + `><trk xmlns="urn:x"/></gpx>`},
+	{text: `<gpx ` + gpx11 + `><x:trk xmlns:x="urn:x"/><trk/></gpx>`, tracks: 1},
+	{text: `<gpx><x:trk/></gpx>`},
+	{text: `<gpx xmlns:="urn:x" xmlnsx="urn:x"><trk/></gpx>`, tracks: 1},
+	{text: `<gpx ` + gpx11 + ` xmlns:x="urn:x"><x:a xmlns="urn:x"/><trk/></gpx>`, tracks: 1},
+	{text: `<gpx><x:wpt xmlns:x="urn:x"/><wpt lat="1" lon="2"/></gpx>`, waypoints: 1},
+	// Places.
+	{text: `<gpx><extensions><trk/><wpt/><name>x</name></extensions></gpx>`},
+	{text: `<gpx><metadata><trk/><wpt/></metadata></gpx>`},
+	{text: `<gpx><trk><extensions><trkseg><trkpt/></trkseg><name>x</name></extensions></trk></gpx>`, tracks: 1},
+	{text: `<gpx><trk><trkseg><wpt/><x><trkpt/></x></trkseg></trk></gpx>`, tracks: 1},
+	{text: `<gpx><trk><trkpt lat="1" lon="2"/><trkpt/></trk></gpx>`, tracks: 1, notes: 1},
+	// Names.
+	{text: `<gpx><name>a</name></gpx>`, name: "a"},
+	{text: `<gpx><metadata><name>b</name></metadata><name>a</name></gpx>`, name: "b"},
+	{text: `<gpx><metadata><name/></metadata><name>a</name></gpx>`, name: "a"},
+	{text: `<gpx><author><name>x</name></author></gpx>`},
+	{text: `<gpx><name>a<name>b</name>c</name></gpx>`, name: "ac"},
+}
+
 func TestForeign(t *testing.T) {
-	const gpx11 = `xmlns="http://www.topografix.com/GPX/1/1"`
-	for _, x := range []struct {
-		text             string
-		tracks, points   int
-		name             string
-		waypoints, notes int
-	}{
-		{text: `<gpx><trk><trkseg><trkpt lat="1" lon="2"/></trkseg></trk></gpx>`, tracks: 1, points: 1},
-		// Prefixes.
-		{text: `<g:gpx xmlns:g="http://www.topografix.com/GPX/1/1"><g:trk><g:trkseg><g:trkpt lat="1" lon="2"/></g:trkseg></g:trk></g:gpx>`, tracks: 1, points: 1},
-		{text: `<g:gpx><g:trk><g:trkseg><g:trkpt lat="1" lon="2"/></g:trkseg></g:trk></g:gpx>`, tracks: 1, points: 1},
-		{text: `<gpx ` + gpx11 + ` xmlns:g="http://www.topografix.com/GPX/1/1"><g:trk/></gpx>`, tracks: 1},
-		{text: `<gpx ` + gpx11 + ` xmlns:g="http://www.topografix.com/GPX/1/0"><g:trk/></gpx>`, tracks: 1},
-		{text: `<gpx xmlns="urn:some"><trk/><g:trk xmlns:g="urn:some"/></gpx>`, tracks: 2},
-		{text: `<g:gpx xmlns:g="urn:g"><trk/></g:gpx>`, tracks: 1},
-		{text: `<gpx ` + gpx11 + `><trk xmlns=""/></gpx>`, tracks: 1},
-		{text: `<gpx ` + gpx11 + `><trk xmlns="urn:x"/></gpx>`},
-		{text: `<gpx ` + gpx11 + `><x:trk xmlns:x="urn:x"/><trk/></gpx>`, tracks: 1},
-		{text: `<gpx><x:trk/></gpx>`},
-		{text: `<gpx ` + gpx11 + ` xmlns:x="urn:x"><x:a xmlns="urn:x"/><trk/></gpx>`, tracks: 1},
-		{text: `<gpx><x:wpt xmlns:x="urn:x"/><wpt lat="1" lon="2"/></gpx>`, waypoints: 1},
-		// Places.
-		{text: `<gpx><extensions><trk/><wpt/><name>x</name></extensions></gpx>`},
-		{text: `<gpx><metadata><trk/><wpt/></metadata></gpx>`},
-		{text: `<gpx><trk><extensions><trkseg><trkpt/></trkseg><name>x</name></extensions></trk></gpx>`, tracks: 1},
-		{text: `<gpx><trk><trkseg><wpt/><x><trkpt/></x></trkseg></trk></gpx>`, tracks: 1},
-		{text: `<gpx><trk><trkpt lat="1" lon="2"/><trkpt/></trk></gpx>`, tracks: 1, notes: 1},
-		// Names.
-		{text: `<gpx><name>a</name></gpx>`, name: "a"},
-		{text: `<gpx><metadata><name>b</name></metadata><name>a</name></gpx>`, name: "b"},
-		{text: `<gpx><metadata><name/></metadata><name>a</name></gpx>`, name: "a"},
-		{text: `<gpx><author><name>x</name></author></gpx>`},
-		{text: `<gpx><name>a<name>b</name>c</name></gpx>`, name: "ac"},
-	} {
+	for _, x := range foreign {
 		f, err := read(x.text)
 		if err != nil {
 			t.Errorf("%s: %v", x.text, err)
@@ -170,51 +175,55 @@ func TestForeignInPoint(t *testing.T) {
 	}
 }
 
-// The same file in several encodings. What the bytes are is left to x/text.
+// The same file in several encodings; what the bytes are is left to x/text.
+const nordic = "Þórsmörk – bensín"
+
+func labelled(label string) string {
+	return `<?xml version="1.0" encoding="` + label + "\"?>\n<gpx><name>" + nordic + "</name></gpx>"
+}
+
+func encoded(enc encoding.Encoding, text string) string {
+	out, err := enc.NewEncoder().String(text)
+	if err != nil {
+		panic(err) // a test's own text
+	}
+	return out
+}
+
+var encodings = map[string]string{
+	"UTF-8":                   labelled("UTF-8"),
+	"utf-8":                   labelled("utf-8"),
+	"UTF-8 by its mark":       "\uFEFF" + labelled("ISO-8859-1"),
+	"ISO-8859-1":              encoded(charmap.Windows1252, labelled("ISO-8859-1")),
+	"windows-1252":            encoded(charmap.Windows1252, labelled("windows-1252")),
+	"UTF-16 little-endian":    encoded(unicode.UTF16(unicode.LittleEndian, unicode.UseBOM), labelled("UTF-16")),
+	"UTF-16 big-endian":       encoded(unicode.UTF16(unicode.BigEndian, unicode.UseBOM), labelled("UTF-16")),
+	"UTF-16LE without a mark": encoded(unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM), labelled("UTF-16")),
+	"UTF-16BE without a mark": encoded(unicode.UTF16(unicode.BigEndian, unicode.IgnoreBOM), labelled("UTF-16")),
+	"a comment first":         encoded(charmap.Windows1252, "\n<!-- x -->"+labelled("ISO-8859-1")),
+	"spaces around =":         encoded(charmap.Windows1252, strings.Replace(labelled("ISO-8859-1"), "=", " = ", 2)),
+	"no declaration":          "<gpx><name>" + nordic + "</name></gpx>",
+	"no encoding":             "<?xml version='1.0'?><gpx><name>" + nordic + "</name></gpx>",
+	"a label without quotes":  "<?xml version='1.0' encoding=x?><gpx><name>" + nordic + "</name></gpx>",
+	"a label without an end":  "<?xml version='1.0' encoding='x?><gpx><name>" + nordic + "</name></gpx>",
+	"no label":                "<?xml version='1.0' encoding?><gpx><name>" + nordic + "</name></gpx>",
+}
+
 func TestEncodings(t *testing.T) {
-	const name = "Þórsmörk – bensín"
-	file := func(label string) string {
-		return `<?xml version="1.0" encoding="` + label + "\"?>\n<gpx><name>" + name + "</name></gpx>"
-	}
-	encode := func(enc interface{ String(string) (string, error) }, text string) string {
-		out, err := enc.String(text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return out
-	}
-	western := charmap.Windows1252.NewEncoder()
-	little := unicode.UTF16(unicode.LittleEndian, unicode.UseBOM)
-	big := unicode.UTF16(unicode.BigEndian, unicode.UseBOM)
-	bare := unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM)
-	for kind, text := range map[string]string{
-		"UTF-8":                     file("UTF-8"),
-		"utf-8":                     file("utf-8"),
-		"UTF-8 by its mark":         "\uFEFF" + file("ISO-8859-1"),
-		"ISO-8859-1":                encode(western, file("ISO-8859-1")),
-		"windows-1252":              encode(western, file("windows-1252")),
-		"UTF-16 little-endian":      encode(little.NewEncoder(), file("UTF-16")),
-		"UTF-16 big-endian":         encode(big.NewEncoder(), file("UTF-16")),
-		"UTF-16 without a mark":     encode(bare.NewEncoder(), file("UTF-16")),
-		"gzipped ISO-8859-1":        string(gzipped(t, encode(western, file("ISO-8859-1")))),
-		"a comment first":           encode(western, "\n<!-- x -->"+file("ISO-8859-1")),
-		"spaces around =":           encode(western, strings.Replace(file("ISO-8859-1"), "=", " = ", 2)),
-		"no declaration is UTF-8":   "<gpx><name>" + name + "</name></gpx>",
-		"no encoding is UTF-8":      "<?xml version='1.0'?><gpx><name>" + name + "</name></gpx>",
-		"a broken label is UTF-8":   "<?xml version='1.0' encoding=x?><gpx><name>" + name + "</name></gpx>",
-		"a broken label is UTF-8 2": "<?xml version='1.0' encoding?><gpx><name>" + name + "</name></gpx>",
-	} {
-		f, err := read(text)
-		if err != nil {
-			t.Errorf("%s: %v", kind, err)
-		} else if f.Name != name || len(f.Notes) > 0 {
-			t.Errorf("%s: read as %q, notes %q", kind, f.Name, f.Notes)
+	for kind, text := range encodings {
+		for _, text := range []string{text, string(gzipped(t, text))} {
+			f, err := read(text)
+			if err != nil {
+				t.Errorf("%s: %v", kind, err)
+			} else if f.Name != nordic || len(f.Notes) > 0 {
+				t.Errorf("%s: read as %q, notes %q", kind, f.Name, f.Notes)
+			}
 		}
 	}
-	cyrillic, err := read(encode(charmap.Windows1251.NewEncoder(),
+	f, err := read(encoded(charmap.Windows1251,
 		`<?xml version="1.0" encoding="windows-1251"?><gpx><name>Улаан тайга</name></gpx>`))
-	if err != nil || cyrillic.Name != "Улаан тайга" {
-		t.Errorf("windows-1251: %v, %v", cyrillic, err)
+	if err != nil || f.Name != "Улаан тайга" {
+		t.Errorf("windows-1251: %v, %v", f, err)
 	}
 }
 

@@ -49,57 +49,68 @@ func scanAll(r io.Reader) ([]string, error) {
 	}
 }
 
-// decodeAll does the same with encoding/xml. Its second result is what we refuse
-// on purpose where encoding/xml does not: "" if nothing.
-func decodeAll(data []byte) (found []string, refused string, err error) {
+// A decoding is what encoding/xml finds.
+type decoding struct {
+	found        []string
+	refused      string // what we refuse on purpose; "" if nothing
+	depth, roots int
+	text         string // since the last tag
+}
+
+// decodeAll does with encoding/xml what scanAll does.
+func decodeAll(data []byte) (*decoding, error) {
 	raw, strict := newDecoder(data), newDecoder(data)
-	depth, roots, text := 0, 0, ""
-	flush := func() {
-		if text != "" {
-			found = append(found, "text "+text)
-		}
-		text = ""
-	}
+	d := &decoding{}
 	for {
 		from := strict.InputOffset()
 		if _, err := strict.Token(); err == io.EOF { // matches tags
 			break
 		} else if err != nil {
-			return nil, "", err
+			return nil, err
 		}
 		t, err := raw.RawToken() // keeps names as written
 		if err != nil {
-			return nil, "", err
+			return nil, err
 		}
-		switch t := t.(type) {
-		case xml.CharData:
-			if source := data[from:strict.InputOffset()]; depth > 0 {
-				text += string(t)
-			} else if len(trim(source)) > 0 {
-				refused = "text outside the outermost element"
-			}
-		case xml.StartElement:
-			flush()
-			found = append(found, "start "+fullName(t.Name))
-			for _, a := range t.Attr {
-				found = append(found, fullName(a.Name)+"="+a.Value)
-			}
-			if depth++; depth == 1 {
-				roots++
-			}
-			if depth > maxDepth {
-				refused = "too deep"
-			}
-		case xml.EndElement:
-			flush()
-			found = append(found, "end")
-			depth--
+		d.add(t, data[from:strict.InputOffset()])
+	}
+	if d.roots > 1 {
+		d.refused = "several outermost elements"
+	}
+	return d, nil
+}
+
+// add takes one token and the bytes it was made from.
+func (d *decoding) add(t xml.Token, source []byte) {
+	switch t := t.(type) {
+	case xml.CharData:
+		if d.depth > 0 {
+			d.text += string(t)
+		} else if len(trim(source)) > 0 {
+			d.refused = "text outside the outermost element"
 		}
+	case xml.StartElement:
+		d.flush("start " + fullName(t.Name))
+		for _, a := range t.Attr {
+			d.found = append(d.found, fullName(a.Name)+"="+a.Value)
+		}
+		if d.depth++; d.depth == 1 {
+			d.roots++
+		}
+		if d.depth > maxDepth {
+			d.refused = "elements too deep"
+		}
+	case xml.EndElement:
+		d.flush("end")
+		d.depth--
 	}
-	if roots > 1 {
-		refused = "several outermost elements"
+}
+
+func (d *decoding) flush(tag string) {
+	if d.text != "" {
+		d.found = append(d.found, "text "+d.text)
 	}
-	return found, refused, nil
+	d.found, d.text = append(d.found, tag), ""
 }
 
 func newDecoder(data []byte) *xml.Decoder {
@@ -139,7 +150,7 @@ func compare(t *testing.T, data []byte) {
 			t.Fatalf("error without a place, a text or a hint: %#v", err)
 		}
 	}
-	theirs, refused, theirErr := decodeAll(data)
+	theirs, theirErr := decodeAll(data)
 	switch {
 	case theirErr != nil:
 		if err == nil {
@@ -148,15 +159,15 @@ func compare(t *testing.T, data []byte) {
 			}
 		}
 		return
-	case refused != "":
+	case theirs.refused != "":
 		if err == nil {
-			t.Fatalf("we accept %s\n%q", refused, data)
+			t.Fatalf("we accept %s\n%q", theirs.refused, data)
 		}
 		return
 	case err != nil:
 		t.Fatalf("we refuse what encoding/xml accepts: %v\n%q", err, data)
 	}
-	if diff := cmp.Diff(theirs, ours); diff != "" {
+	if diff := cmp.Diff(theirs.found, ours); diff != "" {
 		t.Fatalf("encoding/xml (-) and we (+) differ on %q:\n%s", data, diff)
 	}
 	// The buffer may end anywhere: byte by byte, it does so everywhere.

@@ -183,6 +183,7 @@ type jsonUse struct {
 	FillAt   string  `json:"fill_at"`
 	PourAtKm float64 `json:"pour_at_km"`
 	Litres   float64 `json:"litres"`
+	IfDryL   float64 `json:"if_dry_l"`
 }
 
 type jsonNotUsed struct {
@@ -354,7 +355,7 @@ func canOf(c plan.Can) jsonCan {
 		float64(c.ForPlan), float64(c.ForAnyDryPump),
 		known(float64(c.SizeForPlan.Litres), !c.SizeForPlan.TooBig), known(float64(c.SizeForDry.Litres), !c.SizeForDry.TooBig),
 		each(c.Uses, func(u plan.Use) jsonUse {
-			return jsonUse{u.Leg, u.Why, u.FillAt, u.PourAt.Kilometres(), float64(u.Litres)}
+			return jsonUse{u.Leg, u.Why, u.FillAt, u.PourAt.Kilometres(), float64(u.Litres), float64(u.IfDry)}
 		}),
 	}
 }

@@ -152,10 +152,12 @@ func (t *texter) legs() {
 			arrive = "-" + t.needed(-l.Arrive)
 		}
 		f := l.Drink.Fuel
-		rows = append(rows, []string{strconv.Itoa(i + 1), l.To, t.reach(l.ToAt), t.far(l.Drink.Ridden), climb,
+		_, to := t.p.Ends(i)
+		rows = append(rows, []string{strconv.Itoa(i + 1), to, t.reach(l.ToAt), t.far(l.Drink.Ridden), climb,
 			t.needed(f.Likely), t.needed(f.Low) + "–" + t.needed(f.High), tank, arrive, t.needed(l.Kept), t.paint(string(l.Verdict))})
 	}
-	t.printf("   from %s\n", t.p.Legs[0].From)
+	from, _ := t.p.Ends(0)
+	t.printf("   from %s\n", from)
 	t.table([]column{{"#", true, 0}, {"to", false, nameWidth}, {"at " + d, true, 0}, {"ridden", true, 0}, {"climb", true, 0},
 		{"takes", true, 0}, {"low–high", true, 0}, {"in tank", true, 0}, {"arrives", true, 0}, {"reserve", true, 0}, {"verdict", false, 0}}, rows)
 }
@@ -165,7 +167,8 @@ func (t *texter) trip() {
 	t.head(fmt.Sprintf("ON THE TRIP METER (%s as the bike shows them; zero it at each fill)", d))
 	rows := [][]string{}
 	for i, l := range t.p.Legs {
-		rows = append(rows, []string{strconv.Itoa(i + 1), l.To, t.far(l.Trip(t.p.Bike)), t.reach(l.SafeTo), t.reach(l.TurnBack),
+		_, to := t.p.Ends(i)
+		rows = append(rows, []string{strconv.Itoa(i + 1), to, t.far(l.Trip(t.p.Bike)), t.reach(l.SafeTo), t.reach(l.TurnBack),
 			t.reach(l.DryAt), l.Mixture.String(), t.paint(string(l.Mixture.Verdict))})
 	}
 	t.table([]column{{"#", true, 0}, {"to", false, nameWidth}, {"stop at", true, 0}, {"reserve whole to", true, 0}, {"turn back by", true, 0},
