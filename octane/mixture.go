@@ -1,6 +1,7 @@
 package octane
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 )
@@ -132,10 +133,12 @@ func (m Mixture) Against(need Grade) Verdict {
 	return Doubtful
 }
 
-// Worse gives the one of two mixtures that is worth less to an engine: by its
-// low end, then by its high end.
-func Worse(a, b Mixture) Mixture {
-	if b.Low() < a.Low() || b.Low() == a.Low() && b.High() < a.High() {
+// Worse gives the one of two mixtures that is worse for a need: by its verdict,
+// then by its low end, then by its high end.
+func Worse(a, b Mixture, need Grade) Mixture {
+	worse := cmp.Or(cmp.Compare(b.Against(need).Rank(), a.Against(need).Rank()),
+		cmp.Compare(a.Low(), b.Low()), cmp.Compare(a.High(), b.High()))
+	if worse > 0 {
 		return b
 	}
 	return a

@@ -3,6 +3,7 @@ package route
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -29,19 +30,16 @@ type height struct {
 
 func newBuilder(tracks []Track) *builder {
 	b := &builder{line: &Line{}}
-	n := 0
-	for _, t := range tracks {
-		for _, s := range t.Segments {
-			n += len(s)
-		}
-	}
-	b.median = medianStep(tracks, n)
-	b.line.pts = make([]orb.Point, 0, n)
+	steps := stepsOf(tracks)
+	b.median = median(moving(steps))
+	b.line.pts = make([]orb.Point, 0, len(steps))
+	b.steps = make([]Metres, 0, len(steps))
 	var starts []int
 	for _, t := range tracks {
 		starts = append(starts, len(b.line.pts))
 		for _, s := range t.Segments {
-			b.addSegment(t.Name, s)
+			b.addSegment(t.Name, s, steps[:len(s)])
+			steps = steps[len(s):]
 		}
 	}
 	b.measure()
@@ -49,56 +47,80 @@ func newBuilder(tracks []Track) *builder {
 	return b
 }
 
-// medianStep is taken over the file as it is: strays are too few to move it.
-// Standing still is no step.
-func medianStep(tracks []Track, n int) Metres {
-	steps := make([]Metres, 0, n)
+// stepsOf gives the step to each point of the file from the one before in its
+// segment, 0 to the first of each.
+func stepsOf(tracks []Track) []Metres {
+	var steps []Metres
 	for _, t := range tracks {
 		for _, s := range t.Segments {
-			for i := 1; i < len(s); i++ {
-				if s[i].Point != s[i-1].Point {
-					steps = append(steps, Distance(s[i-1].Point, s[i].Point))
-				}
-			}
+			steps = appendSteps(steps, s)
 		}
 	}
-	return median(steps)
+	return steps
 }
 
-func (b *builder) addSegment(track string, points []Point) {
-	points, left := dropStrays(points, b.median)
+func appendSteps(steps []Metres, p []Point) []Metres {
+	if len(p) == 0 {
+		return steps
+	}
+	steps = append(slices.Grow(steps, len(p)), 0)
+	cos := math.Cos(p[0].Lat() * degree)
+	for i := 1; i < len(p); i++ {
+		next := math.Cos(p[i].Lat() * degree)
+		steps = append(steps, haversine(p[i-1].Point, p[i].Point, cos, next))
+		cos = next
+	}
+	return steps
+}
+
+// moving gives a copy of the steps that are not zero: standing still is no step.
+func moving(steps []Metres) []Metres {
+	out := make([]Metres, 0, len(steps))
+	for _, s := range steps {
+		if s > 0 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// addSegment adds a segment without its strays; steps are those to its points.
+func (b *builder) addSegment(track string, points []Point, steps []Metres) {
+	kept, left := dropStrays(points, steps, b.median)
 	for _, s := range left {
 		s.Track = track
 		b.line.Strays = append(b.line.Strays, s)
 	}
-	if len(points) == 0 {
+	if len(kept) == 0 {
 		return
 	}
+	if len(kept) < len(points) {
+		steps = appendSteps(nil, kept)
+	}
 	from := len(b.line.pts)
-	for i, p := range points {
+	for i, p := range kept {
 		b.line.pts = append(b.line.pts, p.Point)
 		if p.HasEle {
 			b.heights = append(b.heights, height{from + i, p.Ele})
 		}
 	}
+	if from > 0 {
+		steps[0] = Distance(b.line.pts[from-1], b.line.pts[from])
+	}
+	b.steps = append(b.steps, steps...)
 	b.segs = append(b.segs, segment{from, len(b.line.pts)})
 }
 
 // measure lays the distance along the points.
 func (b *builder) measure() {
-	pts := b.line.pts
-	if len(pts) == 0 {
+	if len(b.steps) == 0 {
 		return
 	}
-	b.steps = make([]Metres, len(pts)-1)
-	b.line.at = make([]Metres, len(pts))
-	cos := math.Cos(pts[0][1] * degree)
-	for i := 1; i < len(pts); i++ {
-		next := math.Cos(pts[i][1] * degree)
-		b.steps[i-1] = haversine(pts[i-1], pts[i], cos, next)
-		b.line.at[i] = b.line.at[i-1] + b.steps[i-1]
-		cos = next
+	b.line.at = make([]Metres, len(b.steps))
+	for i := 1; i < len(b.steps); i++ {
+		b.line.at[i] = b.line.at[i-1] + b.steps[i]
 	}
+	b.steps = b.steps[1:] // from here on steps[i] leads to point i+1
 }
 
 func (b *builder) nameParts(tracks []Track, starts []int) {
@@ -113,20 +135,26 @@ func (b *builder) nameParts(tracks []Track, starts []int) {
 	}
 }
 
-// findGaps cuts the line into pieces at its gaps.
+// findGaps finds the gaps of the line. A segment with a gap inside is two from
+// here on: nothing is known of the way between.
 func (b *builder) findGaps(rule Gaps) {
 	join := max(joinWithin, 2*b.median)
+	var cut []segment
 	for k, s := range b.segs {
 		limit := b.stepLimit(s)
 		for i := s.from; i < s.to-1; i++ {
 			if b.steps[i] > limit {
 				b.breaks = append(b.breaks, i)
+				cut = append(cut, segment{s.from, i + 1})
+				s.from = i + 1
 			}
 		}
+		cut = append(cut, s)
 		if k+1 < len(b.segs) && b.steps[s.to-1] > join {
 			b.breaks = append(b.breaks, s.to-1)
 		}
 	}
+	b.segs = cut
 	for _, i := range b.breaks {
 		ridden := rule != GapsSkip
 		b.line.Gaps = append(b.line.Gaps, Gap{At: b.line.at[i], Straight: b.steps[i], Ridden: ridden})

@@ -106,7 +106,7 @@ func NewLine(tracks []Track, opt LineOptions) (*Line, error) {
 	l := b.line
 	l.Closed = Distance(l.pts[0], l.pts[len(l.pts)-1]) <= closedWithin
 	l.climb = newClimb(b.heights, l.at, b.skipped)
-	l.index = newIndex(l.pts)
+	l.index = newIndex(l)
 	return l, nil
 }
 

@@ -2,65 +2,9 @@ package route
 
 import (
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/tidwall/rtree"
 )
-
-// An index finds the steps of a line near a place. It holds boxes around chunks
-// of consecutive steps: one box a step would cost more to build than to search.
-type index struct {
-	tree *rtree.RTreeG[int] // box in degrees → number of the chunk
-}
-
-const chunkSteps = 64
-
-func newIndex(pts []orb.Point) index {
-	x := index{tree: new(rtree.RTreeG[int])}
-	for c := 0; c*chunkSteps < len(pts)-1; c++ {
-		first := c * chunkSteps
-		last := min(first+chunkSteps, len(pts)-1)
-		lo, hi := unwrappedBox(pts[first : last+1])
-		x.tree.Insert(lo, hi, c)
-	}
-	return x
-}
-
-// unwrappedBox bounds points that follow each other. Where they cross the
-// antimeridian the box reaches past 180 degrees rather than around the earth.
-func unwrappedBox(pts []orb.Point) (lo, hi [2]float64) {
-	lo, hi = pts[0], pts[0]
-	lon := pts[0][0]
-	for i := 1; i < len(pts); i++ {
-		lon += wrap(pts[i][0] - pts[i-1][0])
-		lo = [2]float64{min(lo[0], lon), min(lo[1], pts[i][1])}
-		hi = [2]float64{max(hi[0], lon), max(hi[1], pts[i][1])}
-	}
-	// A great circle between two points bulges towards the pole.
-	bulge := (hi[0] - lo[0]) * (hi[0] - lo[0]) * degree / 8
-	return [2]float64{lo[0], lo[1] - bulge}, [2]float64{hi[0], hi[1] + bulge}
-}
-
-// within gives the chunks whose box comes within a radius of a place, in order.
-func (x index) within(p orb.Point, radius Metres) []int {
-	dLat := float64(radius/EarthRadius) / degree * 1.001
-	dLon := 360.0
-	if top := math.Abs(p[1]) + dLat; top < 89 {
-		dLon = dLat / math.Cos(top*degree)
-	}
-	var chunks []int
-	for _, turn := range []float64{-360, 0, 360} {
-		lon := p[0] + turn
-		x.tree.Search([2]float64{lon - dLon, p[1] - dLat}, [2]float64{lon + dLon, p[1] + dLat},
-			func(_, _ [2]float64, c int) bool {
-				chunks = append(chunks, c)
-				return true
-			})
-	}
-	slices.Sort(chunks)
-	return slices.Compact(chunks)
-}
 
 // A Passage is one passing of the line by a place.
 type Passage struct {
@@ -79,34 +23,11 @@ func (l *Line) Passages(p orb.Point, corridor Metres) []Passage {
 	eye := newEye(p)
 	near := nearness{corridor: eye.plane(corridor), wide: eye.plane(2 * corridor), line: l}
 	for _, c := range l.index.within(p, 2*corridor) {
-		l.chunk(c, func(i int, gap bool) {
-			near.step(i, gap, eye.see(l.pts[i]), eye.see(l.pts[i+1]))
-		})
-	}
-	return near.passages(p)
-}
-
-// chunk calls f with each step of a chunk and whether it is a gap.
-func (l *Line) chunk(c int, f func(step int, gap bool)) {
-	first := c * chunkSteps
-	last := min(first+chunkSteps, len(l.pts)-1)
-	k := l.pieceAt(l.at[first])
-	for i := first; i < last; i++ {
-		for k+1 < len(l.pieces) && l.pieces[k].to <= l.at[i] && l.at[i] < l.at[i+1] {
-			k++
+		if least, most := l.index.boxes[c].between(p); l.index.broken[c] || !near.whole(c, eye, least, most) {
+			near.steps(c, eye)
 		}
-		f(i, l.pieces[k].gap)
 	}
-}
-
-func (l *Line) pieceAt(m Metres) int {
-	k, _ := slices.BinarySearchFunc(l.pieces, m, func(p piece, m Metres) int {
-		if p.to <= m {
-			return -1
-		}
-		return 1
-	})
-	return min(k, len(l.pieces)-1)
+	return near.passages()
 }
 
 // An eye sees the ground from one place in the gnomonic projection, in which
@@ -181,8 +102,55 @@ type nearness struct {
 
 type nearStretch struct {
 	span
-	wide int // number of the stretch within twice the corridor that it lies in
-	best Passage
+	wide int     // number of the stretch within twice the corridor that it lies in
+	at   Metres  // where it comes closest
+	off  float64 // and how close, in the projection
+}
+
+// whole deals with a chunk at once where bounds on its distance tell all there is
+// to know: it is too far, or all of it is near and none of it nearest. It tells
+// whether they did.
+func (n *nearness) whole(c int, eye eye, least, most Metres) bool {
+	first, last := n.line.chunkEnds(c)
+	all := span{n.line.at[first], n.line.at[last]}
+	from, to := eye.plane(least), eye.plane(most)
+	switch {
+	case from > n.wide:
+		return true
+	case to > n.wide || from <= n.corridor && to > n.corridor:
+		return false
+	case from > n.corridor:
+		n.widen(all)
+		return true
+	}
+	k := len(n.stretches) - 1
+	if k < 0 || from <= n.stretches[k].off {
+		return false
+	}
+	n.widen(all)
+	n.add(nearStretch{span: all, wide: n.wideNo, off: math.Inf(1)})
+	return n.stretches[k].to == all.to // else it begins a stretch, and its nearest is wanted
+}
+
+// steps deals with a chunk step by step.
+func (n *nearness) steps(c int, eye eye) {
+	first, _ := n.line.chunkEnds(c)
+	a := eye.see(n.line.pts[first])
+	n.line.chunk(c, func(i int, gap bool) {
+		b := eye.see(n.line.pts[i+1])
+		n.step(i, gap, a, b)
+		a = b
+	})
+}
+
+// widen notes a stretch within twice the corridor. Neighbours share a point;
+// rounding may leave a hair between them.
+func (n *nearness) widen(s span) {
+	const hair = 1e-3 // metres
+	if n.wideNo == 0 || s.from > n.wideTo+hair {
+		n.wideNo++
+	}
+	n.wideTo = s.to
 }
 
 func (n *nearness) step(i int, gap bool, a, b sight) {
@@ -194,21 +162,21 @@ func (n *nearness) step(i int, gap bool, a, b sight) {
 	if !ok {
 		return
 	}
-	// Neighbouring steps share a point; rounding may leave a hair between them.
-	const hair = 1e-3 // metres
-	if n.wideNo == 0 || at+Metres(from)*d > n.wideTo+hair {
-		n.wideNo++
-	}
-	n.wideTo = at + Metres(to)*d
+	n.widen(span{at + Metres(from)*d, at + Metres(to)*d})
 	if from, to, ok = inside(a, b, n.corridor); gap || !ok {
 		return
 	}
 	s := nearStretch{span: span{at + Metres(from)*d, at + Metres(to)*d}, wide: n.wideNo}
 	t := closest(a, b)
 	x, y := a.x+t*(b.x-a.x), a.y+t*(b.y-a.y)
-	s.best = Passage{At: at + Metres(t)*d, Off: Metres(math.Hypot(x, y))}
+	s.at, s.off = at+Metres(t)*d, math.Hypot(x, y)
 	n.add(s)
 }
+
+// tie is by how much a later place has to be nearer: there and back on one line
+// it would otherwise be for rounding to say which way is the first. In the
+// projection; 6 µm on the ground.
+const tie = 1e-12
 
 // add joins a stretch to the one before unless they are two passages.
 func (n *nearness) add(s nearStretch) {
@@ -216,8 +184,8 @@ func (n *nearness) add(s nearStretch) {
 		last := &n.stretches[k]
 		if s.wide == last.wide || s.from-last.to < apartAlong {
 			last.to, last.wide = s.to, s.wide
-			if s.best.Off < last.best.Off {
-				last.best = s.best
+			if s.off < last.off-tie {
+				last.at, last.off = s.at, s.off
 			}
 			return
 		}
@@ -225,10 +193,10 @@ func (n *nearness) add(s nearStretch) {
 	n.stretches = append(n.stretches, s)
 }
 
-func (n *nearness) passages(p orb.Point) []Passage {
+func (n *nearness) passages() []Passage {
 	var out []Passage
 	for _, s := range n.stretches {
-		out = append(out, Passage{At: s.best.At, Off: Metres(math.Atan(float64(s.best.Off))) * EarthRadius})
+		out = append(out, Passage{At: s.at, Off: Metres(math.Atan(s.off)) * EarthRadius})
 	}
 	return out
 }
@@ -240,7 +208,7 @@ func (l *Line) Nearest(p orb.Point, from, to Metres) (best Passage, ok bool) {
 	eye := newEye(p)
 	best.Off = Metres(math.Inf(1))
 	l.index.tree.Nearby(
-		func(lo, hi [2]float64, _ int, _ bool) float64 { return float64(boxDistance(p, lo, hi)) },
+		func(lo, hi [2]float64, _ int, _ bool) float64 { return float64(box{lo, hi}.distance(p)) },
 		func(_, _ [2]float64, c int, dist float64) bool {
 			if Metres(dist) > best.Off {
 				return false
@@ -269,30 +237,4 @@ func (l *Line) closerStep(best Passage, eye eye, p orb.Point, i int, from, to Me
 		return Passage{At: at, Off: off}
 	}
 	return best
-}
-
-// boxDistance gives no more than the distance from a place to a box in degrees.
-func boxDistance(p orb.Point, lo, hi [2]float64) Metres {
-	best := Metres(math.Inf(1))
-	for _, turn := range []float64{-360, 0, 360} {
-		best = min(best, boxDistanceAt(orb.Point{p[0] + turn, p[1]}, lo, hi))
-	}
-	return best
-}
-
-func boxDistanceAt(p orb.Point, lo, hi [2]float64) Metres {
-	dLon := max(lo[0]-p[0], 0, p[0]-hi[0])
-	if dLon == 0 {
-		dLat := max(lo[1]-p[1], 0, p[1]-hi[1])
-		return EarthRadius * Metres(dLat*degree)
-	}
-	if dLon >= 90 { // over a quarter of the earth: not worth an estimate
-		return 0
-	}
-	// The nearest point of a meridian lies where the great circle meets it at a
-	// right angle: tan φ' = tan φ / cos Δλ; on the edge of the box it may lie
-	// beyond the corner.
-	foot := math.Atan(math.Tan(p[1]*degree)/math.Cos(dLon*degree)) / degree
-	foot = min(max(foot, lo[1]), hi[1])
-	return Distance(p, orb.Point{p[0] + dLon, foot})
 }

@@ -1,7 +1,5 @@
 package route
 
-import "math"
-
 // A recorder that loses its satellites sometimes writes a few points far away
 // before it finds itself again. Counted, one such leap makes a loop hundreds of
 // kilometres longer than it is.
@@ -17,9 +15,9 @@ const (
 // end of a segment those that lie over 100 km from their neighbour. A leap goes
 // farther than that return, too, or every point of a line drawn in steps of over
 // 5 km would be astray. It returns the points themselves where there is nothing to leave
-// out.
-func dropStrays(p []Point, median Metres) ([]Point, []Strays) {
-	runs, left := straysInside(p, max(strayReturn, 3*median))
+// out. steps are those to the points.
+func dropStrays(p []Point, steps []Metres, median Metres) ([]Point, []Strays) {
+	runs, left := straysInside(p, steps, max(strayReturn, 3*median))
 	if len(runs) > 0 {
 		p = without(p, runs)
 	}
@@ -55,16 +53,16 @@ func straysAtEnd(p []Point) int {
 }
 
 // straysInside gives the runs [from, to) of points to leave out.
-func straysInside(p []Point, back Metres) (runs []segment, left []Strays) {
+func straysInside(p []Point, steps []Metres, back Metres) (runs []segment, left []Strays) {
 	leap := max(strayLeap, back)
 	for i := 1; i+1 < len(p); i++ {
-		if !farApart(p[i-1], p[i], leap) {
+		if steps[i] <= leap {
 			continue
 		}
-		if n := strayRun(p, i, back, leap); n > 0 {
+		if n := strayRun(p, steps, i, back, leap); n > 0 {
 			runs = append(runs, segment{i, i + n})
-			left = append(left, Strays{Points: n, Away: Distance(p[i-1].Point, p[i].Point)})
-			i += n - 1
+			left = append(left, Strays{Points: n, Away: steps[i]})
+			i += n // the point behind the run has been looked at
 		}
 	}
 	return runs, left
@@ -72,21 +70,13 @@ func straysInside(p []Point, back Metres) (runs []segment, left []Strays) {
 
 // strayRun gives the length of the shortest run from i on that is left by a leap
 // back to where it came from; 0 if there is none.
-func strayRun(p []Point, i int, back, leap Metres) int {
+func strayRun(p []Point, steps []Metres, i int, back, leap Metres) int {
 	for n := 1; n <= maxStrays && i+n < len(p); n++ {
-		if farApart(p[i+n-1], p[i+n], leap) && Distance(p[i-1].Point, p[i+n].Point) <= back {
+		if steps[i+n] > leap && Distance(p[i-1].Point, p[i+n].Point) <= back {
 			return n
 		}
 	}
 	return 0
-}
-
-func farApart(a, b Point, leap Metres) bool {
-	// A degree is at most 111.2 km: nearly every step is cleared without a sine.
-	if math.Abs(a.Lat()-b.Lat())+math.Abs(a.Lon()-b.Lon()) < 0.044 {
-		return false
-	}
-	return Distance(a.Point, b.Point) > leap
 }
 
 func without(p []Point, runs []segment) []Point {

@@ -157,7 +157,6 @@ func (s *Stretch) mean() {
 // changes. The step that joins two segments has the stretch of the second.
 func (b *builder) layPieces(stretch func(segment int) (likely, high float64)) {
 	l := b.line
-	gaps := b.breaks
 	last := 0 // point up to which the line is laid
 	lay := func(to int, p piece) {
 		if to > last {
@@ -166,16 +165,10 @@ func (b *builder) layPieces(stretch func(segment int) (likely, high float64)) {
 			last = to
 		}
 	}
+	gaps := b.breaks
 	for k, s := range b.segs {
 		likely, high := stretch(k)
-		ordinary := piece{factor: likely, high: high}
-		for len(gaps) > 0 && gaps[0] < s.to-1 {
-			i := gaps[0]
-			gaps = gaps[1:]
-			lay(i, ordinary)
-			lay(i+1, b.gapPiece(i))
-		}
-		lay(s.to-1, ordinary)
+		lay(s.to-1, piece{factor: likely, high: high})
 		if len(gaps) > 0 && gaps[0] == s.to-1 {
 			gaps = gaps[1:]
 			lay(s.to, b.gapPiece(s.to-1))
@@ -254,24 +247,14 @@ func tooCoarse(step Metres) error {
 	}
 }
 
-// movingRuns gives the points of each unbroken stretch of the segments, with
-// those left out that repeat the one before.
+// movingRuns gives the points of each segment, with those left out that repeat
+// the one before.
 func (b *builder) movingRuns(group []segment) [][]int {
-	var runs [][]int
-	isGap := make(map[int]bool, len(b.breaks))
-	for _, i := range b.breaks {
-		isGap[i] = true
-	}
+	runs := make([][]int, 0, len(group))
 	for _, s := range group {
-		run := make([]int, 0, s.to-s.from)
-		for i := s.from; i < s.to; i++ {
-			switch {
-			case i == s.from:
-				run = append(run, i)
-			case isGap[i-1]:
-				runs = append(runs, run)
-				run = []int{i}
-			case b.steps[i-1] > 0:
+		run := append(make([]int, 0, s.to-s.from), s.from)
+		for i := s.from + 1; i < s.to; i++ {
+			if b.steps[i-1] > 0 {
 				run = append(run, i)
 			}
 		}

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"strings"
 
 	"lastpump/fuel/stop"
 	"lastpump/octane"
@@ -27,10 +26,14 @@ func holds(p *Plan) string {
 		}
 		l := p.Legs[worst]
 		u := p.Options.Units
-		s = fmt.Sprintf("It does not hold: %s SHORT, leg %d by %s (%s).", legs(short, len(p.Legs)), worst+1,
+		s = fmt.Sprintf("It does not hold: %s SHORT by %s (%s).", legs(short, len(p.Legs)),
 			u.Needed(l.Short), u.Distance(rate(l.Drink).Reach(l.Short)))
+		if len(short) > 1 {
+			s = fmt.Sprintf("It does not hold: %s SHORT, leg %d by %s (%s).", legs(short, len(p.Legs)), worst+1,
+				u.Needed(l.Short), u.Distance(rate(l.Drink).Reach(l.Short)))
+		}
 	case len(tight) > 0:
-		s = fmt.Sprintf("It holds only by eating into the margin: %s TIGHT.", legs(tight, len(p.Legs)))
+		s = fmt.Sprintf("It holds only by eating into your margin: %s TIGHT.", legs(tight, len(p.Legs)))
 	default:
 		s = fmt.Sprintf("It holds within your margin on these figures: all %s OK.", count(len(p.Legs), "leg"))
 		if len(p.Legs) == 1 {
@@ -102,27 +105,27 @@ func ifAnyDry(p *Plan) string {
 	case len(stranded) > 0:
 		s = fmt.Sprintf("If a pump is dry: stranded at %s.%s", names(stranded), dryCan(p))
 	case len(bare) > 0:
-		s = fmt.Sprintf("If a pump is dry: the next or the last stop is in reach, but only barely at %s.", names(bare))
+		s = fmt.Sprintf("If a pump is dry: another is in reach, but barely at %s.", names(bare))
 	default:
-		s = "If any one pump is dry: the next or the last stop is still within reach."
+		s = "If any one pump is dry, the next or the last one is within reach."
 	}
 	return s + fromMap(p)
 }
 
 func names(n []string) string {
-	if len(n) > 3 {
-		return fmt.Sprintf("%s and %d more", strings.Join(n[:2], ", "), len(n)-2)
+	if len(n) > 1 {
+		return fmt.Sprintf("%d stops", len(n))
 	}
-	return strings.Join(n, ", ")
+	return n[0]
 }
 
 func dryCan(p *Plan) string {
 	c := p.Can
 	switch {
 	case c.SizeForDry.TooBig:
-		return fmt.Sprintf(" No can sold cures that (%s).", p.Options.Units.Needed(c.ForAnyDryPump))
+		return fmt.Sprintf(" No can sold cures it (%s).", p.Options.Units.Needed(c.ForAnyDryPump))
 	case c.SizeForDry.Litres > p.Bike.Can:
-		return fmt.Sprintf(" A %s can cures that.", p.Options.Units.Can(c.SizeForDry.Litres))
+		return fmt.Sprintf(" A %s can cures it.", p.Options.Units.Can(c.SizeForDry.Litres))
 	}
 	return ""
 }
@@ -145,9 +148,9 @@ func fromMap(p *Plan) string {
 	case unsure == 0:
 		return ""
 	case unsure == 1:
-		return fmt.Sprintf(" 1 of %d counted stops is only from a map.", all)
+		return fmt.Sprintf(" 1 of %d is only from a map.", all)
 	}
-	return fmt.Sprintf(" %d of %d counted stops are only from a map.", unsure, all)
+	return fmt.Sprintf(" %d of %d are only from a map.", unsure, all)
 }
 
 func graded(p *Plan) string {
@@ -165,16 +168,16 @@ func graded(p *Plan) string {
 	}
 	switch {
 	case len(below) > 0:
-		return fmt.Sprintf("Grade: %s below the %s needed, at worst %s.", legs(below, len(p.Legs)), p.Bike.Needs, worst) + doubtToo(doubtful, p)
+		return fmt.Sprintf("Grade: %s below %s, at worst %s", legs(below, len(p.Legs)), p.Bike.Needs, worst) + doubtToo(doubtful)
 	case len(doubtful) > 0:
-		return fmt.Sprintf("Grade: %s doubtful or not known for %s, none is known to be below.", legs(doubtful, len(p.Legs)), p.Bike.Needs)
+		return fmt.Sprintf("Grade: %s doubtful or not known for %s; none is below it for sure.", legs(doubtful, len(p.Legs)), p.Bike.Needs)
 	}
 	return fmt.Sprintf("Grade: the petrol on the way meets %s on every leg.", p.Bike.Needs)
 }
 
-func doubtToo(doubtful []int, p *Plan) string {
+func doubtToo(doubtful []int) string {
 	if len(doubtful) == 0 {
-		return ""
+		return "."
 	}
-	return fmt.Sprintf(" %s doubtful or not known.", strings.ToUpper(legs(doubtful, len(p.Legs))[:1])+legs(doubtful, len(p.Legs))[1:])
+	return fmt.Sprintf("; %d more doubtful or not known.", len(doubtful))
 }

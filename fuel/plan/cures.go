@@ -1,8 +1,10 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"lastpump/fuel"
 	"lastpump/fuel/stop"
@@ -21,9 +23,9 @@ const (
 )
 
 // cures tries for each failing leg and each stop that would strand what might
-// cure it: setting out fuller, a hearsay stop, a can, a stop off the line. Each
-// is put into the plan and all is planned again; only what then cures is listed,
-// cheapest first.
+// cure it: setting out fuller, passing by a pump of low grade, a hearsay stop, a
+// can, a stop off the line. Each is put into the plan and all is planned again;
+// only what then cures is listed, cheapest first.
 func cures(s *survey, d *draft) {
 	for i := range d.plan.Warnings {
 		w := &d.plan.Warnings[i]
@@ -33,6 +35,7 @@ func cures(s *survey, d *draft) {
 		}
 		h := healer{survey: s, sick: d, complaint: c, u: s.in.Options.Units}
 		h.fullStart()
+		h.passBy()
 		h.believed()
 		h.can()
 		h.offLine()
@@ -76,35 +79,64 @@ type healer struct {
 // try makes a change, plans again, and lists the cure if it is one.
 func (h *healer) try(c change, cure Cure) bool {
 	d := h.draft(c)
-	if d.failures() > h.sick.failures() {
+	before, after := h.sick.toll(), d.toll()
+	if after.worse(before) || h.kind == KindBelowGrade && after.below > before.below {
 		return false
 	}
 	verdict, cured := h.verdict(d)
 	if !cured {
 		return false
 	}
+	if more := after.below - before.below; more > 0 {
+		cure.Text += fmt.Sprintf(" (but %s more below grade)", count(more, "leg"))
+	}
 	cure.Verdict = verdict
 	h.found = append(h.found, cure)
 	return true
 }
 
-// failures counts what makes a plan not hold.
-func (d *draft) failures() int {
-	n := 0
+// A toll is all that is wrong with a plan, to tell whether a cure of one thing
+// makes another worse.
+type toll struct {
+	short, tight, below, stranded int
+	missing                       fuel.Litres // on SHORT legs together
+}
+
+func (d *draft) toll() toll {
+	var t toll
 	for _, l := range d.plan.Legs {
-		if l.Verdict == Short {
-			n++
+		switch l.Verdict {
+		case Short:
+			t.short++
+			t.missing += l.Short
+		case Tight:
+			t.tight++
 		}
 		if l.Mixture.Verdict == octane.Below {
-			n++
+			t.below++
 		}
 	}
 	for _, v := range d.plan.Visits {
 		if v.IfDry != nil && v.IfDry.Outcome == Stranded {
-			n++
+			t.stranded++
 		}
 	}
-	return n
+	return t
+}
+
+// worse tells whether a plan with this toll is worse than one with the other, in
+// anything but its grades, which the cure tells by itself. A stop that makes a
+// SHORT leg into two good ones may be one that must not be dry: that is better
+// than before, and the only trade that is.
+func (t toll) worse(than toll) bool {
+	const hair = 1e-9 // of rounding
+	if t.missing > than.missing+hair || t.short > than.short {
+		return true
+	}
+	if t.short < than.short {
+		return t.short+t.stranded > than.short+than.stranded
+	}
+	return t.stranded > than.stranded || t.short+t.tight > than.short+than.tight
 }
 
 // verdict gives the new verdict on the stretch of the complaint, and whether
@@ -163,6 +195,45 @@ func (h *healer) fullStart() {
 	h.try(change{fullStart: true}, Cure{
 		Text:   fmt.Sprintf("set out full: %s more in the tank", h.u.Needed(more)),
 		Litres: more, HasLitres: true,
+	})
+}
+
+// passBy tries riding past the pumps of low grade between here and the last leg
+// that was not below: the better petrol in the tank may last. One by one first,
+// then more and more of them together.
+func (h *healer) passBy() {
+	if h.kind != KindBelowGrade {
+		return
+	}
+	var all []int
+	for k := h.leg; k >= 0 && h.sick.nodes[k].visit >= 0; k-- {
+		if p := h.placeOf(k); !h.sick.hasMeeting(h.sick.plan.Visits[p.visit]) {
+			all = append(all, p.stops...)
+			if h.tryPassing(p.stops) || len(all) > len(p.stops) && h.tryPassing(all) {
+				return
+			}
+		}
+		if k > 0 && h.sick.plan.Legs[k-1].Mixture.Verdict != octane.Below {
+			return
+		}
+	}
+}
+
+func (h *healer) placeOf(k int) place {
+	i := slices.IndexFunc(h.sick.places, func(p place) bool { return p.visit == h.sick.nodes[k].visit })
+	return h.sick.places[i]
+}
+
+func (h *healer) tryPassing(stops []int) bool {
+	var names []string
+	for _, i := range stops {
+		if name := h.in.Stops[i].Name; !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	slices.Reverse(names) // as they are passed
+	return h.try(change{passBy: slices.Clone(stops)}, Cure{
+		Text: "do not fill at " + strings.Join(names, ", ") + ": the petrol in the tank lasts",
 	})
 }
 
@@ -249,12 +320,7 @@ func (h *healer) near() []sighting {
 			out = append(out, sighting{i, p})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b sighting) int {
-		if a.Off < b.Off {
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(out, func(a, b sighting) int { return cmp.Compare(a.Off, b.Off) })
 	return out
 }
 
@@ -265,13 +331,12 @@ func (h *healer) lacking() string {
 	switch h.kind {
 	case KindBelowGrade:
 		under := h.in.Bike.Needs.Number - octane.ShownDown(l.Mixture.Low)
-		return fmt.Sprintf("nothing tried cures it (a stop within 30 km, a hearsay stop): the tank stays %.1f %s under the need",
-			under, h.in.Bike.Needs.Scale)
+		return fmt.Sprintf("no cure found: the tank is up to %.1f %s under the need", under, h.in.Bike.Needs.Scale)
 	case KindStranded:
 		missing, what = h.sick.dryLack(h.leg), "to reach the next or the last stop if it is dry"
 	case KindTight:
 		missing, what = h.sick.lack(h.leg), "to keep the reserve"
 	}
-	return fmt.Sprintf("nothing tried cures it (a can up to 20 L, a stop within 30 km, a hearsay stop): %s or %s are missing %s",
+	return fmt.Sprintf("no cure found: %s or %s are missing %s",
 		h.u.Needed(missing), h.u.Distance(rate(l.Drink).Reach(missing)), what)
 }

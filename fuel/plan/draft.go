@@ -34,6 +34,7 @@ type change struct {
 	believe   int         // the hearsay stop that is counted, plus one; 0 for none
 	can       fuel.Litres // to carry; 0 for the bike's own
 	fullStart bool        // set out full
+	passBy    []int       // stops that are not filled at
 }
 
 // A draft is a plan in the making: the plan itself and what only its making

@@ -110,7 +110,7 @@ func (d *draft) burn(k int, tank, can octane.Mixture) (worst, left, canLeft octa
 			down(max(0, level+poured-d.used(k, p.at, likely)))
 			tip(p.litres)
 			poured += p.litres
-			worst = octane.Worse(worst, tank)
+			worst = octane.Worse(worst, tank, d.bike.Needs)
 		}
 	}
 	down(max(d.bike.Unusable, level+poured-l.Drink.Fuel.Likely))

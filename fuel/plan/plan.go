@@ -199,15 +199,21 @@ type Leg struct {
 // Ends names the ends of a leg for a reader: the stop where there is one at the
 // start or the end, too.
 func (p *Plan) Ends(i int) (from, to string) {
-	l := p.Legs[i]
-	from, to = l.From, l.To
-	if l.FromVisit >= 0 {
-		from = p.Visits[l.FromVisit].Stop.Name
+	return p.NameOf(p.Legs[i].From), p.NameOf(p.Legs[i].To)
+}
+
+// NameOf names a place for a reader: for "start" and "end" the stop that is
+// there, if there is one.
+func (p *Plan) NameOf(to string) string {
+	switch first, last := p.Legs[0], p.Legs[len(p.Legs)-1]; {
+	case to == "start" && first.FromVisit >= 0:
+		return p.Visits[first.FromVisit].Stop.Name
+	case to == "end" && last.ToVisit >= 0:
+		return p.Visits[last.ToVisit].Stop.Name
+	case to == "start" || to == "end":
+		return "the " + to
 	}
-	if l.ToVisit >= 0 {
-		to = p.Visits[l.ToVisit].Stop.Name
-	}
-	return from, to
+	return to
 }
 
 // Trip gives the length of the leg on the trip meter of a bike.
@@ -345,6 +351,9 @@ func Make(in Inputs) (*Plan, error) {
 		return nil, err
 	}
 	s := newSurvey(in)
+	if err := s.nothingPassed(); err != nil {
+		return nil, err
+	}
 	d := s.draft(change{})
 	p := d.plan
 	p.Can = d.can()

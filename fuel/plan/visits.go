@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"cmp"
+	"fmt"
 	"slices"
 
 	"lastpump/fuel/stop"
@@ -30,19 +32,26 @@ func (s *survey) look() {
 	}
 }
 
+// nothingPassed refuses a stop list of which not one lies near the line: it is the
+// list of another ride.
+func (s *survey) nothingPassed() error {
+	if len(s.in.Stops) == 0 || len(s.sightings) > 0 {
+		return nil
+	}
+	near := slices.MinFunc(s.notUsed, func(a, b NotUsed) int { return cmp.Compare(a.Off, b.Off) })
+	u := s.in.Options.Units
+	return &route.InputError{
+		What: fmt.Sprintf("none of the %d stops lies within %s of the line; the nearest, %s, is %s off",
+			len(s.in.Stops), u.Distance(s.in.Options.Corridor), near.Stop, u.Distance(near.Off)),
+		Hint: "is it the list of another loop? else look farther: --corridor 5km",
+	}
+}
+
 // visits lists the visits along the line: the counted ones one by one still,
 // before they are gathered into places.
 func (d *draft) visits() {
 	all := slices.Concat(d.sightings, d.change.extra)
-	slices.SortStableFunc(all, func(a, b sighting) int {
-		switch {
-		case a.At < b.At:
-			return -1
-		case a.At > b.At:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b sighting) int { return cmp.Compare(a.At, b.At) })
 	for _, g := range all {
 		st := d.in.Stops[g.stop]
 		v := Visit{Stop: st, At: g.At, Off: g.Off}
@@ -67,7 +76,7 @@ func detour(off route.Metres) route.Metres {
 func (d *draft) whyNot(i int) string {
 	st := d.in.Stops[i]
 	switch {
-	case d.in.skipped(st):
+	case d.in.skipped(st) || slices.Contains(d.change.passBy, i):
 		return "skipped"
 	case st.NoPetrol():
 		return "no petrol"

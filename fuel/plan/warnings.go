@@ -109,11 +109,11 @@ func (w *warner) visit(i int) {
 		return
 	}
 	if dry := v.IfDry; dry != nil && dry.Outcome == Stranded {
-		w.add(KindStranded, -1, i, "if %s is dry you are stranded: %s short of %s, the nearer thing",
-			v.Stop.Name, w.u.Needed(-dry.Spare), dry.To)
+		w.add(KindStranded, -1, i, "if %s is dry you are stranded: %s short of %s, and more the other way",
+			v.Stop.Name, w.u.Needed(-dry.Spare), w.plan.NameOf(dry.To))
 	} else if dry != nil && dry.Bare {
-		w.add(KindNote, -1, i, "if %s is dry, %s %s is within reach on the likely figures but not on the high ones",
-			v.Stop.Name, dry.Outcome, dry.To)
+		w.add(KindNote, -1, i, "if %s is dry, %s (%s) is within reach on the likely figures, not on the high ones",
+			v.Stop.Name, w.plan.NameOf(dry.To), dry.Outcome)
 	}
 	if v.LastFuel {
 		w.add(KindLastFuel, -1, i, "%s is the last sure fuel: %s", v.Stop.Name, w.doubt(i))
@@ -136,7 +136,7 @@ func (w *warner) doubt(visit int) string {
 	if next := w.nodes[k+1].visit; k+1 < len(w.nodes)-1 {
 		v := w.plan.Visits[next]
 		if v.IfDry != nil && v.IfDry.Outcome == Back {
-			why = append(why, fmt.Sprintf("if %s is dry you have to ride back to %s", v.Stop.Name, v.IfDry.To))
+			why = append(why, fmt.Sprintf("if %s is dry you have to ride back to %s", v.Stop.Name, w.plan.NameOf(v.IfDry.To)))
 		}
 		if v.IfDry != nil && v.IfDry.Outcome == Stranded {
 			why = append(why, fmt.Sprintf("if %s is dry you are stranded", v.Stop.Name))
@@ -195,11 +195,15 @@ func (w *warner) line() {
 	}
 }
 
+// noGround is how much unknown ground is too little to speak of: sections of
+// ground end where another program measured the line to end.
+const noGround route.Metres = 100
+
 // unknowns warns of what is not known of ground and climb, and says what that
 // does to the litres.
 func (w *warner) unknowns() {
 	l := w.plan.Loop
-	if l.Guessed > 0 {
+	if l.Guessed > noGround {
 		w.add(KindUnknownGround, -1, -1, "the ground is not known over %s: planned as dirt", w.u.Distance(l.Guessed))
 	}
 	if l.NoHeights > 0 {

@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"compress/gzip"
 	"errors"
+	"fmt"
 	"io"
+	"runtime"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -19,6 +21,7 @@ var badInput = []struct{ text, want string }{
 	// Not GPX.
 	{"", "1:1: empty file"},
 	{" \n\t", "1:1: empty file"},
+	{strings.Repeat("\n", 100_000), "1:1: empty file"},
 	{"\xef\xbb\xbf", "1:1: empty file"},
 	{`{"type":"FeatureCollection"}`, "1:1: this is not GPX: it looks like JSON"},
 	{"\n [1]", "2:2: this is not GPX: it looks like JSON"},
@@ -32,6 +35,8 @@ var badInput = []struct{ text, want string }{
 	{"lat,lon\n1,2", "1:1: this is not GPX: it does not begin with <"},
 	{"<!-- only a comment -->\n", "2:1: the file ends before <gpx>"},
 	{"<?xml version='1.0' encoding='klingon'?>\n<gpx/>", `1:30: unknown encoding "klingon"`},
+
+	{"<?xml version='1.0'\n encoding='iso-2022-kr'?>\n<gpx/>", `2:11: unknown encoding "iso-2022-kr"`},
 
 	// Cut off.
 	{"<", "1:2: the file ends in the middle of a tag"},
@@ -77,6 +82,8 @@ var badInput = []struct{ text, want string }{
 	{"<gpx></gpx x>", `1:12: unexpected "x" in </gpx>`},
 	{"<gpx><1a/></gpx>", `1:7: "1a" is not a name in XML`},
 	{"<gpx -a='1'/>", `1:6: "-a" is not a name in XML`},
+	{"<gpx><\u00b7a/></gpx>", `1:7: "·a" is not a name in XML`},
+	{"<gpx><a\u00d7/></gpx>", `1:7: "a×" is not a name in XML`},
 	{"<gpx a:b:c='1'/>", `1:6: two colons in the name "a:b:c"`},
 	{"<a:b:c/>", `1:1: two colons in the name "a:b:c"`},
 	{"<gpx>]]></gpx>", `1:6: "]]>" outside a CDATA section`},
@@ -210,3 +217,32 @@ func TestReadErrors(t *testing.T) {
 type stuck struct{}
 
 func (stuck) Read([]byte) (int, error) { return 0, nil }
+
+// Places hold over any number of buffers. The filling is of lines of odd
+// lengths, and of what the scanner consumes in different ways.
+func TestPlaceFarOut(t *testing.T) {
+	for _, filling := range []string{
+		"é\nb", "<x/>", "\n", "<!-- a\nb -->\n", "<x a='\n'>\r\n</x\n>", "<![CDATA[\n]]>x", "<?a\n?>", "<!D\n<!--\n-->>",
+		"<wpt lat='1'\nlon='2'><name>\n</name><ele>1</ele></wpt>", "&amp;\n]]", "\xff\n",
+	} {
+		for _, size := range []int{1, 3, 70_001, 400_003} {
+			before := "<g:gpx>\n" + strings.Repeat(filling, size/len(filling)) + "\t"
+			line := strings.Count(before, "\n") + 1
+			col := len(before) - strings.LastIndex(before, "\n")
+			want := fmt.Sprintf("f.gpx:%d:%d: wpt without lat", line, col)
+			wantError(t, strings.NewReader(before+"<g:wpt lon='1'/></g:gpx>"), want)
+		}
+	}
+}
+
+// A text that is too long is not gathered any further.
+func TestTooLongAllocates(t *testing.T) {
+	text := "<gpx><name>" + strings.Repeat("x", 32<<20) + "</name></gpx>"
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	wantError(t, strings.NewReader(text), "f.gpx:1:6: name longer than 1 MiB")
+	runtime.ReadMemStats(&after)
+	if total := after.TotalAlloc - before.TotalAlloc; total > 8<<20 { // 1 MiB, doubled up to
+		t.Errorf("%d bytes allocated", total)
+	}
+}

@@ -107,6 +107,7 @@ var elevations = []struct {
 	{inner: `<ele>1<!-- c -->2<![CDATA[3]]></ele>`, ele: 123, has: true},
 	{inner: `<ele>12<x>9</x></ele>`, ele: 12, has: true},
 	{inner: `<time/><ele>5</ele>`, ele: 5, has: true},
+	{inner: `<ele>5</ele><ele/>`, ele: 5, has: true},
 	{inner: `<ele>20000</ele>`, ele: 20000, has: true},
 	{inner: `<ele>-32768</ele>`, note: "f.gpx:2:1: elevation beyond 20000 m, taken as not known"},
 	{inner: `<ele>20000.1</ele>`, note: "f.gpx:2:1: elevation beyond 20000 m, taken as not known"},

@@ -13,7 +13,6 @@ type decimal struct {
 	digits   uint64
 	exp      int
 	negative bool
-	inexact  bool // there were more digits than fit
 }
 
 // parseNumber reads an xsd:decimal, with an exponent if need be, and gives the
@@ -38,8 +37,8 @@ func parseNumber(b []byte) (float64, bool) {
 //
 //	W. D. Clinger, How to Read Floating Point Numbers Accurately, PLDI 1990.
 func (d *decimal) float() (float64, bool) {
-	const exact = 1 << 53
-	if d.inexact || d.digits > exact || d.exp < -22 || d.exp > 22 {
+	const exact = 1 << 53 // up to here a float64 holds every whole number
+	if d.digits > exact || d.exp < -22 || d.exp > 22 {
 		return 0, false
 	}
 	v := float64(d.digits)
@@ -87,8 +86,7 @@ func (d *decimal) take(b []byte) int {
 	i := 0
 	for ; i < len(b) && '0' <= b[i] && b[i] <= '9'; i++ {
 		if d.digits >= room {
-			d.inexact = true
-			continue
+			continue // what is left out is past the short way anyhow
 		}
 		d.digits = d.digits*10 + uint64(b[i]-'0')
 	}

@@ -134,7 +134,6 @@ func (d *builder) elevation(p *route.Point) error {
 	if err != nil {
 		return err
 	}
-	p.Ele, p.HasEle = 0, false
 	if len(text) == 0 {
 		return nil
 	}

@@ -123,7 +123,7 @@ var foreign = []struct {
 	{text: `<gpx ` + gpx11 + `><trk xmlns="urn:x"/></gpx>`},
 	{text: `<gpx ` + gpx11 + `><x:trk xmlns:x="urn:x"/><trk/></gpx>`, tracks: 1},
 	{text: `<gpx><x:trk/></gpx>`},
-	{text: `<gpx xmlns:="urn:x" xmlnsx="urn:x"><trk/></gpx>`, tracks: 1},
+	{text: `<gpx><trk xmlns:="urn:x" xmlnsx="urn:x"/></gpx>`, tracks: 1},
 	{text: `<gpx ` + gpx11 + ` xmlns:x="urn:x"><x:a xmlns="urn:x"/><trk/></gpx>`, tracks: 1},
 	{text: `<gpx><x:wpt xmlns:x="urn:x"/><wpt lat="1" lon="2"/></gpx>`, waypoints: 1},
 	// Places.

@@ -89,7 +89,6 @@ func (s *scanner) parseStart(b []byte) (int, error) {
 			return 0, nil
 		}
 		if b[i] == '>' {
-			s.empty = false
 			return i + 1, nil
 		}
 		if b[i] == '/' {

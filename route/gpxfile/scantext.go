@@ -165,15 +165,16 @@ func (s *scanner) badChar(i int, r rune) error {
 // reference consumes a reference in text.
 func (s *scanner) reference() error {
 	for {
-		b := s.buf[s.pos:]
-		r, n := parseReference(b)
+		r, n := parseReference(s.buf[s.pos:])
 		if n > 0 {
-			s.gather(utf8.AppendRune(nil, r))
+			var utf [utf8.UTFMax]byte
+			s.gather(utf8.AppendRune(utf[:0], r))
 			s.pos += n
 			return nil
 		}
 		if n < 0 {
-			return s.badReference(s.pos, b)
+			s.need(maxReference + 1)
+			return s.badReference(s.pos, s.buf[s.pos:])
 		}
 		s.keep = s.pos
 		if !s.more() {
@@ -182,8 +183,15 @@ func (s *scanner) reference() error {
 	}
 }
 
+// maxReference is how far from "&" a ";" is looked for to word an error.
+const maxReference = 20
+
 func (s *scanner) badReference(i int, b []byte) error {
-	if end := bytes.IndexByte(b[:min(len(b), 12)], ';'); end > 1 {
+	end := 1
+	for end < min(len(b), maxReference) && (nameClass[b[end]] != 0 || b[end] == '#') {
+		end++
+	}
+	if 1 < end && end < len(b) && b[end] == ';' {
 		return s.fault(i, "unknown reference "+quote(b[:end+1]), "XML knows &amp; &lt; &gt; &quot; &apos; and &#number; only")
 	}
 	return s.fault(i, `"&" that starts no reference`, hintEscape)

@@ -8,13 +8,16 @@ import (
 	"unicode/utf8"
 )
 
-// sniff looks at the first bytes of the text, so that a file of another kind is
-// called by its name and not a badly made GPX file.
+// sniff looks at the first bytes of the text that are not white space, so that a
+// file of another kind is called by its name and not a badly made GPX file.
 func (s *scanner) sniff() error {
-	s.need(512)
-	head := s.buf[passSpace(s.buf, 0):]
+	for s.need(1) && isSpace(s.buf[s.pos]) {
+		s.pos++
+	}
+	s.need(14)
+	head := s.buf[s.pos:]
 	if len(head) == 0 && s.err == io.EOF {
-		return s.fault(0, "empty file", "nothing was saved in it: download or export it again")
+		return s.faultAt(1, 1, "empty file", "nothing was saved in it: download or export it again")
 	}
 	if len(head) == 0 || head[0] == '<' && !isHTML(head) {
 		return nil
@@ -30,7 +33,7 @@ func (s *scanner) sniff() error {
 	case len(head) > 12 && string(head[8:12]) == ".FIT":
 		what = "it is a FIT recording"
 	}
-	return s.fault(len(s.buf)-len(head), "this is not GPX: "+what, hint)
+	return s.fault(s.pos, "this is not GPX: "+what, hint)
 }
 
 func isHTML(head []byte) bool {

@@ -111,11 +111,29 @@ func (t *texter) start() {
 	t.w.WriteString(wrap("", text))
 }
 
+// foot in metres, exactly (NIST SP 811, B.6).
+const foot = 0.3048
+
+// climb gives a climb as the number of a column, in metres or feet.
+func (t *texter) climb(m route.Metres) string {
+	if t.u == fuel.Metric {
+		return fmt.Sprintf("%.0f", float64(m))
+	}
+	return fmt.Sprintf("%.0f", float64(m)/foot)
+}
+
+func (t *texter) climbUnit() string {
+	if t.u == fuel.Metric {
+		return "m"
+	}
+	return "ft"
+}
+
 func (t *texter) height(m route.Metres) string {
 	if t.u == fuel.Metric {
 		return fmt.Sprintf("%.0f m", float64(m))
 	}
-	return fmt.Sprintf("%.0f ft", float64(m)/0.3048) // NIST SP 811, B.6: exactly
+	return fmt.Sprintf("%.0f ft", float64(m)/foot)
 }
 
 func (t *texter) bike() string {
@@ -136,12 +154,12 @@ const nameWidth = 22
 
 func (t *texter) legs() {
 	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
-	t.head(fmt.Sprintf("LEGS (%s ridden, with detours; %s; climb in metres; each from the stop above it)", d, v))
+	t.head(fmt.Sprintf("LEGS (%s ridden, with detours; %s; climb in %s; each from the stop above it)", d, v, t.climbUnit()))
 	rows := [][]string{}
 	for i, l := range t.p.Legs {
 		climb := "?"
 		if l.Drink.NoHeights <= 0 {
-			climb = fmt.Sprintf("%.0f", float64(l.Drink.Up))
+			climb = t.climb(l.Drink.Up)
 		}
 		tank := t.held(l.Start)
 		if l.Can > 0 {
@@ -194,7 +212,11 @@ func (t *texter) fills() {
 		if v.LastFuel {
 			name += " (last sure fuel)"
 		}
-		rows = append(rows, []string{t.reach(v.At), name, t.needed(f.Litres), t.needed(f.Low) + "–" + t.needed(f.High), grade,
+		take, spread := t.needed(f.Litres), t.needed(f.Low)+"–"+t.needed(f.High)
+		if f.High <= 0 {
+			take, spread, grade = "full", "", ""
+		}
+		rows = append(rows, []string{t.reach(v.At), name, take, spread, grade,
 			t.held(f.TankAfter), can, v.Mixture.String(), t.ifDry(v.IfDry)})
 	}
 	if len(rows) == 0 {
@@ -211,9 +233,9 @@ func (t *texter) ifDry(d *plan.IfDry) string {
 		return "-"
 	}
 	if d.Outcome == plan.Stranded {
-		return fmt.Sprintf("%s, %s short of %s", t.paint(string(d.Outcome)), t.needed(-d.Spare), d.To)
+		return fmt.Sprintf("%s, %s short of %s", t.paint(string(d.Outcome)), t.needed(-d.Spare), t.p.NameOf(d.To))
 	}
-	s := fmt.Sprintf("%s to %s, %s spare", t.paint(string(d.Outcome)), d.To, t.held(d.Spare))
+	s := fmt.Sprintf("%s to %s, %s spare", t.paint(string(d.Outcome)), t.p.NameOf(d.To), t.held(d.Spare))
 	if d.Bare {
 		s += ", not at the high figure"
 	}
@@ -311,12 +333,16 @@ func (t *texter) totals() {
 	t.head("TOTALS")
 	t.w.WriteString(wrap("  ", text))
 	for _, use := range p.Can.Uses {
+		_, to := p.Ends(use.Leg)
 		why := "for the margin"
-		if use.Why == "dry" {
-			why = fmt.Sprintf("in case %s is dry", p.Legs[use.Leg].To)
+		switch {
+		case use.Why == "dry":
+			why = fmt.Sprintf("in case %s is dry", to)
+		case use.IfDry > use.Litres:
+			why += fmt.Sprintf(", %s in case %s is dry", t.u.Needed(use.IfDry), to)
 		}
 		t.w.WriteString(wrap("  ", fmt.Sprintf("can: %s or more %s: fill it at %s, pour at trip %s %s (leg %d)",
-			t.u.Needed(use.Litres), why, use.FillAt, t.reach(use.PourAt), t.u.DistanceUnit(), use.Leg+1)))
+			t.u.Needed(use.Litres), why, p.NameOf(use.FillAt), t.reach(use.PourAt), t.u.DistanceUnit(), use.Leg+1)))
 	}
 	if c := p.Can.SizeForPlan.Litres; c > 0 {
 		t.w.WriteString(wrap("  ", fmt.Sprintf("a full %s can weighs %.1f kg more than an empty one", t.u.Can(c), float64(p.Totals.CanWeight))))
@@ -330,7 +356,7 @@ func (t *texter) warnings() {
 	if len(t.p.Warnings) == 0 {
 		return
 	}
-	t.head("WARNINGS, worst first")
+	t.head("WARNINGS, worst first (a cure was put into the plan and planned again: → the new verdict)")
 	for i, w := range t.p.Warnings {
 		lead := fmt.Sprintf("%3d ", i+1)
 		t.w.WriteString(wrap(lead, string(w.Kind)+": "+w.Text))
@@ -349,26 +375,37 @@ func (t *texter) warnings() {
 
 // pencil shows the sums of each leg, so that a rider can do them again.
 func (t *texter) pencil() {
-	b := t.p.Bike
-	t.head("THE SUMS (likely litres; by hand: km ÷ 100 × rate × weight of the ground, and the climb on top)")
-	t.w.WriteString(wrap("  ", fmt.Sprintf("rate %.3f L/100 km = %.2f × odometer %.4g × ethanol %.4f × thirst %.4g",
-		float64(b.Rate())*b.EthanolFactor()*t.p.Options.Thirst, float64(b.Consumption), float64(b.Rate()/b.Consumption), b.EthanolFactor(), t.p.Options.Thirst)))
+	b, o := t.p.Bike, t.p.Options
+	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
+	hundred := route.Metres(100 / t.u.DistanceIn(1)) // km or miles
+	rate := func(c fuel.Consumption) float64 { return t.u.VolumeIn(c.Over(hundred)) }
+	t.head(fmt.Sprintf("THE SUMS (likely; by hand: %s ÷ 100 × rate × weight of the ground, and the climb on top)", d))
+	t.w.WriteString(wrap("  ", fmt.Sprintf("rate %.3f %s/100 %s = %.3f × odometer %.4g × ethanol %.4f × thirst %.4g",
+		rate(b.Rate())*b.EthanolFactor()*o.Thirst, v, d, rate(b.Consumption), float64(b.Rate()/b.Consumption), b.EthanolFactor(), o.Thirst)))
 	for i, l := range t.p.Legs {
 		var parts []string
 		for _, g := range l.Drink.Grounds {
-			parts = append(parts, fmt.Sprintf("%s %.1f km × %.2f = %.2f", g.Ground, g.Ridden.Kilometres(), b.Weight(g.Ground).Likely, float64(g.Likely)))
+			parts = append(parts, fmt.Sprintf("%s %.1f %s × %.2f = %.2f", g.Ground, t.u.DistanceIn(g.Ridden), d,
+				b.Weight(g.Ground).Likely, t.u.VolumeIn(g.Likely)))
 		}
-		if l.Drink.NoHeights <= 0 {
-			parts = append(parts, fmt.Sprintf("climb %.0f m = %.2f", float64(l.Drink.Up), float64(l.Drink.Climb)))
-		} else {
-			parts = append(parts, fmt.Sprintf("climb known %.0f m = %.2f", float64(l.Drink.Up), float64(l.Drink.Climb)))
-		}
-		sum := strings.Join(parts, "; ") + fmt.Sprintf("; together %.2f L", float64(l.Drink.Fuel.Likely))
+		parts = append(parts, t.climbSum(l), fmt.Sprintf("together %.2f %s", t.u.VolumeIn(l.Drink.Fuel.Likely), v))
+		sum := strings.Join(parts, "; ")
 		if l.Detour > 0 {
-			sum += fmt.Sprintf(" (%.2f of it for the detour)", float64(l.Detour))
+			sum += fmt.Sprintf(" (%.2f of it for the detour)", t.u.VolumeIn(l.Detour))
 		}
 		t.w.WriteString(wrap(fmt.Sprintf("%3d ", i+1), sum))
 	}
+}
+
+func (t *texter) climbSum(l plan.Leg) string {
+	d := l.Drink
+	switch {
+	case d.NoHeights > 0 && d.Up <= 0:
+		return "climb not known"
+	case d.NoHeights > 0:
+		return fmt.Sprintf("climb, as far as known, %s = %.2f", t.height(d.Up), t.u.VolumeIn(d.Climb))
+	}
+	return fmt.Sprintf("climb %s = %.2f", t.height(d.Up), t.u.VolumeIn(d.Climb))
 }
 
 func (t *texter) assumptions() {
