@@ -8,7 +8,12 @@ import (
 	"lastpump/fuel"
 	"lastpump/octane"
 	"lastpump/route"
+
+	"github.com/google/go-cmp/cmp"
 )
+
+// exactly is a few ulps of a product of three factors.
+const exactly = 1e-12
 
 // A tester is what a test and a property have in common.
 type tester interface {
@@ -33,6 +38,15 @@ func nearFigures(t tester, what string, got, want fuel.Figures, tolerance float6
 	near(t, what+" low", got.Low, want.Low, tolerance)
 	near(t, what+" likely", got.Likely, want.Likely, tolerance)
 	near(t, what+" high", got.High, want.High, tolerance)
+}
+
+// closely lets numbers differ by a few ulps.
+var closely = cmp.Options{
+	within[float64](), within[fuel.Litres](), within[fuel.Consumption](), within[fuel.Kilograms](), within[fuel.Ethanol](),
+}
+
+func within[T ~float64]() cmp.Option {
+	return cmp.Comparer(func(a, b T) bool { return math.Abs(float64(a-b)) <= exactly })
 }
 
 // wantRefused checks that a text was refused in these words and with this hint.

@@ -10,9 +10,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-// A few ulps of a product of three factors.
-const exactly = 1e-12
-
 // NIST Handbook 44, Appendix C: 1 US gallon = 231 in³, 1 inch = 2.54 cm, 1 mile
 // = 5280 ft, 1 lb = 7000 grains of 64.798 91 mg, all exactly. NIST SP 811, B.6:
 // 1 ft = 0.3048 m, exactly. Derived, not copied.

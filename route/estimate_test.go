@@ -170,9 +170,9 @@ func TestChoiceOfMethod(t *testing.T) {
 	}
 }
 
-// A road that winds on all scales from 100 m to 6 km, in radians of its heading;
-// its length is known because it is laid in steps of a metre. The tolerance is
-// that of the recorded rides.
+// A road whose heading swings by a quarter of a radian on each of six scales from
+// 100 m to 6 km. Its length is known because it is laid in steps of a metre. The
+// tolerance is that of the recorded rides.
 func TestEvenlySpacedWindingRoad(t *testing.T) {
 	var xy [][2]float64
 	x, y, length := 0.0, 0.0, 0.0
@@ -191,8 +191,8 @@ func TestEvenlySpacedWindingRoad(t *testing.T) {
 		}
 		// Along the equator a degree is a degree, north of it at most 6e-5 less.
 		l := newLine(t, track(flat(thinned...)), route.LineOptions{})
-		true := float64((len(thinned)-1)*keep) / float64(l.Length())
-		t.Logf("every %d m: %.4f times as long as drawn, estimated %.4f", keep, true, l.Stretch.Factor)
-		wantNear(t, "estimate ÷ truth", l.Stretch.Factor/true, 1, 0.03)
+		truth := float64((len(thinned)-1)*keep) / float64(l.Length())
+		t.Logf("every %d m: %.4f times as long as drawn, estimated %.4f", keep, truth, l.Stretch.Factor)
+		wantNear(t, "estimate ÷ truth", l.Stretch.Factor/truth, 1, 0.03)
 	}
 }

@@ -80,7 +80,7 @@ const overrun Metres = 100
 func (g Grounds) Fit(length Metres) error {
 	for _, s := range g.Sections {
 		if s.To > length+overrun {
-			return &InputError{Line: s.Row,
+			return &InputError{Line: s.Row, Col: 1,
 				What: fmt.Sprintf("the section ends at km %s, the line at km %.1f", km(s.To), length.Kilometres()),
 				Hint: "from_km and to_km are kilometres along the line in the file: is this the ground of another track?"}
 		}
@@ -114,7 +114,7 @@ func ReadGround(r io.Reader, name string) ([]Section, error) {
 	slices.SortStableFunc(out, func(a, b Section) int { return int(math.Copysign(1, float64(a.From-b.From))) })
 	for i := 1; i < len(out); i++ {
 		if a, b := out[i-1], out[i]; b.From < a.To {
-			faults = append(faults, &InputError{File: name, Line: b.Row,
+			faults = append(faults, &InputError{File: name, Line: b.Row, Col: 1,
 				What: fmt.Sprintf("the section from km %s overlaps the one of row %d, which ends at km %s", km(b.From), a.Row, km(a.To)),
 				Hint: "let each kilometre have one ground"})
 		}

@@ -178,7 +178,7 @@ func (f *planFlags) groundFlags() (ground route.Ground, file string, err error) 
 
 func (f *planFlags) wantsStdout() (bool, error) {
 	if f.json == "-" && f.csv == "-" {
-		return false, &usageError{"--json and --csv both to standard output", fmt.Sprintf("give one of them a file: --csv plan.csv")}
+		return false, &usageError{"--json and --csv both to standard output", "give one of them a file: --csv plan.csv"}
 	}
 	return f.json == "-" || f.csv == "-", nil
 }

@@ -69,18 +69,18 @@ func legs(of []int, all int) string {
 }
 
 func carry(p *Plan) string {
-	u, c := p.Options.Units, p.Can
-	own := ""
-	if p.Bike.Can > 0 {
-		own = fmt.Sprintf(" (yours: %s)", u.Can(p.Bike.Can))
-	}
+	u, c, own := p.Options.Units, p.Can, p.Bike.Can
 	switch {
 	case c.SizeForPlan.TooBig:
 		return fmt.Sprintf("No can sold is big enough for the margin: %s.", u.Needed(c.ForPlan))
-	case c.ForPlan > 0:
-		return fmt.Sprintf("Carry a %s can%s.", u.Can(c.SizeForPlan.Litres), own)
+	case c.ForPlan <= 0:
+		return "No can is needed for it."
+	case own <= 0:
+		return fmt.Sprintf("Carry a %s can.", u.Can(c.SizeForPlan.Litres))
+	case own < c.SizeForPlan.Litres:
+		return fmt.Sprintf("Carry a %s can: yours of %s is too small.", u.Can(c.SizeForPlan.Litres), u.Can(own))
 	}
-	return fmt.Sprintf("No can is needed for it%s.", own)
+	return fmt.Sprintf("Your %s can is needed for it.", u.Can(own))
 }
 
 func ifAnyDry(p *Plan) string {

@@ -232,11 +232,14 @@ type jsonAssumption struct {
 }
 
 // WriteJSON writes a plan as one indented JSON document.
-func WriteJSON(w io.Writer, p *plan.Plan) error {
+func WriteJSON(w io.Writer, p *plan.Plan) error { return EncodeJSON(w, NewDocument(p)) }
+
+// EncodeJSON writes a document as [WriteJSON] does.
+func EncodeJSON(w io.Writer, d Document) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
 	e.SetEscapeHTML(false)
-	return e.Encode(NewDocument(p))
+	return e.Encode(d)
 }
 
 // ReadJSON reads what [WriteJSON] wrote. Unknown keys are an error.

@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/mattn/go-runewidth"
@@ -27,41 +28,107 @@ type Style struct {
 type column struct {
 	head  string
 	right bool // numbers stand at the right
-	max   int  // wraps beyond; 0 for no limit
+	max   int  // its cells wrap beyond, or sooner where the page is full; 0 for never
 }
 
-// table sets rows under a heading, without any lines but one under the head.
+// table sets rows under a heading, without any lines.
 func table(w io.Writer, columns []column, rows [][]string) error {
 	var buf bytes.Buffer
-	aligns := make([]tw.Align, len(columns))
-	limits := tw.NewMapper[int, int]()
-	heads := make([]string, len(columns))
+	heads, aligns := make([]string, len(columns)), make([]tw.Align, len(columns))
 	for i, c := range columns {
 		heads[i], aligns[i] = c.head, tw.AlignLeft
 		if c.right {
 			aligns[i] = tw.AlignRight
 		}
-		if c.max > 0 {
-			limits.Set(i, c.max+gutter)
-		}
 	}
-	padding := tw.CellPadding{Global: tw.Padding{Right: strings.Repeat(" ", gutter), Overwrite: true}}
-	align := tw.CellAlignment{PerColumn: aligns}
-	t := tablewriter.NewTable(&buf,
-		tablewriter.WithRenderer(renderer.NewBlueprint(bare)),
-		tablewriter.WithConfig(tablewriter.Config{
-			Header: tw.CellConfig{Alignment: align, Padding: padding, Formatting: tw.CellFormatting{AutoFormat: tw.Off}},
-			Row: tw.CellConfig{Alignment: align, Padding: padding, ColMaxWidths: tw.CellWidth{PerColumn: limits},
-				Formatting: tw.CellFormatting{AutoWrap: tw.WrapNormal}},
-		}))
+	cell := tw.CellConfig{
+		Alignment:  tw.CellAlignment{PerColumn: aligns},
+		Padding:    tw.CellPadding{Global: tw.Padding{Right: strings.Repeat(" ", gutter), Overwrite: true}},
+		Formatting: tw.CellFormatting{AutoFormat: tw.Off, AutoWrap: tw.WrapNone},
+	}
+	t := tablewriter.NewTable(&buf, tablewriter.WithRenderer(renderer.NewBlueprint(bare)),
+		tablewriter.WithConfig(tablewriter.Config{Header: cell, Row: cell}))
 	t.Header(heads)
-	if err := t.Bulk(rows); err != nil {
+	if err := t.Bulk(fitted(columns, rows)); err != nil {
 		return err
 	}
 	if err := t.Render(); err != nil {
 		return err
 	}
 	return trimmed(w, buf.String())
+}
+
+// fitted wraps the cells of the columns that may wrap, so that the table fits
+// the page.
+func fitted(columns []column, rows [][]string) [][]string {
+	widths := make([]int, len(columns))
+	for i, c := range columns {
+		widths[i] = columnWidth(c.head)
+		for _, r := range rows {
+			widths[i] = max(widths[i], columnWidth(r[i]))
+		}
+		if c.max > 0 {
+			widths[i] = max(min(widths[i], c.max), columnWidth(c.head))
+		}
+	}
+	for narrow(columns, widths) {
+	}
+	out := make([][]string, len(rows))
+	for k, r := range rows {
+		for i, cell := range r {
+			if columns[i].max > 0 {
+				cell = strings.Join(lines(cell, widths[i]), "\n")
+			}
+			out[k] = append(out[k], cell)
+		}
+	}
+	return out
+}
+
+// narrow takes one from the widest column that may wrap, if the table is too
+// wide; it tells whether it did.
+func narrow(columns []column, widths []int) bool {
+	total, widest := gutter*(len(columns)-1), -1
+	for i, c := range columns {
+		total += widths[i]
+		if c.max > 0 && (widest < 0 || widths[i] > widths[widest]) {
+			widest = i
+		}
+	}
+	if total <= width || widest < 0 || widths[widest] <= 8 {
+		return false
+	}
+	widths[widest]--
+	return true
+}
+
+// colours are the escape codes of a terminal, which take no room.
+var colours = regexp.MustCompile("\x1b\\[[0-9;]*m")
+
+func columnWidth(s string) int { return runewidth.StringWidth(colours.ReplaceAllString(s, "")) }
+
+// lines breaks text at white space into lines of a width; a word that is wider
+// is broken.
+func lines(text string, width int) []string {
+	out, at := []string{""}, 0
+	for _, word := range strings.Fields(text) {
+		n := columnWidth(word)
+		if at > 0 && at+1+n > width {
+			out, at = append(out, ""), 0
+		} else if at > 0 {
+			out[len(out)-1] += " "
+			at++
+		}
+		for n > width {
+			part := runewidth.Truncate(word, width, "")
+			out[len(out)-1] += part
+			word = strings.TrimPrefix(word, part)
+			out, at, n = append(out, ""), 0, columnWidth(word)
+		}
+		out[len(out)-1] += word
+		at += n
+	}
+	return out
 }
 
 const gutter = 2
@@ -89,21 +156,6 @@ func trimmed(w io.Writer, s string) error {
 // wrap sets text in lines of at most the report's width, the first after a
 // lead, the others under its beginning.
 func wrap(lead, text string) string {
-	indent := runewidth.StringWidth(lead)
-	var b strings.Builder
-	b.WriteString(lead)
-	at := indent
-	for i, word := range strings.Fields(text) {
-		n := runewidth.StringWidth(word)
-		if i > 0 && at+1+n > width {
-			b.WriteString("\n" + strings.Repeat(" ", indent))
-			at = indent
-		} else if i > 0 {
-			b.WriteByte(' ')
-			at++
-		}
-		b.WriteString(word)
-		at += n
-	}
-	return b.String() + "\n"
+	indent := columnWidth(lead)
+	return lead + strings.Join(lines(text, width-indent), "\n"+strings.Repeat(" ", indent)) + "\n"
 }

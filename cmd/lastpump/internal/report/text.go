@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -40,7 +41,7 @@ type texter struct {
 
 func (t *texter) printf(format string, args ...any) { fmt.Fprintf(t.w, format, args...) }
 
-func (t *texter) head(s string) { t.printf("\n%s\n", s) }
+func (t *texter) head(s string) { t.w.WriteString("\n" + wrap("", s)) }
 
 func (t *texter) table(columns []column, rows [][]string) {
 	if err := table(t.w, columns, rows); err != nil && t.err == nil {
@@ -194,38 +195,60 @@ func (t *texter) trip() {
 }
 
 func (t *texter) fills() {
-	rows := [][]string{}
+	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
+	columns := []column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"take", true, 0}, {"low–high", true, 0},
+		{"grade", false, 0}, {"into the can", true, 0}, {"mixture after", false, 16}, {"if it is dry", false, 40}}
+	var rows [][]string
+	cans := false
 	for _, v := range t.p.Visits {
-		if v.Fill == nil {
-			continue
+		if v.Fill != nil {
+			rows = append(rows, t.fill(v))
+			cans = cans || v.Fill.Can > 0
 		}
-		f := v.Fill
-		grade := "not known"
-		if f.HasGrade {
-			grade = f.Grade.String()
-		}
-		can := ""
-		if f.Can > 0 {
-			can = t.needed(f.Can)
-		}
-		name := v.Stop.Name
-		if v.LastFuel {
-			name += " (last sure fuel)"
-		}
-		take, spread := t.needed(f.Litres), t.needed(f.Low)+"–"+t.needed(f.High)
-		if f.High <= 0 {
-			take, spread, grade = "full", "", ""
-		}
-		rows = append(rows, []string{t.reach(v.At), name, take, spread, grade,
-			t.held(f.TankAfter), can, v.Mixture.String(), t.ifDry(v.IfDry)})
 	}
 	if len(rows) == 0 {
 		t.head("FILLS: none")
 		return
 	}
-	t.head(fmt.Sprintf("FILLS (%s, to the brim; if more goes in than the high figure, the bike drinks more than planned)", t.u.VolumeUnit()))
-	t.table([]column{{"at " + t.u.DistanceUnit(), true, 0}, {"stop", false, nameWidth}, {"take", true, 0}, {"low–high", true, 0}, {"grade", false, 9},
-		{"tank", true, 0}, {"can", true, 0}, {"mixture after", false, 12}, {"if it is dry", false, 24}}, rows)
+	if !cans {
+		columns, rows = without(columns, rows, canColumn)
+	}
+	t.head(fmt.Sprintf("FILLS (%s, to the brim: %s usable; more in than the high figure: it drinks more than planned)",
+		v, t.held(t.p.Bike.Usable())))
+	t.table(columns, rows)
+}
+
+// canColumn is the number of the column that a plan without a can has no use
+// for.
+const canColumn = 5
+
+func without(columns []column, rows [][]string, i int) ([]column, [][]string) {
+	for k, r := range rows {
+		rows[k] = slices.Delete(r, i, i+1)
+	}
+	return slices.Delete(columns, i, i+1), rows
+}
+
+func (t *texter) fill(v plan.Visit) []string {
+	f := v.Fill
+	name, grade, can := v.Stop.Name, "not known", ""
+	if v.LastFuel {
+		name += " (last sure fuel)"
+	}
+	if f.HasGrade {
+		grade = f.Grade.String()
+	}
+	if f.Can > 0 {
+		can = t.needed(f.Can)
+	}
+	take, spread := t.needed(f.Litres), t.needed(f.Low)+"–"+t.needed(f.High)
+	if f.High <= 0 {
+		take, spread = "full", ""
+		if f.Can <= 0 {
+			grade = ""
+		}
+	}
+	return []string{t.reach(v.At), name, take, spread, grade, can, v.Mixture.String(), t.ifDry(v.IfDry)}
 }
 
 func (t *texter) ifDry(d *plan.IfDry) string {
@@ -259,13 +282,18 @@ func (t *texter) stops() {
 		if len(v.Also) > 0 {
 			note = strings.TrimPrefix(note+"; also here: "+strings.Join(v.Also, ", "), "; ")
 		}
-		rows = append(rows, []string{s.Name, sure, orNot(s.Hours), orNot(s.Pay), orNot(s.Phone), note})
+		rows = append(rows, []string{s.Name, sure, orNot(spaced(s.Hours)), orNot(s.Pay), orNot(s.Phone), note})
 	}
 	if len(rows) == 0 {
 		return
 	}
 	t.head("THE STOPS (? is not known: ask, or phone ahead)")
-	t.table([]column{{"stop", false, nameWidth}, {"how sure", false, 14}, {"hours", false, 18}, {"pay", false, 10}, {"phone", false, 14}, {"note", false, 20}}, rows)
+	t.table([]column{{"stop", false, nameWidth}, {"how sure", false, 16}, {"hours", false, 24}, {"pay", false, 12}, {"phone", false, 20}, {"note", false, 40}}, rows)
+}
+
+// spaced gives opening hours room to wrap.
+func spaced(hours string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(hours, ", ", ","), ",", ", ")
 }
 
 // age says how long ago a day was, as a rider would.
@@ -273,7 +301,7 @@ func age(day, today time.Time) string {
 	months := int(today.Sub(day).Hours() / 24 / 30.44)
 	switch {
 	case months < 1:
-		return "this month"
+		return "under a month ago"
 	case months == 1:
 		return "1 month ago"
 	case months < 24:

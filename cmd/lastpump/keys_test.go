@@ -1,0 +1,116 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// contract is the key list of the plan as JSON, verbatim. Keys may be added to
+// the program, never taken away or renamed. |null marks what may be null.
+const contract = `
+format
+loop.name loop.points loop.line_km loop.stretch loop.ridden_km loop.ascent_m|null loop.closed
+loop.parts[].name loop.parts[].from_km loop.parts[].to_km
+loop.gaps[].at_km loop.gaps[].straight_km loop.gaps[].ridden
+bike.name bike.tank_l bike.unusable_l bike.consumption_l_per_100km bike.loaded_mass_kg bike.needs
+bike.odometer bike.can_l
+reserve.share reserve.distance_km
+visits[].stop visits[].lat visits[].lon visits[].line_km visits[].off_line_km visits[].detour_km
+visits[].standing visits[].confirmed|null visits[].hours|null visits[].pay|null visits[].phone|null
+visits[].grades[] visits[].counted visits[].why_not|null visits[].also[] visits[].last_fuel
+visits[].fill|null visits[].fill.grade|null visits[].fill.verdict visits[].fill.litres
+visits[].fill.low_l visits[].fill.high_l visits[].fill.tank_after_l visits[].fill.can_l
+visits[].mixture|null visits[].mixture.low visits[].mixture.high visits[].mixture.scale
+visits[].mixture.verdict
+visits[].if_dry|null visits[].if_dry.outcome visits[].if_dry.to visits[].if_dry.spare_l
+visits[].if_dry.bare
+legs[].from legs[].to legs[].from_visit|null legs[].to_visit|null legs[].from_km legs[].to_km
+legs[].ridden_km legs[].ascent_m|null
+legs[].ground[].ground legs[].ground[].ridden_km legs[].ground[].likely_l
+legs[].climb_l legs[].detour_l legs[].fuel_l.low legs[].fuel_l.likely legs[].fuel_l.high
+legs[].start_l legs[].can_l legs[].kept_l legs[].arrive_l legs[].verdict legs[].short_l
+legs[].headroom|null legs[].safe_to_km legs[].dry_at_km legs[].turn_back_km legs[].turn_back_at[]
+legs[].mixture.low legs[].mixture.high legs[].mixture.scale legs[].mixture.verdict
+can.for_plan_l can.for_any_dry_pump_l can.size_for_plan_l|null can.size_for_any_dry_pump_l|null
+can.uses[].leg can.uses[].why can.uses[].fill_at can.uses[].pour_at_km can.uses[].litres
+not_used[].stop not_used[].off_line_km
+warnings[].kind warnings[].leg|null warnings[].visit|null warnings[].text
+warnings[].cures[].text warnings[].cures[].litres|null warnings[].cures[].km|null
+warnings[].cures[].verdict
+assumptions[].name assumptions[].value assumptions[].mark
+`
+
+// TestJSONKeys holds the contract over both examples and a ride with a gap: each
+// key is there wherever its object is, and null only where it may be. A number
+// that is not finite would have failed to encode.
+func TestJSONKeys(t *testing.T) {
+	found := map[string]bool{}
+	for _, args := range append(slices.Collect(maps.Values(examples)),
+		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"}) {
+		out, _ := lastpump(t, append(args[:len(args):len(args)], "--json", "-")...)
+		var doc map[string]any
+		if err := json.Unmarshal([]byte(out), &doc); err != nil {
+			t.Fatal(err)
+		}
+		for _, key := range strings.Fields(contract) {
+			path, nullable := strings.CutSuffix(key, "|null")
+			n, err := look(doc, strings.Split(path, "."), nullable)
+			if err != nil {
+				t.Errorf("%s: %v", path, err)
+			}
+			found[key] = found[key] || n > 0
+		}
+	}
+	for _, key := range strings.Fields(contract) {
+		if !found[key] {
+			t.Errorf("%s was never seen with a value: the test proves nothing of it", key)
+		}
+	}
+}
+
+// look follows a path to all the values it leads to and counts those that are
+// not null. It is an error if a key is missing or null where it may not be; what
+// lies below a null need not be there.
+func look(v any, path []string, nullable bool) (int, error) {
+	if len(path) == 0 {
+		if v == nil && !nullable {
+			return 0, fmt.Errorf("is null")
+		}
+		if v == nil {
+			return 0, nil
+		}
+		return 1, nil
+	}
+	if v == nil {
+		return 0, nil
+	}
+	object, ok := v.(map[string]any)
+	if !ok {
+		return 0, fmt.Errorf("is in no object")
+	}
+	key, isList := strings.CutSuffix(path[0], "[]")
+	child, ok := object[key]
+	if !ok {
+		return 0, fmt.Errorf("is missing")
+	}
+	if !isList {
+		return look(child, path[1:], nullable)
+	}
+	list, ok := child.([]any)
+	if !ok {
+		return 0, fmt.Errorf("is no list")
+	}
+	n := 0
+	for _, e := range list {
+		m, err := look(e, path[1:], nullable)
+		if err != nil {
+			return n, err
+		}
+		n += m
+	}
+	return n, nil
+}

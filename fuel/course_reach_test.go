@@ -1,0 +1,138 @@
+package fuel_test
+
+import (
+	"testing"
+
+	"lastpump/fuel"
+	"lastpump/route"
+
+	"pgregory.net/rapid"
+)
+
+// The leg of the pencil: 4 L last 100 km of road; 2.64 L more all the gravel;
+// the sand takes 0.072 L a kilometre.
+func TestReachByPencil(t *testing.T) {
+	c := fuel.NewCourse(pencilRuns(), pencilBike(), 1)
+	for _, x := range []struct {
+		from   route.Metres
+		litres fuel.Litres
+		at     route.Metres
+		left   fuel.Litres
+	}{
+		{0, 0, 0, 0},
+		{0, -1, 0, 0},
+		{0, 2, 50_000, 0},
+		{0, 4, 100_000, 0},
+		{0, 6.64, 160_000, 0},
+		{0, 7.36, 170_000, 0},
+		{100_000, 2.64, 160_000, 0},
+		{90_000, 0.4 + 1.32, 130_000, 0},
+		{0, 8.08 + 1, 180_000, 1},
+		{180_000, 1, 180_000, 1},
+	} {
+		s := c.ReachLikely(x.from, x.litres)
+		near(t, "at", s.At, x.at, 1e-6)
+		near(t, "ridden", s.Ridden, x.at-x.from, 1e-6)
+		near(t, "left", s.Left, x.left, 1e-12)
+	}
+}
+
+// The low figure reaches farther, the high one not so far; out and back is half
+// of the way where it is level.
+func TestReachByTheOtherFigures(t *testing.T) {
+	c := fuel.NewCourse(pencilRuns(), pencilBike(), 1)
+	near(t, "low", c.ReachLow(0, 2).At, 50_000/0.90/0.95, 1e-6)
+	near(t, "high", c.ReachHigh(0, 2).At, 50_000/1.10/1.05, 1e-6)
+	near(t, "there and back", c.ReachAndBack(0, 4).At, 50_000, 1e-6)
+	near(t, "there and back of all", c.ReachAndBack(0, 2*pencilLeg+1).Left, 1, 1e-12)
+}
+
+// Uphill home: 1000 m down and back up again, on 100 km of road.
+func TestReachAndBackClimbsHome(t *testing.T) {
+	run := level(0, 100, route.Paved)
+	run.Down = 1000
+	b := checkBike()
+	c := fuel.NewCourse([]route.Run{run}, b, 1)
+	climb := fuel.Litres(260 * 9.80665 * 1000 / (0.25 * 32.05e6))
+	near(t, "half way", c.ReachAndBack(0, 4+climb/2).At, 50_000, 1e-6)
+	near(t, "out only", c.ReachLikely(0, 2).At, 50_000, 1e-6)
+}
+
+// A ferry takes nothing: who reaches it reaches its far side.
+func TestReachOverAFerry(t *testing.T) {
+	ferry := route.Run{From: 100_000, To: 120_000, Ground: route.Paved, Skipped: true}
+	c := fuel.NewCourse([]route.Run{level(0, 100, route.Paved), ferry, level(120, 200, route.Paved)}, checkBike(), 1)
+	s := c.ReachLikely(0, 5)
+	near(t, "at", s.At, 145_000, 1e-6)
+	near(t, "ridden", s.Ridden, 125_000, 1e-6)
+	near(t, "over", c.Over(0, 125_000).Likely, 5, 1e-12)
+}
+
+// Each of the searches undoes Between.
+func TestReachUndoesBetween(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		runs := drawRuns(t)
+		b, thirst := drawBike(t)
+		c := fuel.NewCourse(runs, b, thirst)
+		from := drawPlace(t, runs, "from")
+		to := max(from, drawPlace(t, runs, "to"))
+		for name, way := range map[string]struct {
+			reach func(route.Metres, fuel.Litres) fuel.Spot
+			of    func(fuel.Drink) fuel.Litres
+		}{
+			"likely":   {c.ReachLikely, func(d fuel.Drink) fuel.Litres { return d.Fuel.Likely }},
+			"low":      {c.ReachLow, func(d fuel.Drink) fuel.Litres { return d.Fuel.Low }},
+			"high":     {c.ReachHigh, func(d fuel.Drink) fuel.Litres { return d.Fuel.High }},
+			"and back": {c.ReachAndBack, func(d fuel.Drink) fuel.Litres { return d.Fuel.Likely + d.Back.Likely }},
+		} {
+			want := c.Between(from, to)
+			s := way.reach(from, way.of(want))
+			got := c.Between(from, s.At)
+			near(t, name+": litres used", way.of(got), way.of(want), rounding)
+			near(t, name+": ridden", s.Ridden, want.Ridden, 1e-3)
+			near(t, name+": left", s.Left, 0, rounding)
+			if s.At < from || s.At > c.Length() {
+				t.Errorf("%s: at %v, not on the line from %v", name, s.At, from)
+			}
+		}
+	})
+}
+
+func TestReachBeyondTheEnd(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		runs := drawRuns(t)
+		b, thirst := drawBike(t)
+		c := fuel.NewCourse(runs, b, thirst)
+		from := drawPlace(t, runs, "from")
+		more := fuel.Litres(rapid.Float64Range(0.1, 20).Draw(t, "more"))
+		rest := c.Between(from, c.Length())
+		s := c.ReachLikely(from, rest.Fuel.Likely+more)
+		near(t, "at", s.At, c.Length(), 0)
+		near(t, "left", s.Left, more, rounding)
+		near(t, "ridden", s.Ridden, rest.Ridden, 1e-6)
+	})
+}
+
+// Over goes by kilometres ridden where Between goes by kilometres of line.
+func TestOverUndoesRidden(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		runs := drawRuns(t)
+		b, thirst := drawBike(t)
+		c := fuel.NewCourse(runs, b, thirst)
+		from := drawPlace(t, runs, "from")
+		to := max(from, drawPlace(t, runs, "to"))
+		d := c.Between(from, to)
+		// Where a run climbs 2000 m in one, a micrometre ridden is litres' noise.
+		nearFigures(t, "litres", c.Over(from, d.Ridden), d.Fuel, 1e-6)
+	})
+}
+
+func TestOverByPencil(t *testing.T) {
+	c := fuel.NewCourse(pencilRuns(), pencilBike(), 1)
+	near(t, "nothing", c.Over(0, 0).Likely, 0, 0)
+	near(t, "backwards", c.Over(50_000, -10).Likely, 0, 0)
+	near(t, "50 km", c.Over(0, 50_000).Likely, 2, 1e-12)
+	near(t, "over a seam", c.Over(90_000, 40_000).Likely, 0.4+1.32, 1e-12)
+	near(t, "all", c.Over(0, 180_000).Likely, pencilLeg, 1e-12)
+	near(t, "no farther than the line", c.Over(0, 999_000).Likely, pencilLeg, 1e-12)
+}

@@ -1,0 +1,139 @@
+package fuel_test
+
+import (
+	"math"
+	"strconv"
+	"testing"
+
+	"lastpump/fuel"
+	"lastpump/route"
+
+	"pgregory.net/rapid"
+)
+
+// What there is goes down, what is needed goes up, and a number that has one
+// decimal stays what it is, however binary holds it.
+func TestRounding(t *testing.T) {
+	tenth, fifth, eleven := 0.1, 0.2, 1.1 // variables: constants would be added exactly
+	for _, c := range []struct {
+		x              float64
+		down, up, near string
+	}{
+		{12.3, "12.3", "12.3", "12.3"},
+		{tenth + fifth, "0.3", "0.3", "0.3"},
+		{3 * eleven, "3.3", "3.3", "3.3"},
+		{4.35, "4.3", "4.4", "4.4"},
+		{12.31, "12.3", "12.4", "12.3"},
+		{12.39, "12.3", "12.4", "12.4"},
+		{0.04, "0.0", "0.1", "0.0"},
+		{0.96, "0.9", "1.0", "1.0"},
+		{0, "0.0", "0.0", "0.0"},
+		{math.Copysign(0, -1), "0.0", "0.0", "0.0"},
+		{-0.04, "-0.1", "0.0", "0.0"},
+		{-1e-12, "0.0", "0.0", "0.0"},
+		{-12.3, "-12.3", "-12.3", "-12.3"},
+		{99.96, "99.9", "100.0", "100.0"},
+	} {
+		for what, got := range map[string][2]string{
+			"Down": {fuel.Down(c.x), c.down}, "Up": {fuel.Up(c.x), c.up}, "Near": {fuel.Near(c.x), c.near},
+		} {
+			if got[0] != got[1] {
+				t.Errorf("%s(%v) = %s, want %s", what, c.x, got[0], got[1])
+			}
+		}
+	}
+}
+
+// Down is never more, Up never less, by more than a hair; both are within 0.1.
+func TestRoundingNeverFlatters(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		x := rapid.Float64Range(-1000, 10_000).Draw(t, "x")
+		down, err := strconv.ParseFloat(fuel.Down(x), 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		up, err := strconv.ParseFloat(fuel.Up(x), 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const hair = 1e-8
+		if down > x+hair || down < x-0.1-hair || up < x-hair || up > x+0.1+hair {
+			t.Errorf("%v: %v down, %v up", x, down, up)
+		}
+	})
+}
+
+// 14 L is 3.698 US gallons (NIST Handbook 44: 3.785 411 784 L), 100 km is 62.14
+// miles (of 1609.344 m). British roads are in miles, British pumps in litres.
+func TestVolumesAndDistances(t *testing.T) {
+	for _, c := range []struct {
+		u                        fuel.Units
+		held, needed, near, long string
+	}{
+		{fuel.Metric, "14.0 L", "14.0 L", "5.4 km", "100 km"},
+		{fuel.US, "3.6 US gal", "3.7 US gal", "3.4 mi", "62 mi"},
+		{fuel.UK, "14.0 L", "14.0 L", "3.4 mi", "62 mi"},
+	} {
+		for what, got := range map[string][2]string{
+			"held": {c.u.Held(14), c.held}, "needed": {c.u.Needed(14), c.needed},
+			"5.44 km": {c.u.Distance(5440), c.near}, "100 km": {c.u.Distance(100_000), c.long},
+		} {
+			if got[0] != got[1] {
+				t.Errorf("%s, %s: %s, want %s", c.u, what, got[0], got[1])
+			}
+		}
+	}
+	near(t, "14 L in US gallons", fuel.US.VolumeIn(14), 3.69840873, 1e-8)
+	near(t, "14 L in litres", fuel.UK.VolumeIn(14), 14, 0)
+	near(t, "1609.344 km in miles", fuel.UK.DistanceIn(1_609_344), 1000, 1e-9)
+	near(t, "1609.344 km in km", fuel.Metric.DistanceIn(1_609_344), 1609.344, 0)
+}
+
+func TestUnitNames(t *testing.T) {
+	for u, want := range map[fuel.Units][2]string{
+		fuel.Metric: {"km", "L"}, fuel.US: {"mi", "US gal"}, fuel.UK: {"mi", "L"},
+	} {
+		if got := [2]string{u.DistanceUnit(), u.VolumeUnit()}; got != want {
+			t.Errorf("%s: %v, want %v", u, got, want)
+		}
+	}
+}
+
+// Under ten a distance has one decimal, from there on none.
+func TestDistanceAtTheBorder(t *testing.T) {
+	for m, want := range map[route.Metres]string{
+		0: "0.0 km", -10: "0.0 km", 9900: "9.9 km", 9949: "9.9 km", 9950: "10 km", 9990: "10 km", 10_400: "10 km",
+		126_400: "126 km", 126_600: "127 km", -12_000: "-12 km",
+	} {
+		if got := fuel.Metric.Distance(m); got != want {
+			t.Errorf("%v m = %s, want %s", float64(m), got, want)
+		}
+	}
+}
+
+// A can keeps the number on its mark; 5 L is 1.32 US gallons.
+func TestCan(t *testing.T) {
+	for _, c := range []struct {
+		u    fuel.Units
+		l    fuel.Litres
+		want string
+	}{
+		{fuel.Metric, 5, "5 L"}, {fuel.Metric, 7.5, "7.5 L"}, {fuel.UK, 1.5, "1.5 L"},
+		{fuel.US, 5, "5 L (1.3 US gal)"}, {fuel.US, 7.5, "7.5 L (2.0 US gal)"}, {fuel.US, 20, "20 L (5.3 US gal)"},
+	} {
+		if got := c.u.Can(c.l); got != c.want {
+			t.Errorf("%v L in %s units: %s, want %s", float64(c.l), c.u, got, c.want)
+		}
+	}
+}
+
+// 235.215/4.5 = 52.27 mpg US (NIST SP 811, B.5); 282.481/4.5 = 62.77 mpg UK.
+func TestRateAsRidersSayIt(t *testing.T) {
+	for u, want := range map[fuel.Units]string{
+		fuel.Metric: "4.50 L/100 km", fuel.US: "52.3 mpg US", fuel.UK: "62.8 mpg UK",
+	} {
+		if got := u.Rate(4.5); got != want {
+			t.Errorf("4.5 L/100 km in %s units: %s, want %s", u, got, want)
+		}
+	}
+}

@@ -1,0 +1,161 @@
+package route_test
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/iotest"
+
+	"lastpump/route"
+)
+
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+func TestTable(t *testing.T) {
+	const text = "b,A\n1, 2 \n\n ,\n3\n\"4\n5\",6\n7,8\n"
+	table, err := route.NewTable(strings.NewReader(text), "t.csv", []string{"a", "b", "c"}, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for table.Next() {
+		got = append(got, fmt.Sprintf("%d %q %q %q", table.Row(), table.Get("a"), table.Get("b"), table.Get("c")))
+	}
+	// Rows begin where the text above has them; a quoted field holds a line end.
+	want := []string{`2 "2" "1" ""`, `5 "" "3" ""`, `6 "6" "4\n5" ""`, `8 "8" "7" ""`}
+	if strings.Join(got, "\n") != strings.Join(want, "\n") {
+		t.Errorf("rows\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if len(table.Faults()) != 0 || table.Next() {
+		t.Errorf("faults %v", table.Faults())
+	}
+}
+
+// A fault is at its field, at the row where the field is missing.
+func TestTableFaultPlaces(t *testing.T) {
+	table, err := route.NewTable(strings.NewReader("a,b\n \u00e4\u00f6\u00fc ,x\n1\n"), "t.csv", []string{"a", "b"}, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	table.Next()
+	// Bytes: a space, six of letters, a space, a comma.
+	wantFault(t, table.Fault("b", "bad", "mend it"), "t.csv:2:10: bad", "mend it")
+	table.Next()
+	wantFault(t, table.Fault("b", "missing", ""), "t.csv:3:1: missing", "")
+	wantFault(t, table.Fault("no such", "odd", ""), "t.csv:3:1: odd", "")
+}
+
+// A fault of the CSV itself ends the table: what follows is not to be trusted.
+func TestTableBrokenCSV(t *testing.T) {
+	table, err := route.NewTable(strings.NewReader("a,b\n1,2\n3,\"4\"5\n6,7\n"), "t.csv", []string{"a", "b"}, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := 0
+	for table.Next() {
+		rows++
+	}
+	if faults := table.Faults(); rows != 1 || len(faults) != 1 || table.Next() {
+		t.Fatalf("%d rows, faults %v", rows, faults)
+	}
+	wantFault(t, table.Faults()[0], `t.csv:3:5: extraneous or missing " in quoted-field`,
+		`a field with a comma or a quote in it is written in quotes: "a, b"`)
+}
+
+func TestTableReaderFails(t *testing.T) {
+	broken := errors.New("the disk is gone")
+	_, err := route.NewTable(iotest.ErrReader(broken), "t.csv", []string{"a"}, 1)
+	wantFault(t, err, "t.csv: the disk is gone", "")
+
+	r := io.MultiReader(strings.NewReader("a\n1\n"), iotest.ErrReader(broken))
+	table, err := route.NewTable(r, "t.csv", []string{"a"}, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for table.Next() {
+	}
+	if len(table.Faults()) != 1 || table.Faults()[0].Error() != "t.csv: the disk is gone" {
+		t.Errorf("faults %v", table.Faults())
+	}
+}
+
+// Ten faults are told, of more the first ten and how many there are.
+func TestJoinFaults(t *testing.T) {
+	faults := func(n int) (errs []error, text string) {
+		var lines []string
+		for i := range n {
+			errs = append(errs, fmt.Errorf("fault %d", i+1))
+			lines = append(lines, fmt.Sprintf("fault %d", i+1))
+		}
+		return errs, strings.Join(lines, "\n")
+	}
+	if err := route.JoinFaults(nil); err != nil {
+		t.Errorf("no faults: %v", err)
+	}
+	ten, text := faults(10)
+	if err := route.JoinFaults(ten); err.Error() != text {
+		t.Errorf("ten: %v", err)
+	}
+	for n, more := range map[int]string{11: "and 1 more", 25: "and 15 more"} {
+		all, _ := faults(n)
+		err := route.JoinFaults(all)
+		if want := text + "\n" + more; err.Error() != want {
+			t.Errorf("%d: %v, want\n%s", n, err, want)
+		}
+		if !errors.Is(err, all[9]) || errors.Is(err, all[10]) || all[10].Error() != "fault 11" {
+			t.Errorf("%d: the tenth must be in it, the eleventh not, and the list stay as it was", n)
+		}
+	}
+}
+
+func TestGroundFileWithManyFaults(t *testing.T) {
+	text := "from_km,to_km,ground\n" + strings.Repeat("0,1,lava\n", 13)
+	_, err := route.ReadGround(strings.NewReader(text), "g.csv")
+	lines := strings.Split(err.Error(), "\n")
+	if len(lines) != 11 || lines[9] != `g.csv:11:5: unknown ground "lava"` || lines[10] != "and 3 more" {
+		t.Errorf("%s", err)
+	}
+}
+
+func TestNearest(t *testing.T) {
+	known := []string{"from_km", "to_km", "ground", "note"}
+	for _, c := range []struct{ word, want string }{
+		{"grnd", "ground"}, {"GROUND", "ground"}, {"fromkm", "from_km"}, {"notes", "note"}, {"to", "to_km"},
+		{"xyz", ""}, {"", ""}, {"surface", ""},
+	} {
+		want := ""
+		if c.want != "" {
+			want = fmt.Sprintf("did you mean %q? ", c.want)
+		}
+		if got := route.Nearest(c.word, known); got != want {
+			t.Errorf("%q: %q, want %q", c.word, got, want)
+		}
+	}
+}
+
+func TestInputErrorPlaces(t *testing.T) {
+	for _, c := range []struct {
+		err  route.InputError
+		want string
+	}{
+		{route.InputError{File: "a.gpx", Line: 12, Col: 7, What: "odd"}, "a.gpx:12:7: odd"},
+		{route.InputError{File: "a.gpx", Line: 12, What: "odd"}, "a.gpx:12: odd"},
+		{route.InputError{File: "a.gpx", What: "odd"}, "a.gpx: odd"},
+		{route.InputError{Line: 12, Col: 7, What: "odd"}, "odd"},
+	} {
+		if got := c.err.Error(); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+func TestBadValue(t *testing.T) {
+	err := route.BadValue("12", "has no unit", "want L")
+	var v *route.ValueError
+	if !errors.As(err, &v) || err.Error() != `"12" has no unit` || v.HintText() != "want L" {
+		t.Errorf("%v, %+v", err, v)
+	}
+}
