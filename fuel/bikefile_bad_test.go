@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
+	"unicode"
 
 	"lastpump/fuel"
 	"lastpump/route"
@@ -101,18 +102,20 @@ var badKeys = []badFile{
 	{"far from any", least + "\n\nwheelbase = 3\n", `bike.toml:6:1: unknown key "wheelbase"`, hintKeys},
 }
 
+// The words of the last ones are those of the TOML reader; the place is ours.
 var badTOML = []badFile{
 	{"empty", "", "bike.toml: empty file", hintTemplate},
 	{"a mark alone", "\ufeff", "bike.toml: empty file", hintTemplate},
 	{"comments alone", "# tank = 14 L\n", "bike.toml: empty file", hintTemplate},
-	{"no value", least + "can = \n", `bike.toml:4:7: expected value but found '\n' instead`, hintTemplate},
-	{"no value in the middle", "tank = \n" + without("tank"), `bike.toml:1:8: expected value but found '\n' instead`, hintTemplate},
-	{"quote not closed", least + "can = \"3 L\n", "bike.toml:4:11: strings cannot contain newlines", hintTemplate},
-	{"not TOML", "tank: 14 L\n", "", hintTemplate},
-	{"value without key", least + "= 3\n", "bike.toml:4:1: ", hintTemplate},
-	{"key twice", least + "tank = \"15 L\"\n", "bike.toml:4:1: ", hintTemplate},
-	{"not UTF-8", "name = \"\xff\"\n" + least, "bike.toml:1:9: invalid UTF-8 byte: 0xff", hintTemplate},
 	{"too large", least + "#" + strings.Repeat(" ", 1<<20-len(least)), "bike.toml: too large for a bike file", hintTemplate},
+	{"no value", least + "can = \n", "bike.toml:4:7:", hintTemplate},
+	{"no value in the first line", "tank = \n" + without("tank"), "bike.toml:1:8:", hintTemplate},
+	{"quote not closed", least + "can = \"3 L\n", "bike.toml:4:11:", hintTemplate},
+	{"no equals sign", "tank 14 L\n", "bike.toml:1:6:", hintTemplate},
+	{"value without key", least + "= 3\n", "bike.toml:4:1:", hintTemplate},
+	{"key twice", least + "tank = \"15 L\"\n", "bike.toml:4:1:", hintTemplate},
+	{"not UTF-8", least + "name = \"\xff\"\n", "bike.toml:4:", hintTemplate},
+	{"UTF-16", "t\x00a\x00n\x00k\x00", "bike.toml:1:", hintTemplate},
 }
 
 func TestReadBikeRefuses(t *testing.T) {
@@ -128,8 +131,8 @@ func TestReadBikeRefuses(t *testing.T) {
 	}
 }
 
-// wantFault checks for one error with a place. A text that ends in ": " is only
-// the place, where the words are those of the TOML reader; "" is any.
+// wantFault checks for one error with a place. A text that ends in a colon is
+// only the beginning of the place; "" is any.
 func wantFault(t *testing.T, err error, want, hint string) {
 	t.Helper()
 	var ie *route.InputError
@@ -137,12 +140,15 @@ func wantFault(t *testing.T, err error, want, hint string) {
 		t.Fatalf("error %v (%T), want a *route.InputError: %s", err, err, want)
 	}
 	switch got := err.Error(); {
-	case want == "" || strings.HasSuffix(want, ": "):
+	case want == "" || strings.HasSuffix(want, ":"):
 		if !strings.HasPrefix(got, want) || ie.Line < 1 || ie.Col < 1 {
 			t.Errorf("error\n  %s\nwant its place\n  %s", got, want)
 		}
 	case got != want:
 		t.Errorf("error\n  %s\nwant\n  %s", got, want)
+	}
+	if strings.HasSuffix(ie.What, ".") || unicode.IsUpper([]rune(ie.What)[0]) {
+		t.Errorf("%q is not in lower case without a full stop", ie.What)
 	}
 	if ie.Hint == "" || hint != "" && ie.Hint != hint {
 		t.Errorf("hint\n  %s\nwant\n  %s", ie.Hint, hint)

@@ -92,9 +92,7 @@ func (a *app) inputs(gpx string, f planFlags) (in plan.Inputs, notes []string, e
 	if err != nil {
 		return in, nil, err
 	}
-	if in.Name = file.Name; in.Name == "" {
-		in.Name = strings.TrimSuffix(filepath.Base(gpx), filepath.Ext(gpx))
-	}
+	in.Name = loopName(file, gpx)
 	if in.Line, err = route.NewLine(tracksOf(file), lineOptions); err != nil {
 		return in, nil, inFile(err, gpx)
 	}
@@ -103,6 +101,18 @@ func (a *app) inputs(gpx string, f planFlags) (in plan.Inputs, notes []string, e
 	}
 	in.Stops, err = a.stops(f.stops, gpx, file, posted)
 	return in, file.Notes, err
+}
+
+// loopName names the loop: as the file does, as its one track does, or after the
+// file.
+func loopName(f *gpxfile.File, gpx string) string {
+	switch tracks := tracksOf(f); {
+	case f.Name != "":
+		return f.Name
+	case len(tracks) == 1 && tracks[0].Name != "":
+		return tracks[0].Name
+	}
+	return strings.TrimSuffix(filepath.Base(gpx), filepath.Ext(gpx))
 }
 
 // bike reads a bike file; without one it is the embedded default.
