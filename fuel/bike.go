@@ -77,25 +77,33 @@ func (b Bike) Climb(up route.Metres) Litres {
 // Check tells what of the bike cannot be. The error is a [*route.InputError]
 // without a file.
 func (b Bike) Check() error {
-	bad := func(what, hint string) error { return &route.InputError{What: what, Hint: hint} }
-	switch {
-	case !(b.Tank > 0):
-		return bad("the tank holds nothing", `give it like tank = "14 L"`)
-	case !(b.Unusable >= 0 && b.Unusable < b.Tank):
-		return bad(fmt.Sprintf("unusable %.4g L of a tank of %.4g L leaves nothing to ride on", b.Unusable, b.Tank),
-			"unusable is what stays in the tank when the engine stops, often 0.5 L")
-	case !(b.Consumption > 0):
-		return bad("the consumption is 0", `give it like consumption = "4.5 L/100km"`)
-	case !(b.Odometer >= 0.8 && b.Odometer <= 1.25):
-		return bad(fmt.Sprintf("odometer %v is not between 0.8 and 1.25", b.Odometer),
-			"1.03 means: the bike shows 103 where 100 are ridden")
-	case !(b.LoadedMass >= 50 && b.LoadedMass <= 1000):
-		return bad(fmt.Sprintf("a loaded mass of %.4g kg is not between 50 and 1000", b.LoadedMass),
-			"count the bike ready to ride, the rider and the luggage")
-	case !(b.Can >= 0 && b.Can <= 60):
-		return bad(fmt.Sprintf("a can of %.4g L is not between 0 and 60", b.Can), `give it like can = "3 L"`)
-	case b.Needs.Scale == "":
-		return bad("what the engine needs is not said", `give it like needs = "95 RON"`)
+	if _, what, hint := b.wrong(); what != "" {
+		return &route.InputError{What: what, Hint: hint}
 	}
 	return nil
+}
+
+// wrong says what of the bike cannot be, and under which key of a bike file it
+// stands; "" where all can be.
+func (b Bike) wrong() (key, what, hint string) {
+	switch {
+	case !(b.Tank > 0 && b.Tank <= largest):
+		return "tank", "the tank holds nothing", `give it like tank = "14 L"`
+	case !(b.Unusable >= 0 && b.Unusable < b.Tank):
+		return "unusable", fmt.Sprintf("unusable %.4g L of a tank of %.4g L leaves nothing to ride on", b.Unusable, b.Tank),
+			"unusable is what stays in the tank when the engine stops, often 0.5 L"
+	case !(b.Consumption > 0 && b.Consumption <= largest):
+		return "consumption", fmt.Sprintf("%.4g L/100 km is no consumption", b.Consumption), `give it like consumption = "4.5 L/100km"`
+	case !(b.Odometer >= 0.8 && b.Odometer <= 1.25):
+		return "odometer", fmt.Sprintf("odometer %v is not between 0.8 and 1.25", b.Odometer),
+			"1.03 means: the bike shows 103 where 100 are ridden"
+	case !(b.LoadedMass >= 50 && b.LoadedMass <= 1000):
+		return "loaded_mass", fmt.Sprintf("a loaded mass of %.4g kg is not between 50 and 1000", b.LoadedMass),
+			"count the bike ready to ride, the rider and the luggage"
+	case !(b.Can >= 0 && b.Can <= 60):
+		return "can", fmt.Sprintf("a can of %.4g L is not between 0 and 60", b.Can), `give it like can = "3 L"`
+	case b.Needs.Scale == "":
+		return "needs", "what the engine needs is not said", `give it like needs = "95 RON"`
+	}
+	return "", "", ""
 }

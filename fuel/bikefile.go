@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"lastpump/octane"
 	"lastpump/route"
@@ -65,11 +67,13 @@ func ReadBike(r io.Reader, name string, posted octane.Scale) (Bike, error) {
 		return Bike{}, err
 	}
 	f.read()
+	if len(f.faults) == 0 {
+		if key, what, hint := f.bike.wrong(); what != "" {
+			f.fault(key, &route.InputError{What: what, Hint: hint})
+		}
+	}
 	if err := route.JoinFaults(f.faults); err != nil {
 		return Bike{}, err
-	}
-	if err := f.bike.Check(); err != nil {
-		return Bike{}, inFile(err, name)
 	}
 	return f.bike, nil
 }
@@ -79,22 +83,12 @@ const (
 	bikeHint    = "`lastpump bike` prints a bike file to fill in"
 )
 
-func inFile(err error, name string) error {
-	var ie *route.InputError
-	if errors.As(err, &ie) {
-		named := *ie
-		named.File = name
-		return &named
-	}
-	return err
-}
-
 func (f *bikeFile) decode() error {
 	_, err := toml.Decode(f.text, &f.keys)
 	var pe toml.ParseError
 	if errors.As(err, &pe) {
-		what := strings.ReplaceAll(pe.Message, "\n", " ")
-		return &route.InputError{File: f.name, Line: max(pe.Position.Line, 1), Col: max(pe.Position.Col, 1), What: what, Hint: bikeHint}
+		line, col := f.inText(pe.Position.Line, pe.Position.Col)
+		return &route.InputError{File: f.name, Line: line, Col: col, What: ourWay(pe.Message), Hint: bikeHint}
 	}
 	if err != nil {
 		return &route.InputError{File: f.name, What: err.Error(), Hint: bikeHint}
@@ -103,6 +97,22 @@ func (f *bikeFile) decode() error {
 		return &route.InputError{File: f.name, What: "empty file", Hint: bikeHint}
 	}
 	return nil
+}
+
+// inText brings a place into the text: the decoder sometimes points beyond a
+// line's end.
+func (f *bikeFile) inText(line, col int) (int, int) {
+	lines := strings.Split(f.text, "\n")
+	line = min(max(line, 1), len(lines))
+	return line, min(max(col, 1), len(lines[line-1])+1)
+}
+
+// ourWay sets a message of the decoder as ours are: one line, lower case, no full
+// stop.
+func ourWay(s string) string {
+	s = strings.TrimRight(strings.ReplaceAll(s, "\n", " "), ".")
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(first)) + s[size:]
 }
 
 func (f *bikeFile) read() {
@@ -151,10 +161,11 @@ func (f *bikeFile) fault(key string, err error) {
 	f.faults = append(f.faults, ie)
 }
 
-// place finds where a key stands: TOML keeps it on a line of its own.
+// place finds where a key stands: at the beginning of a line, or in a table set
+// in braces, or behind the dot after another key.
 func (f *bikeFile) place(key string) (line, col int) {
 	k := regexp.QuoteMeta(key)
-	at := regexp.MustCompile(`(?m)^[ \t]*\[?[ \t]*("?` + k + `"?)[ \t]*[=.\]]`).FindStringSubmatchIndex(f.text)
+	at := regexp.MustCompile(`(?m)(?:^|^[^#"']*[{,.])[ \t]*\[*[ \t]*(["']?` + k + `["']?)[ \t]*[=.\]]`).FindStringSubmatchIndex(f.text)
 	if at == nil {
 		return 1, 1
 	}
@@ -206,6 +217,9 @@ func (f *bikeFile) readGrounds(v any) error {
 		g, err := route.ParseGround(k)
 		if err == nil && g == route.Unknown {
 			err = route.BadValue(k, "has no weight of its own: it is planned as dirt", "give dirt a weight")
+		}
+		if _, twice := f.bike.Own[g]; twice {
+			err = route.BadValue(k, "stands twice", "give each ground one weight")
 		}
 		if err == nil {
 			f.bike.Own[g], err = ownWeight(g, table[k])

@@ -45,6 +45,7 @@ func without(key string) string {
 
 var badValues = []badFile{
 	{"number without unit", with("tank", "14"), `bike.toml:1:1: tank: "14" is not a text in quotes`, hintQuotes},
+	{"behind a byte order mark", "\ufeff" + with("tank", "14"), `bike.toml:1:1: tank: "14" is not a text in quotes`, hintQuotes},
 	{"text without unit", with("tank", `"14"`), `bike.toml:1:1: tank: "14" has no unit`, hintLitres},
 	{"some gallon", with("tank", `"3.7 gal"`), `bike.toml:1:1: tank: "3.7 gal" could be US or imperial gallons`, hintLitres},
 	{"negative tank", with("tank", `"-14 L"`), `bike.toml:1:1: tank: "-14 L" is not a volume`, hintLitres},
@@ -80,6 +81,7 @@ var badGrounds = []badFile{
 	{"too large", least + "[ground]\nsand = 190\n", `bike.toml:5:1: sand: "190" is no weight of a ground`, hintWeight},
 	{"unknown has none", least + "[ground]\nunknown = 1.5\n", `bike.toml:5:1: unknown: "unknown" has no weight of its own: it is planned as dirt`, "give dirt a weight"},
 	{"no such ground", least + "[ground]\n  gravel = 1.9\n", `bike.toml:5:3: unknown ground "gravel"`, hintGrounds},
+	{"twice", least + "[ground]\nsand = 1.9\nSand = 2.5\n", "", ""},
 	{"no table", least + "ground = 1.9\n", `bike.toml:4:1: ground: "1.9" is not a table`, "write [ground] and below it lines like sand = 1.9"},
 }
 
@@ -112,8 +114,8 @@ var badTOML = []badFile{
 	{"no value in the first line", "tank = \n" + without("tank"), "bike.toml:1:8:", hintTemplate},
 	{"quote not closed", least + "can = \"3 L\n", "bike.toml:4:11:", hintTemplate},
 	{"no equals sign", "tank 14 L\n", "bike.toml:1:6:", hintTemplate},
-	{"value without key", least + "= 3\n", "bike.toml:4:1:", hintTemplate},
-	{"key twice", least + "tank = \"15 L\"\n", "bike.toml:4:1:", hintTemplate},
+	{"value without key", least + "= 3\n", "bike.toml:4:", hintTemplate},
+	{"key twice", least + "tank = \"15 L\"\n", "bike.toml:4:", hintTemplate},
 	{"not UTF-8", least + "name = \"\xff\"\n", "bike.toml:4:", hintTemplate},
 	{"UTF-16", "t\x00a\x00n\x00k\x00", "bike.toml:1:", hintTemplate},
 }

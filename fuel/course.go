@@ -108,14 +108,18 @@ func (c *Course) runAt(at route.Metres) int {
 	return min(max(i, 0), len(c.runs)-1)
 }
 
-// markAt gives what has gone by up to a place.
+// markAt gives what has gone by up to a place; a drift of the height at the very
+// place has, but for one at the start.
 func (c *Course) markAt(at route.Metres) mark {
+	first, last := c.marks[0], c.marks[len(c.marks)-1]
+	switch {
+	case at <= first.at:
+		return first
+	case at >= last.at:
+		return last
+	}
 	i := c.runAt(at)
 	a, b := c.marks[i], c.marks[i+1]
-	at = min(max(at, a.at), b.at)
-	if b.at == a.at {
-		return a
-	}
 	return a.add(b.minus(a), float64((at-a.at)/(b.at-a.at)))
 }
 
@@ -218,14 +222,12 @@ func (c *Course) Detour(at, distance route.Metres) Figures {
 func (c *Course) Over(from, ridden route.Metres) Figures {
 	start := c.markAt(from)
 	want := start.ridden + max(ridden, 0)
-	i := sort.Search(len(c.marks)-1, func(i int) bool { return c.marks[i].ridden >= want })
-	i = max(i, 1)
-	a, b := c.marks[i-1], c.marks[i]
-	m := a
-	if b.ridden > a.ridden {
-		m = a.add(b.minus(a), min(1, float64((want-a.ridden)/(b.ridden-a.ridden))))
+	i := sort.Search(len(c.marks), func(i int) bool { return c.marks[i].ridden > want })
+	if i == len(c.marks) {
+		return c.marks[i-1].minus(start).ahead
 	}
-	return m.minus(start).ahead
+	a, b := c.marks[max(i, 1)-1], c.marks[max(i, 1)]
+	return a.add(b.minus(a), float64((want-a.ridden)/(b.ridden-a.ridden))).minus(start).ahead
 }
 
 // Which of the figures a search goes by.

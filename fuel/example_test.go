@@ -26,7 +26,7 @@ func ExampleParseConsumption() {
 
 func ExampleReadBike() {
 	const file = `
-tank = "12 L"
+tank = "12.5 L"
 consumption = "4 L/100km"
 needs = "95 RON"
 [ground]
@@ -37,16 +37,16 @@ sand = 2.0
 		fmt.Println(err)
 		return
 	}
-	// 4 L × 1.00 and 4 L × 2.0 for 100 km, out of 11.5 usable litres.
+	// 4 L × 1.00 and 4 L × 2.0 for 100 km, out of 12 usable litres.
 	fmt.Println(b.Usable(), "L usable, needs", b.Needs)
 	for _, g := range []route.Ground{route.Paved, route.Sand} {
 		rate := b.Rate() * fuel.Consumption(b.Weight(g).Likely)
-		fmt.Printf("%s: %.0f L/100 km, dry after %.1f km\n", g, float64(rate), rate.Reach(b.Usable()).Kilometres())
+		fmt.Printf("%s: %.0f L/100 km, dry after %.0f km\n", g, float64(rate), rate.Reach(b.Usable()).Kilometres())
 	}
 	// Output:
-	// 11.5 L usable, needs 95 RON
-	// paved: 4 L/100 km, dry after 287.5 km
-	// sand: 8 L/100 km, dry after 143.8 km
+	// 12 L usable, needs 95 RON
+	// paved: 4 L/100 km, dry after 300 km
+	// sand: 8 L/100 km, dry after 150 km
 }
 
 func ExampleCourse_Between() {

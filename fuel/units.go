@@ -55,10 +55,11 @@ func FromKmPerLitre(kml float64) (Consumption, error) {
 }
 
 func perVolume(n float64, distance route.Metres, volume Litres, unit string) (Consumption, error) {
-	if !(n > 0) || math.IsInf(n, 0) {
+	c := Consumption(float64(volume) * 100 / (n * distance.Kilometres()))
+	if !(n > 0 && c > 0) || math.IsInf(float64(c), 0) { // a number may be too large or small to be held
 		return 0, fmt.Errorf("%v %s: %w", n, unit, ErrNotPositive)
 	}
-	return Consumption(float64(volume) * 100 / (n * distance.Kilometres())), nil
+	return c, nil
 }
 
 // MPGUS gives miles per US gallon.
@@ -82,6 +83,9 @@ func (c Consumption) Reach(l Litres) route.Metres {
 	return route.Kilometres(float64(l) / float64(c) * 100)
 }
 
+// largest is more of anything than a rider means: a slip of the keys.
+const largest = 1e6
+
 // A quantity is a number and a unit, as in "12.5 L".
 var quantity = regexp.MustCompile(`^([-+]?(?:\d+\.?\d*|\.\d+))\s*(\S.*)?$`)
 
@@ -93,7 +97,7 @@ func split(s, what, want string) (float64, string, error) {
 		return 0, "", route.BadValue(s, "is not a "+what, "write "+want)
 	}
 	n, err := strconv.ParseFloat(m[1], 64)
-	if err != nil || math.IsInf(n, 0) || n < 0 {
+	if err != nil || n > largest || n < 0 {
 		return 0, "", route.BadValue(s, "is not a "+what, "write "+want)
 	}
 	unit := strings.ToLower(strings.Join(strings.Fields(m[2]), ""))
@@ -193,8 +197,9 @@ type Ethanol float64
 // which is no petrol for an ordinary engine.
 func ParseEthanol(s string) (Ethanol, error) {
 	t := strings.ToUpper(strings.TrimSpace(s))
-	n, err := strconv.Atoi(strings.TrimPrefix(t, "E"))
-	if err != nil || !strings.HasPrefix(t, "E") || n < 0 || n > 30 {
+	digits, isE := strings.CutPrefix(t, "E")
+	n, err := strconv.ParseUint(digits, 10, 8)
+	if err != nil || !isE || n > 30 {
 		return 0, route.BadValue(s, "is not a petrol with ethanol", "write E0, E5, E10 up to E30: the share of ethanol in per cent")
 	}
 	return Ethanol(n) / 100, nil

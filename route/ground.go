@@ -1,10 +1,10 @@
 package route
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -111,7 +111,7 @@ func ReadGround(r io.Reader, name string) ([]Section, error) {
 		out = append(out, s)
 	}
 	faults = append(faults, t.Faults()...)
-	slices.SortStableFunc(out, func(a, b Section) int { return int(math.Copysign(1, float64(a.From-b.From))) })
+	slices.SortStableFunc(out, func(a, b Section) int { return cmp.Compare(a.From, b.From) })
 	for i := 1; i < len(out); i++ {
 		if a, b := out[i-1], out[i]; b.From < a.To {
 			faults = append(faults, &InputError{File: name, Line: b.Row, Col: 1,
@@ -144,9 +144,12 @@ func section(t *Table) (Section, error) {
 	return s, nil
 }
 
+// farthest is more kilometres than any line has: 2.5 times around the earth.
+const farthest = 100000
+
 func kmField(t *Table, column string) (Metres, error) {
 	v, err := strconv.ParseFloat(t.Get(column), 64)
-	if err != nil || !(v >= 0) || math.IsInf(v, 0) {
+	if err != nil || !(v >= 0 && v <= farthest) {
 		return 0, t.Fault(column, fmt.Sprintf("%s is %q, not a distance in kilometres", column, t.Get(column)), "write 12.5")
 	}
 	return Kilometres(v), nil

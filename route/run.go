@@ -53,6 +53,9 @@ func (l *Line) cuts(g Grounds) []Metres {
 			cuts = append(cuts, t.at)
 		}
 	}
+	for _, d := range l.climb.drifts {
+		cuts = append(cuts, d.at)
+	}
 	for _, u := range l.climb.unknown {
 		cuts = append(cuts, u.from, u.to)
 	}

@@ -34,7 +34,7 @@ func NewTable(r io.Reader, name string, columns []string, needed int) (*Table, e
 	t := &Table{name: name, r: csv.NewReader(buf), columns: map[string]int{}}
 	t.r.FieldsPerRecord = -1
 	t.r.TrimLeadingSpace = true
-	if line, _ := buf.Peek(buf.Buffered()); semicolons(line) {
+	if start, _ := buf.Peek(buf.Size()); semicolons(start) {
 		t.r.Comma = ';'
 	}
 	header, err := t.r.Read()

@@ -49,7 +49,7 @@ func ReadCSV(r io.Reader, name string, posted octane.Scale) ([]Stop, error) {
 func row(t *route.Table, posted octane.Scale) (Stop, error) {
 	s := Stop{Name: t.Get("name")}
 	if s.Name == "" {
-		return s, t.Fault("name", "a stop without a name", "call it what a rider can find or ask for")
+		return s, t.Fault("name", "a stop without a name", hintName)
 	}
 	lat, err := angle(t, "lat", 90)
 	if err != nil {
@@ -67,6 +67,8 @@ func row(t *route.Table, posted octane.Scale) (Stop, error) {
 	}
 	return s, nil
 }
+
+const hintName = "call it what a rider can find or ask for"
 
 func angle(t *route.Table, column string, limit float64) (float64, error) {
 	v, err := strconv.ParseFloat(t.Get(column), 64)
@@ -118,7 +120,8 @@ var petrolAlone = []string{"petrol", "gasoline", "unleaded", "e5", "e10"}
 func parseGrades(s string, posted octane.Scale) (grades []octane.Grade, other []string, err error) {
 	ungraded := false
 	for _, part := range strings.Split(s, ";") {
-		word := strings.ToLower(strings.TrimSpace(part))
+		part = strings.TrimSpace(part)
+		word := strings.ToLower(part)
 		switch {
 		case word == "" || word == "not known" || word == "unknown":
 		case slices.Contains(petrolAlone, word):

@@ -1,7 +1,6 @@
 package stop
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -59,18 +58,23 @@ func letter(r rune) bool { return r >= 'a' && r <= 'z' || r > 127 }
 type keyLine struct{ key, value string }
 
 // keyLines splits description and comment; a line without a known key has key "".
+// What the comment only says again is left out.
 func keyLines(w gpxfile.Waypoint) []keyLine {
+	said := splitLines(w.Desc)
+	again := func(l keyLine) bool { return slices.Contains(said, l) }
+	return append(said, slices.DeleteFunc(splitLines(w.Cmt), again)...)
+}
+
+func splitLines(text string) []keyLine {
 	var out []keyLine
-	for _, text := range []string{w.Desc, w.Cmt} {
-		for _, line := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
-			key, value, found := strings.Cut(line, ":")
-			key = strings.ToLower(strings.TrimSpace(key))
-			if !found || !slices.Contains(columns[3:], key) {
-				key, value = "", line
-			}
-			if value = strings.TrimSpace(value); value != "" || key != "" {
-				out = append(out, keyLine{key, value})
-			}
+	for line := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
+		key, value, found := strings.Cut(line, ":")
+		key = strings.ToLower(strings.TrimSpace(key))
+		if !found || !slices.Contains(columns[3:], key) {
+			key, value = "", line
+		}
+		if value = strings.TrimSpace(value); value != "" || key != "" {
+			out = append(out, keyLine{key, value})
 		}
 	}
 	return out
@@ -83,7 +87,7 @@ func hasGrades(lines []keyLine) bool {
 func fromWaypoint(w gpxfile.Waypoint, lines []keyLine, posted octane.Scale) (Stop, error) {
 	s := Stop{Name: strings.TrimSpace(w.Name), At: w.Point.Point, Standing: Map}
 	if s.Name == "" {
-		return s, errors.New("a fuel stop without a name")
+		return s, &route.InputError{What: "a fuel stop without a name", Hint: hintName}
 	}
 	var notes []string
 	for _, l := range lines {
@@ -96,7 +100,6 @@ func fromWaypoint(w gpxfile.Waypoint, lines []keyLine, posted octane.Scale) (Sto
 			}
 		}
 	}
-	// The same text often stands in description and comment.
-	s.Note = strings.Join(slices.Compact(notes), "; ")
+	s.Note = strings.Join(notes, "; ")
 	return s, nil
 }
