@@ -16,7 +16,7 @@ type index struct {
 	broken []bool // chunks with a gap in them
 }
 
-const chunkSteps = 64
+const chunkSteps = 32
 
 func newIndex(l *Line) index {
 	x := index{tree: new(rtree.RTreeG[int])}

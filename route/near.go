@@ -78,7 +78,7 @@ func inside(a, b sight, r float64) (from, to float64, ok bool) {
 	dx, dy := b.x-a.x, b.y-a.y
 	d2 := dx*dx + dy*dy
 	c := a.x*a.x + a.y*a.y - r*r
-	if d2 == 0 {
+	if d2 == 0 || c <= 0 && b.x*b.x+b.y*b.y <= r*r {
 		return 0, 1, c <= 0
 	}
 	h := (a.x*dx + a.y*dy) / d2
@@ -169,7 +169,7 @@ func (n *nearness) step(i int, gap bool, a, b sight) {
 	s := nearStretch{span: span{at + Metres(from)*d, at + Metres(to)*d}, wide: n.wideNo}
 	t := closest(a, b)
 	x, y := a.x+t*(b.x-a.x), a.y+t*(b.y-a.y)
-	s.at, s.off = at+Metres(t)*d, math.Hypot(x, y)
+	s.at, s.off = at+Metres(t)*d, math.Sqrt(x*x+y*y)
 	n.add(s)
 }
 

@@ -10,12 +10,14 @@ import (
 	"lastpump/fuel/stop"
 	"lastpump/octane"
 	"lastpump/route"
+
+	"github.com/paulmach/orb"
 )
 
 // warnings lists what fails and what is doubtful, in rank order and then along
 // the line.
 func warnings(d *draft) {
-	w := &warner{draft: d, u: d.in.Options.Units}
+	w := &warner{draft: d, u: d.in.Options.Units, told: map[spot]bool{}}
 	for i := range d.plan.Legs {
 		w.leg(i)
 	}
@@ -33,8 +35,15 @@ func warnings(d *draft) {
 
 type warner struct {
 	*draft
-	u   fuel.Units
-	out []Warning
+	u    fuel.Units
+	told map[spot]bool // of which stops it has been said how sure they are
+	out  []Warning
+}
+
+// A spot tells one stop from another of the same name.
+type spot struct {
+	name string
+	at   orb.Point
 }
 
 func (w *warner) add(k Kind, leg, visit int, format string, args ...any) {
@@ -154,11 +163,11 @@ func sure(s stop.Stop) bool { return s.Standing.Rank() <= stop.Phoned.Rank() }
 // stale warns once of each stop that nobody has confirmed within a year.
 func (w *warner) stale(i int) {
 	s := w.plan.Visits[i].Stop
-	for _, v := range w.plan.Visits[:i] {
-		if v.Counted && v.Stop.Name == s.Name && v.Stop.At == s.At {
-			return
-		}
+	once := spot{s.Name, s.At}
+	if w.told[once] {
+		return
 	}
+	w.told[once] = true
 	old := s.HasConfirmed && s.Confirmed.Before(w.in.Options.Today.AddDate(-1, 0, 0))
 	switch {
 	case s.Standing == stop.Map && s.HasConfirmed:
