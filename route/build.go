@@ -3,7 +3,6 @@ package route
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -12,7 +11,6 @@ import (
 type builder struct {
 	line    *Line
 	heights []height // of the points that have one
-	steps   []Metres // steps[i] leads to point i+1
 	segs    []segment
 	median  Metres // of all steps that are not zero
 	breaks  []int  // steps that are gaps, in order
@@ -31,9 +29,11 @@ type height struct {
 func newBuilder(tracks []Track) *builder {
 	b := &builder{line: &Line{}}
 	steps := stepsOf(tracks)
-	b.median = median(moving(steps))
+	var spare []Metres // for the distances along the line: a million steps are 8 MB
+	b.median, spare = medianMoving(steps)
 	b.line.pts = make([]orb.Point, 0, len(steps))
-	b.steps = make([]Metres, 0, len(steps))
+	b.heights = make([]height, 0, len(steps))
+	b.line.at = spare[:0]
 	var starts []int
 	for _, t := range tracks {
 		starts = append(starts, len(b.line.pts))
@@ -42,7 +42,6 @@ func newBuilder(tracks []Track) *builder {
 			steps = steps[len(s):]
 		}
 	}
-	b.measure()
 	b.nameParts(tracks, starts)
 	return b
 }
@@ -50,7 +49,13 @@ func newBuilder(tracks []Track) *builder {
 // stepsOf gives the step to each point of the file from the one before in its
 // segment, 0 to the first of each.
 func stepsOf(tracks []Track) []Metres {
-	var steps []Metres
+	n := 0
+	for _, t := range tracks {
+		for _, s := range t.Segments {
+			n += len(s)
+		}
+	}
+	steps := make([]Metres, 0, n)
 	for _, t := range tracks {
 		for _, s := range t.Segments {
 			steps = appendSteps(steps, s)
@@ -63,7 +68,7 @@ func appendSteps(steps []Metres, p []Point) []Metres {
 	if len(p) == 0 {
 		return steps
 	}
-	steps = append(slices.Grow(steps, len(p)), 0)
+	steps = append(steps, 0)
 	cos := math.Cos(p[0].Lat() * degree)
 	for i := 1; i < len(p); i++ {
 		next := math.Cos(p[i].Lat() * degree)
@@ -73,15 +78,17 @@ func appendSteps(steps []Metres, p []Point) []Metres {
 	return steps
 }
 
-// moving gives a copy of the steps that are not zero: standing still is no step.
-func moving(steps []Metres) []Metres {
-	out := make([]Metres, 0, len(steps))
+// medianMoving gives the median of the steps that are not zero: standing still is
+// no step. The room that it needed is returned to be used again; it holds as many
+// as there are steps.
+func medianMoving(steps []Metres) (Metres, []Metres) {
+	moving := make([]Metres, 0, len(steps))
 	for _, s := range steps {
 		if s > 0 {
-			out = append(out, s)
+			moving = append(moving, s)
 		}
 	}
-	return out
+	return median(moving), moving
 }
 
 // addSegment adds a segment without its strays; steps are those to its points.
@@ -104,24 +111,19 @@ func (b *builder) addSegment(track string, points []Point, steps []Metres) {
 			b.heights = append(b.heights, height{from + i, p.Ele})
 		}
 	}
+	along := Metres(0)
 	if from > 0 {
-		steps[0] = Distance(b.line.pts[from-1], b.line.pts[from])
+		along = b.line.at[from-1] + Distance(b.line.pts[from-1], b.line.pts[from])
 	}
-	b.steps = append(b.steps, steps...)
+	for _, s := range steps {
+		along += s
+		b.line.at = append(b.line.at, along)
+	}
 	b.segs = append(b.segs, segment{from, len(b.line.pts)})
 }
 
-// measure lays the distance along the points.
-func (b *builder) measure() {
-	if len(b.steps) == 0 {
-		return
-	}
-	b.line.at = make([]Metres, len(b.steps))
-	for i := 1; i < len(b.steps); i++ {
-		b.line.at[i] = b.line.at[i-1] + b.steps[i]
-	}
-	b.steps = b.steps[1:] // from here on steps[i] leads to point i+1
-}
+// step is the length of the step from a point to the next.
+func (b *builder) step(i int) Metres { return b.line.at[i+1] - b.line.at[i] }
 
 func (b *builder) nameParts(tracks []Track, starts []int) {
 	for i, t := range tracks {
@@ -143,21 +145,21 @@ func (b *builder) findGaps(rule Gaps) {
 	for k, s := range b.segs {
 		limit := b.stepLimit(s)
 		for i := s.from; i < s.to-1; i++ {
-			if b.steps[i] > limit {
+			if b.step(i) > limit {
 				b.breaks = append(b.breaks, i)
 				cut = append(cut, segment{s.from, i + 1})
 				s.from = i + 1
 			}
 		}
 		cut = append(cut, s)
-		if k+1 < len(b.segs) && b.steps[s.to-1] > join {
+		if k+1 < len(b.segs) && b.step(s.to-1) > join {
 			b.breaks = append(b.breaks, s.to-1)
 		}
 	}
 	b.segs = cut
 	for _, i := range b.breaks {
 		ridden := rule != GapsSkip
-		b.line.Gaps = append(b.line.Gaps, Gap{At: b.line.at[i], Straight: b.steps[i], Ridden: ridden})
+		b.line.Gaps = append(b.line.Gaps, Gap{At: b.line.at[i], Straight: b.step(i), Ridden: ridden})
 		if !ridden {
 			b.skipped = append(b.skipped, i+1)
 		}
@@ -171,8 +173,8 @@ func (b *builder) stepLimit(s segment) Metres {
 	limit := max(gapBeyond, 50*b.median)
 	var m moments
 	for i := s.from; i < s.to-1; i++ {
-		if b.steps[i] > 0 && b.steps[i] <= limit {
-			m.add(float64(b.steps[i]))
+		if d := b.step(i); d > 0 && d <= limit {
+			m.add(float64(d))
 		}
 	}
 	if m.variation() >= simplifiedFrom {

@@ -56,26 +56,26 @@ func newClimb(hs []height, at []Metres, skipped []int) climb {
 
 // follow follows the heights over the points [from, to).
 func (c *climb) follow(hs []height, at []Metres, from, to int) {
-	var chain []turning
+	var chain turner
 	last := from - 1 // point with a height, or the one before the first
 	for _, h := range hs {
 		start := max(last, from)
 		if h.point > last+1 && at[h.point]-at[start] > bridgeHeights {
 			c.unknown = append(c.unknown, span{at[start], at[h.point]})
-			c.add(chain)
-			chain = nil
+			c.add(chain.end())
+			chain = turner{}
 		}
-		chain = append(chain, turning{at[h.point], h.ele})
+		chain.meet(turning{at[h.point], h.ele})
 		last = h.point
 	}
-	c.add(chain)
+	c.add(chain.end())
 	if start := max(last, from); last < to-1 && at[to-1]-at[start] > bridgeHeights {
 		c.unknown = append(c.unknown, span{at[start], at[to-1]})
 	}
 }
 
-func (c *climb) add(chain []turning) {
-	t := turningPoints(chain)
+// add keeps the turning points of a chain.
+func (c *climb) add(t []turning) {
 	if len(t) < 2 {
 		return
 	}
@@ -110,36 +110,45 @@ func (c crest) appendTo(out []turning) []turning {
 	return out
 }
 
-// turningPoints keeps the highest and lowest points at least [turningHeight]
-// apart, in turn. Before the first and after the last the line counts as level.
-func turningPoints(h []turning) []turning {
-	if len(h) == 0 {
-		return nil
+// A turner meets heights one by one and keeps the highest and lowest points at
+// least [turningHeight] apart, in turn. Before the first and after the last the
+// line counts as level.
+type turner struct {
+	top, bottom   crest
+	begun         bool
+	known, upward bool // whether a turning point is known, and if so whether the way leads up from it
+	points        []turning
+}
+
+func (c *turner) meet(t turning) {
+	if !c.begun {
+		c.begun, c.top, c.bottom = true, crest{t, t}, crest{t, t}
+		return
 	}
-	var out []turning
-	top, bottom := crest{h[0], h[0]}, crest{h[0], h[0]}
-	climbing, known := false, false
-	for _, t := range h[1:] {
-		if !known || climbing {
-			top.meet(t, true)
-		}
-		if !known || !climbing {
-			bottom.meet(t, false)
-		}
-		switch {
-		case (!known || climbing) && top.first.ele-t.ele >= turningHeight:
-			out = top.appendTo(out)
-			climbing, known, bottom = false, true, crest{t, t}
-		case (!known || !climbing) && t.ele-bottom.first.ele >= turningHeight:
-			out = bottom.appendTo(out)
-			climbing, known, top = true, true, crest{t, t}
-		}
+	if !c.known || c.upward {
+		c.top.meet(t, true)
+	}
+	if !c.known || !c.upward {
+		c.bottom.meet(t, false)
 	}
 	switch {
-	case !known:
-		return nil
-	case climbing:
-		return top.appendTo(out)
+	case (!c.known || c.upward) && c.top.first.ele-t.ele >= turningHeight:
+		c.points = c.top.appendTo(c.points)
+		c.upward, c.known, c.bottom = false, true, crest{t, t}
+	case (!c.known || !c.upward) && t.ele-c.bottom.first.ele >= turningHeight:
+		c.points = c.bottom.appendTo(c.points)
+		c.upward, c.known, c.top = true, true, crest{t, t}
 	}
-	return bottom.appendTo(out)
+}
+
+// end gives the turning points, the last crest among them; none where the ground
+// is level.
+func (c *turner) end() []turning {
+	switch {
+	case !c.known:
+		return nil
+	case c.upward:
+		return c.top.appendTo(c.points)
+	}
+	return c.bottom.appendTo(c.points)
 }

@@ -109,6 +109,7 @@ var groundFaults = []struct{ name, text, want, hint string }{
 	{"negative", groundHeader + "-1,5,sand,\n", `g.csv:2:1: from_km is "-1", not a distance in kilometres`, "write 12.5"},
 	{"NaN", groundHeader + "0,NaN,sand,\n", `g.csv:2:3: to_km is "NaN", not a distance in kilometres`, "write 12.5"},
 	{"infinite", groundHeader + "0,inf,sand,\n", `g.csv:2:3: to_km is "inf", not a distance in kilometres`, "write 12.5"},
+	{"more than any line has", groundHeader + "0,100001,sand,\n", `g.csv:2:3: to_km is "100001", not a distance in kilometres`, "write 12.5"},
 	{"infinite in metres", groundHeader + "0,1e306,sand,\n", `g.csv:2:3: to_km is "1e306", not a distance in kilometres`, "write 12.5"},
 	{"to before from", groundHeader + "5,4.9,sand,\n", "g.csv:2:3: to_km is not after from_km", ""},
 	{"to is from", groundHeader + "\n\n5,5,sand,\n", "g.csv:4:3: to_km is not after from_km", ""},

@@ -233,7 +233,8 @@ func (l *Line) closerStep(best Passage, eye eye, p orb.Point, i int, from, to Me
 	}
 	at := min(max(l.at[i]+Metres(t)*d, from), to)
 	off := Distance(p, l.At(at))
-	if off < best.Off || off == best.Off && at < best.At {
+	const hair = tie * EarthRadius
+	if off < best.Off-hair || off < best.Off+hair && at < best.At {
 		return Passage{At: at, Off: off}
 	}
 	return best

@@ -10,13 +10,15 @@ import (
 	"lastpump/route"
 )
 
-// walk draws a line of n points that wanders about a place in steps of a few
-// hundred metres, across the antimeridian where it has to.
+// walk draws a line of n points from a place on: straight on, winding or round
+// and round, across the antimeridian where it has to.
 func walk(t *rapid.T, from orb.Point, n int, step float64) []route.Point {
 	points := []route.Point{{Point: from}}
 	course := rapid.Float64Range(0, 360).Draw(t, "course")
+	curl := rapid.SampledFrom([]float64{0, 7, 18, 30}).Draw(t, "curl")
+	winding := rapid.SampledFrom([]float64{3, 30, 100}).Draw(t, "winding")
 	for range n - 1 {
-		course += rapid.Float64Range(-100, 100).Draw(t, "turn")
+		course += curl + rapid.Float64Range(-winding, winding).Draw(t, "turn")
 		d := step * rapid.Float64Range(0.3, 1).Draw(t, "step")
 		points = append(points, route.Point{Point: ahead(points[len(points)-1].Point, course, d)})
 	}

@@ -1,0 +1,210 @@
+package plan_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"lastpump/fuel"
+	"lastpump/fuel/plan"
+	"lastpump/fuel/stop"
+	"lastpump/octane"
+	"lastpump/route"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+// A random ride goes out and back on one road and on to a second one behind a
+// gap. It always has a pump at the trailhead, a stop passed twice, a place of
+// three stops, a gap, a leg that is SHORT without a can, a stop of unknown grade
+// and at least eight visits; the rest is drawn.
+func drawRide(t *rapid.T) plan.Inputs {
+	out := float64(rapid.IntRange(50, 80).Draw(t, "out"))
+	rises := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "heights"), 0))
+	first := track(rises, 0, out, -20)
+	second := track(rises, 30, 400) // 50 km beyond the end of the first
+	l, err := route.NewLine([]route.Track{{Name: "out and back", Segments: [][]route.Point{first}}, {Name: "on", Segments: [][]route.Point{second}}}, route.LineOptions{Stretch: 1.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	grade := func(what string) octane.Grade {
+		return octane.FromRON(octane.RON(rapid.SampledFrom([]int{80, 92, 95, 98}).Draw(t, what)))
+	}
+	stops := []stop.Stop{pump("trailhead", 0, 0.1, grade("trailhead")), pump("twice", out-20, 0.5, grade("twice")), pump("turn", out, 0),
+		pump("three a", 90, 0, grade("three")), pump("three b", 91, 1), pump("three c", 92, 0.2, octane.FromRON(80)),
+		pump("unknown", 110, 0), pump("far", 360, 0), pump("last", 390, 0.8, grade("last"))}
+	stops[6].Grades = nil
+	in := ride(l, stops...)
+	in.Grounds.Default = rapid.SampledFrom(route.AllGrounds[:6]).Draw(t, "ground")
+	in.Bike.Tank = fuel.Litres(rapid.Float64Range(8, 12).Draw(t, "tank"))
+	in.Bike.Can = fuel.Litres(rapid.SampledFrom([]float64{0, 0, 3, 5}).Draw(t, "can"))
+	in.Bike.Odometer = rapid.Float64Range(0.95, 1.08).Draw(t, "odometer")
+	in.Options.Reserve = plan.Reserve{Share: rapid.Float64Range(0, 0.3).Draw(t, "share"), Distance: route.Kilometres(rapid.Float64Range(0, 50).Draw(t, "distance"))}
+	return in
+}
+
+// track goes from turn to turn over hills.
+func track(rises *rand.Rand, turns ...float64) []route.Point {
+	var points []route.Point
+	ele := 500.0
+	for i := 1; i < len(turns); i++ {
+		step := math.Copysign(1, turns[i]-turns[i-1])
+		for k := turns[i-1]; k*step < turns[i]*step; k += step {
+			ele += 60*rises.Float64() - 30
+			points = append(points, route.Point{Point: at(k, 0), Ele: ele, HasEle: true})
+		}
+	}
+	return append(points, route.Point{Point: at(turns[len(turns)-1], 0), Ele: ele, HasEle: true})
+}
+
+func makeRide(t *rapid.T, in plan.Inputs) *plan.Plan {
+	p, err := plan.Make(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// TestDrawnRides says that the rides are what the properties below need.
+func TestDrawnRides(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawRide(t)
+		in.Bike.Can = 0
+		p := makeRide(t, in)
+		names := map[string]int{}
+		three, short := false, false
+		for _, v := range p.Visits {
+			names[v.Stop.Name]++
+			three = three || len(v.Also) == 2
+		}
+		for _, l := range p.Legs {
+			short = short || l.Verdict == plan.Short
+		}
+		if len(p.Visits) < 8 || names["twice"] < 2 || names["trailhead"] != 2 || names["unknown"] != 1 || !three || !short || len(in.Line.Gaps) != 1 {
+			t.Fatalf("visits %v, a place of three %v, a SHORT leg %v, gaps %v", names, three, short, in.Line.Gaps)
+		}
+	})
+}
+
+// Fuel is conserved: what is there and is bought, and what was lacking on SHORT
+// legs, is burnt or left.
+func TestFuelIsConserved(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawRide(t)
+		p := makeRide(t, in)
+		have := p.Start.Fuel
+		for i, l := range p.Legs {
+			if l.FromVisit >= 0 {
+				have += p.Visits[l.FromVisit].Fill.Litres
+			}
+			if math.Abs(float64(have-l.Start)) > 1e-9 {
+				t.Fatalf("leg %d starts with %v L, bought up to %v", i, l.Start, have)
+			}
+			have = min(in.Bike.Usable(), max(0, l.Start+l.Can-l.Drink.Fuel.Likely))
+			if math.Abs(float64(l.Arrive-(l.Start+l.Can-l.Drink.Fuel.Likely))) > 1e-9 || l.Short != max(0, -l.Arrive) {
+				t.Fatalf("leg %d: %+v", i, l)
+			}
+		}
+	})
+}
+
+func TestSumsOfAPlan(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := makeRide(t, drawRide(t))
+		var ridden route.Metres
+		for i, l := range p.Legs {
+			ridden += l.Drink.Ridden
+			flat := l.Drink.Climb
+			var km route.Metres
+			for _, g := range l.Drink.Grounds {
+				flat += g.Likely
+				km += g.Ridden
+			}
+			f := l.Drink.Fuel
+			switch {
+			case math.Abs(float64(flat-f.Likely)) > 1e-9:
+				t.Fatalf("leg %d: ground and climb %v, likely %v", i, flat, f.Likely)
+			case math.Abs(float64(km-l.Drink.Ridden)) > 1e-6:
+				t.Fatalf("leg %d: grounds %v m, ridden %v m", i, km, l.Drink.Ridden)
+			case !(f.Low <= f.Likely && f.Likely <= f.High):
+				t.Fatalf("leg %d: %+v", i, f)
+			case l.SafeTo < 0 || l.SafeTo > l.DryAt || l.TurnBack > l.Trip(p.Bike)+1e-6 || l.TurnBack > l.DryAt+1e-6:
+				t.Fatalf("leg %d: safe to %v, dry at %v, turn back %v of %v", i, l.SafeTo, l.DryAt, l.TurnBack, l.Trip(p.Bike))
+			case l.Mixture.Low > l.Mixture.High+1e-9 || l.Mixture.Low < 80-1e-9 || l.Mixture.High > 98+1e-9:
+				t.Fatalf("leg %d: mixture %+v not between what was filled", i, l.Mixture)
+			}
+		}
+		if math.Abs(float64(ridden-p.Loop.Ridden)) > 1e-6 {
+			t.Fatalf("legs %v m, loop %v m", ridden, p.Loop.Ridden)
+		}
+	})
+}
+
+// A longer ride, a thirstier ground or a larger reserve never improves a
+// verdict.
+func TestHarderIsNeverBetter(t *testing.T) {
+	order := []plan.Verdict{plan.OK, plan.Tight, plan.Short}
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawRide(t)
+		in.Bike.Can = 0
+		easy := makeRide(t, in)
+		hard := in
+		switch rapid.IntRange(0, 2).Draw(t, "harder by") {
+		case 0:
+			hard.Options.Thirst = rapid.Float64Range(1, 1.5).Draw(t, "thirst")
+		case 1:
+			hard.Grounds.Default = route.DeepSand
+		case 2:
+			hard.Options.Reserve.Share += 0.2
+			hard.Options.Reserve.Distance += 20000
+		}
+		p := makeRide(t, hard)
+		for i, l := range p.Legs {
+			if slices.Index(order, l.Verdict) < slices.Index(order, easy.Legs[i].Verdict) {
+				t.Fatalf("leg %d was %s and is %s", i, easy.Legs[i].Verdict, l.Verdict)
+			}
+		}
+		if p.Can.ForPlan < easy.Can.ForPlan-1e-9 {
+			t.Fatalf("a can of %v L, was %v", p.Can.ForPlan, easy.Can.ForPlan)
+		}
+	})
+}
+
+// The plan is a function of its inputs.
+func TestMadeTwice(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawRide(t)
+		a, b := makeRide(t, in), makeRide(t, in)
+		a.Line, b.Line = nil, nil
+		if diff := cmp.Diff(a, b); diff != "" {
+			t.Fatal(diff)
+		}
+	})
+}
+
+// A can of the size advised makes every leg OK, and one for any dry pump keeps
+// any place from stranding.
+func TestTheCanAdvisedIsEnough(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawRide(t)
+		in.Bike.Can = 0
+		c := makeRide(t, in).Can
+		if c.SizeForDry.TooBig || c.SizeForDry.Litres == 0 {
+			return
+		}
+		in.Bike.Can = c.SizeForDry.Litres
+		p := makeRide(t, in)
+		for i, l := range p.Legs {
+			if l.Verdict != plan.OK {
+				t.Fatalf("leg %d is %s with a can of %v L", i, l.Verdict, l.Can)
+			}
+		}
+		for _, v := range p.Visits {
+			if v.IfDry != nil && v.IfDry.Outcome == plan.Stranded {
+				t.Fatalf("%s, if dry, strands with a can of %v L: %+v", v.Stop.Name, in.Bike.Can, v.IfDry)
+			}
+		}
+	})
+}

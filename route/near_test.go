@@ -1,0 +1,155 @@
+package route_test
+
+import (
+	"testing"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"lastpump/route"
+)
+
+// wantPassages compares passages with places along the line and off it, both in
+// metres.
+func wantPassages(t *testing.T, got []route.Passage, want ...[2]float64) {
+	t.Helper()
+	if len(got) != len(want) {
+		t.Fatalf("passages %v, want %v", got, want)
+	}
+	for i, w := range want {
+		wantNear(t, "at", got[i].At, w[0], 0.01)
+		wantNear(t, "off", got[i].Off, w[1], 0.01)
+	}
+}
+
+func TestPassageIsWhereTheLineComesClosest(t *testing.T) {
+	l := plain(t, north(0, 4000, 10000))
+	for _, c := range []struct {
+		name    string
+		stop    orb.Point
+		at, off float64
+	}{
+		{"beside a step", place(300, 2500), 2500, 300},
+		{"beside a point", place(-300, 4000), 4000, 300},
+		{"on the line", place(0, 7777), 7777, 0},
+		{"before the start", place(0, -400), 0, 400},
+		{"past the end", place(300, 10400), 10000, 500},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			wantPassages(t, l.Passages(c.stop, 2000), [2]float64{c.at, c.off})
+			got, ok := l.Nearest(c.stop, 0, l.Length())
+			if !ok {
+				t.Fatal("nothing near")
+			}
+			wantPassages(t, []route.Passage{got}, [2]float64{c.at, c.off})
+		})
+	}
+}
+
+// On the equator a way north runs straight past a stop in the east.
+func TestCorridorFromBothSides(t *testing.T) {
+	l := plain(t, north(-5000, 5000))
+	passes := func(off float64) bool { return len(l.Passages(place(off, 0), 2000)) == 1 }
+	wantNear(t, "passed up to", border(t, 0, 9000, passes), 2000, 1e-6)
+}
+
+// A way north past a stop, on for so many metres and back on the same line. It
+// leaves the corridor so far north of the stop as the corridor is wide, and comes
+// back there.
+func past(t testing.TB, metres float64) *route.Line {
+	return plain(t, north(-9000, 0, metres, 0, -9000))
+}
+
+// Two passages unless the stretches lie less than 5 km apart along the line
+// (design: stops on the line). With a corridor of 2 km: from 2 km north of the stop
+// to the turn and back to there are 5 km where it turns 4.5 km north. Twice the
+// corridor, 4 km, it is beyond by then.
+func TestFiveKilometresApart(t *testing.T) {
+	joined := func(turn float64) bool { return len(past(t, turn).Passages(place(0, 0), 2000)) == 1 }
+	// Where a step crosses the corridor is measured along its projection, in which a
+	// metre at the far end of 4.5 km is 1.7e-7 longer: 0.3 mm in all.
+	wantNear(t, "one passage up to a turn", border(t, 2100, 9000, joined), 4500, 1e-3)
+}
+
+// With a corridor of 5 km it is the other rule that decides: the line has to go
+// beyond 10 km, from where it is 10 km along to the corridor and back.
+func TestBeyondTwiceTheCorridor(t *testing.T) {
+	joined := func(turn float64) bool { return len(past(t, turn).Passages(place(0, 0), 5000)) == 1 }
+	// The package allows a millimetre between neighbouring steps.
+	wantNear(t, "one passage up to a turn", border(t, 5100, 30000, joined), 10000, 1e-3)
+}
+
+func TestOutAndBackPassesTwice(t *testing.T) {
+	l := plain(t, north(append(steps(0, 20000, 100), reversedMetres(steps(0, 19900, 100))...)...))
+	// Back at 5 km north is 15 km after the turn at 20 km.
+	wantPassages(t, l.Passages(place(100, 5000), 2000), [2]float64{5000, 100}, [2]float64{35000, 100})
+	wantPassages(t, l.Passages(place(0, 0), 2000), [2]float64{0, 0}, [2]float64{40000, 0})
+	wantPassages(t, l.Passages(place(100, 19000), 2000), [2]float64{19000, 100})
+}
+
+func reversedMetres(m []float64) []float64 {
+	var out []float64
+	for i := range m {
+		out = append(out, m[len(m)-1-i])
+	}
+	return out
+}
+
+// First on ties: on the way out and back the stop is as near both times, and the
+// visit is on the way out.
+func TestTiesGoToTheFirst(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		out := walk(t, rapid.SampledFrom(someStarts).Draw(t, "start"), 10, 100)
+		way := [][]route.Point{append(out, reversed([][]route.Point{out[:9]})[0]...)}
+		l := lineOf(t, way, route.LineOptions{Stretch: 1})
+		stop := ahead(out[5].Point, rapid.Float64Range(0, 360).Draw(t, "aside"), rapid.Float64Range(0, 300).Draw(t, "off"))
+		turn := l.Length()/2 + 1e-3
+		passages := l.Passages(stop, 2000)
+		nearest, ok := l.Nearest(stop, 0, l.Length())
+		if len(passages) != 1 || !ok {
+			t.Fatalf("passages %v, nearest %v", passages, ok)
+		}
+		if passages[0].At > turn || nearest.At > turn {
+			t.Errorf("passed at %v, nearest at %v, both want to be before the turn at %v", passages[0].At, nearest.At, turn)
+		}
+	})
+}
+
+// A figure eight of straight lines, 4 km to each side, passes the place where it
+// crosses itself twice.
+func TestFigureEight(t *testing.T) {
+	const arm = 4000
+	l := plain(t, flat([2]float64{-arm, -arm}, [2]float64{arm, arm}, [2]float64{arm, -arm}, [2]float64{-arm, arm}, [2]float64{-arm, -arm}))
+	const diagonal = arm * 1.4142135623730951
+	wantPassages(t, l.Passages(place(0, 0), 1000), [2]float64{diagonal, 0}, [2]float64{3*diagonal + 2*arm, 0})
+	if !l.Closed {
+		t.Error("it is not closed")
+	}
+}
+
+// Nobody knows where a gap was ridden.
+func TestGapPassesNothing(t *testing.T) {
+	l := plain(t, north(steps(0, 3000, 100)...), north(steps(13000, 16000, 100)...))
+	wantPassages(t, l.Passages(place(0, 8000), 2000))
+	wantPassages(t, l.Passages(place(0, 3500), 2000), [2]float64{3000, 500})
+	near, ok := l.Nearest(place(100, 9000), 0, l.Length())
+	if !ok {
+		t.Fatal("nothing near")
+	}
+	wantNear(t, "nearest at", near.At, 13000, 1e-6)
+	if near, ok := l.Nearest(place(0, 0), 4000, 12000); ok {
+		t.Errorf("between two places in a gap there is %v", near)
+	}
+}
+
+func TestNearestBetween(t *testing.T) {
+	l := plain(t, north(steps(0, 20000, 700)...))
+	for _, c := range []struct{ from, to, at float64 }{
+		{0, 19600, 12345}, {12345, 12345, 12345}, {0, 9000.5, 9000.5}, {15000.25, 19600, 15000.25}, {12000, 12400, 12345},
+	} {
+		got, ok := l.Nearest(place(3000, 12345), route.Metres(c.from), route.Metres(c.to))
+		if !ok || !near(float64(got.At), c.at, 1) { // 3 km off, a metre along is a millimetre nearer
+			t.Errorf("from %v to %v: %v, %v, want it at %v", c.from, c.to, got, ok, c.at)
+		}
+	}
+}
