@@ -64,7 +64,7 @@ func ExampleNewLine_fault() {
 }
 
 func ExampleLine_At() {
-	line, err := route.NewLine([]route.Track{{Segments: [][]route.Point{northward(40, 40.1)}}}, route.LineOptions{})
+	line, err := route.NewLine([]route.Track{{Segments: [][]route.Point{northward(40, 40.1)}}}, route.LineOptions{Stretch: 1})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func ExampleLine_Passages() {
 }
 
 func ExampleReadGround() {
-	const file = "from_km,to_km,ground,note\n0,14,paved,\n14,21.5,gravel,county road\n"
+	const file = "from_km,to_km,ground,note\n0,14,paved,highway\n14,21.5,gravel,county road\n"
 	_, err := route.ReadGround(strings.NewReader(file), "ground.csv")
 	fmt.Println(err)
 
@@ -105,6 +105,6 @@ func ExampleReadGround() {
 	}
 	// Output:
 	// ground.csv:3:9: unknown ground "gravel"
-	// km 0.0 to 14.0: paved
+	// km 0.0 to 14.0: paved highway
 	// km 14.0 to 21.5: packed-gravel county road
 }
