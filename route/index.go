@@ -142,9 +142,8 @@ func (b box) between(p orb.Point) (least, most Metres) {
 	const flat = 0.995 // the earth is not, by less than that
 	nearLat, farLat := max(b.lo[1]-p[1], 0, p[1]-b.hi[1]), max(b.hi[1]-p[1], p[1]-b.lo[1])
 	scale := EarthRadius * degree
-	bottom := max(0, min(b.lo[1]*sign(p[1]), p[1]*sign(p[1])))
+	pole := math.Copysign(1, p[1])
+	bottom := max(0, min(b.lo[1]*pole, b.hi[1]*pole, p[1]*pole)) // where meridians lie farthest apart
 	return scale * flat * Metres(math.Hypot(nearLat, near*math.Cos(top*degree))),
 		scale / flat * Metres(math.Hypot(farLat, far*math.Cos(bottom*degree)))
 }
-
-func sign(x float64) float64 { return math.Copysign(1, x) }
