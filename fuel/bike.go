@@ -83,17 +83,27 @@ func (b Bike) Check() error {
 	return nil
 }
 
+// What is beyond these is no motorcycle but a slip of the keys: our estimate.
+const (
+	maxTank        Litres      = 200
+	minConsumption Consumption = 0.5
+	maxConsumption Consumption = 100
+)
+
 // wrong says what of the bike cannot be, and under which key of a bike file it
 // stands; "" where all can be.
 func (b Bike) wrong() (key, what, hint string) {
 	switch {
-	case !(b.Tank > 0 && b.Tank <= largest):
+	case !(b.Tank > 0):
 		return "tank", "the tank holds nothing", `give it like tank = "14 L"`
+	case b.Tank > maxTank:
+		return "tank", fmt.Sprintf("a tank of %.4g L is over %.0f", b.Tank, maxTank), `give it like tank = "14 L"`
 	case !(b.Unusable >= 0 && b.Unusable < b.Tank):
 		return "unusable", fmt.Sprintf("unusable %.4g L of a tank of %.4g L leaves nothing to ride on", b.Unusable, b.Tank),
 			"unusable is what stays in the tank when the engine stops, often 0.5 L"
-	case !(b.Consumption > 0 && b.Consumption <= largest):
-		return "consumption", fmt.Sprintf("%.4g L/100 km is no consumption", b.Consumption), `give it like consumption = "4.5 L/100km"`
+	case !(b.Consumption >= minConsumption && b.Consumption <= maxConsumption):
+		return "consumption", fmt.Sprintf("a consumption of %.4g L/100 km is not between %v and %v", b.Consumption, minConsumption, maxConsumption),
+			`give it like consumption = "4.5 L/100km"`
 	case !(b.Odometer >= 0.8 && b.Odometer <= 1.25):
 		return "odometer", fmt.Sprintf("odometer %v is not between 0.8 and 1.25", b.Odometer),
 			"1.03 means: the bike shows 103 where 100 are ridden"

@@ -87,24 +87,16 @@ func (f *bikeFile) decode() error {
 	_, err := toml.Decode(f.text, &f.keys)
 	var pe toml.ParseError
 	if errors.As(err, &pe) {
-		line, col := f.inText(pe.Position.Line, pe.Position.Col)
+		line, col := f.lineOf(min(max(pe.Position.Start, 0), len(f.text)))
 		return &route.InputError{File: f.name, Line: line, Col: col, What: ourWay(pe.Message), Hint: bikeHint}
 	}
 	if err != nil {
 		return &route.InputError{File: f.name, What: err.Error(), Hint: bikeHint}
 	}
 	if len(f.keys) == 0 {
-		return &route.InputError{File: f.name, What: "empty file", Hint: bikeHint}
+		return &route.InputError{File: f.name, Line: 1, Col: 1, What: "empty file", Hint: bikeHint}
 	}
 	return nil
-}
-
-// inText brings a place into the text: the decoder sometimes points beyond a
-// line's end.
-func (f *bikeFile) inText(line, col int) (int, int) {
-	lines := strings.Split(f.text, "\n")
-	line = min(max(line, 1), len(lines))
-	return line, min(max(col, 1), len(lines[line-1])+1)
 }
 
 // ourWay sets a message of the decoder as ours are: one line, lower case, no full
@@ -148,7 +140,10 @@ func sortedKeys(m map[string]any) []string {
 
 // fault notes an error at the place of a key; what has a hint keeps it.
 func (f *bikeFile) fault(key string, err error) {
-	line, col := f.place(key)
+	line, col := 1, 1
+	if len(f.faults) < route.MaxFaults { // no more are shown, and looking takes time
+		line, col = f.place(key)
+	}
 	ie := &route.InputError{File: f.name, Line: line, Col: col, What: err.Error()}
 	var hinted interface{ HintText() string }
 	if errors.As(err, &hinted) {
@@ -169,7 +164,12 @@ func (f *bikeFile) place(key string) (line, col int) {
 	if at == nil {
 		return 1, 1
 	}
-	before := f.text[:at[2]]
+	return f.lineOf(at[2])
+}
+
+// lineOf gives the line and the column of a byte of the text.
+func (f *bikeFile) lineOf(i int) (line, col int) {
+	before := f.text[:i]
 	return strings.Count(before, "\n") + 1, len(before) - strings.LastIndexByte(before, '\n')
 }
 
@@ -266,7 +266,7 @@ func tomlNumber(v any) (float64, error) {
 		n, ok = float64(i), true
 	}
 	if !ok || math.IsNaN(n) || math.IsInf(n, 0) {
-		return 0, route.BadValue(fmt.Sprint(v), "is not a number", "write 1.9, without quotes")
+		return 0, route.BadValue(fmt.Sprint(v), "is not a number", "write it without quotes, like 1.05")
 	}
 	return n, nil
 }

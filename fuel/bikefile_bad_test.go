@@ -45,7 +45,7 @@ func without(key string) string {
 
 var badValues = []badFile{
 	{"number without unit", with("tank", "14"), `bike.toml:1:1: tank: "14" is not a text in quotes`, hintQuotes},
-	{"behind a byte order mark", "\ufeff" + with("tank", "14"), `bike.toml:1:1: tank: "14" is not a text in quotes`, hintQuotes},
+	{"behind a byte order mark", "\ufeff  " + with("tank", "14"), `bike.toml:1:3: tank: "14" is not a text in quotes`, hintQuotes},
 	{"text without unit", with("tank", `"14"`), `bike.toml:1:1: tank: "14" has no unit`, hintLitres},
 	{"some gallon", with("tank", `"3.7 gal"`), `bike.toml:1:1: tank: "3.7 gal" could be US or imperial gallons`, hintLitres},
 	{"negative tank", with("tank", `"-14 L"`), `bike.toml:1:1: tank: "-14 L" is not a volume`, hintLitres},
@@ -72,10 +72,10 @@ var badGrounds = []badFile{
 	{"likely over high", least + "[ground]\nsand = [1, 3, 2]\n", `bike.toml:5:1: sand: "[1 3 2]" is no weight of a ground`, hintWeight},
 	{"two", least + "[ground]\nsand = [1.6, 1.9]\n", `bike.toml:5:1: sand: "[1.6 1.9]" are not three weights`, hintThree},
 	{"four", least + "[ground]\nsand = [1, 2, 3, 4]\n", `bike.toml:5:1: sand: "[1 2 3 4]" are not three weights`, hintThree},
-	{"text", least + "[ground]\nsand = \"1.9\"\n", `bike.toml:5:1: sand: "1.9" is not a number`, "write 1.9, without quotes"},
-	{"NaN", least + "[ground]\nsand = nan\n", `bike.toml:5:1: sand: "NaN" is not a number`, "write 1.9, without quotes"},
-	{"NaN of three", least + "[ground]\nsand = [1, nan, 2]\n", `bike.toml:5:1: sand: "NaN" is not a number`, "write 1.9, without quotes"},
-	{"text of three", least + "[ground]\nsand = [1, \"2\", 2]\n", `bike.toml:5:1: sand: "2" is not a number`, "write 1.9, without quotes"},
+	{"text", least + "[ground]\nsand = \"1.9\"\n", `bike.toml:5:1: sand: "1.9" is not a number`, "write it without quotes, like 1.05"},
+	{"NaN", least + "[ground]\nsand = nan\n", `bike.toml:5:1: sand: "NaN" is not a number`, "write it without quotes, like 1.05"},
+	{"NaN of three", least + "[ground]\nsand = [1, nan, 2]\n", `bike.toml:5:1: sand: "NaN" is not a number`, "write it without quotes, like 1.05"},
+	{"text of three", least + "[ground]\nsand = [1, \"2\", 2]\n", `bike.toml:5:1: sand: "2" is not a number`, "write it without quotes, like 1.05"},
 	{"zero", least + "[ground]\nsand = 0\n", `bike.toml:5:1: sand: "0" is no weight of a ground`, hintWeight},
 	{"negative", least + "[ground]\nsand = -1.9\n", `bike.toml:5:1: sand: "-1.9" is no weight of a ground`, hintWeight},
 	{"too large", least + "[ground]\nsand = 190\n", `bike.toml:5:1: sand: "190" is no weight of a ground`, hintWeight},
@@ -106,16 +106,16 @@ var badKeys = []badFile{
 
 // The words of the last ones are those of the TOML reader; the place is ours.
 var badTOML = []badFile{
-	{"empty", "", "bike.toml: empty file", hintTemplate},
-	{"a mark alone", "\ufeff", "bike.toml: empty file", hintTemplate},
-	{"comments alone", "# tank = 14 L\n", "bike.toml: empty file", hintTemplate},
+	{"empty", "", "bike.toml:1:1: empty file", hintTemplate},
+	{"a mark alone", "\ufeff", "bike.toml:1:1: empty file", hintTemplate},
+	{"comments alone", "# tank = 14 L\n", "bike.toml:1:1: empty file", hintTemplate},
 	{"too large", least + "#" + strings.Repeat(" ", 1<<20-len(least)), "bike.toml: too large for a bike file", hintTemplate},
 	{"no value", least + "can = \n", "bike.toml:4:7:", hintTemplate},
 	{"no value in the first line", "tank = \n" + without("tank"), "bike.toml:1:8:", hintTemplate},
 	{"quote not closed", least + "can = \"3 L\n", "bike.toml:4:11:", hintTemplate},
 	{"no equals sign", "tank 14 L\n", "bike.toml:1:6:", hintTemplate},
-	{"value without key", least + "= 3\n", "bike.toml:4:", hintTemplate},
-	{"key twice", least + "tank = \"15 L\"\n", "bike.toml:4:", hintTemplate},
+	{"value without key", least + "= 3\n", "bike.toml:4:1:", hintTemplate},
+	{"key twice", least + "tank = \"15 L\"\n", "bike.toml:4:1:", hintTemplate},
 	{"not UTF-8", least + "name = \"\xff\"\n", "bike.toml:4:", hintTemplate},
 	{"UTF-16", "t\x00a\x00n\x00k\x00", "bike.toml:1:", hintTemplate},
 }

@@ -96,6 +96,9 @@ func split(s, what, want string) (float64, string, error) {
 	if m == nil {
 		return 0, "", route.BadValue(s, "is not a "+what, "write "+want)
 	}
+	if strings.HasPrefix(m[2], ",") {
+		return 0, "", route.BadValue(s, "has a decimal comma", "write a decimal point: "+want)
+	}
 	n, err := strconv.ParseFloat(m[1], 64)
 	if err != nil || n > largest || n < 0 {
 		return 0, "", route.BadValue(s, "is not a "+what, "write "+want)

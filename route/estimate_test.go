@@ -141,6 +141,21 @@ func TestArcsTurnAtMost100Degrees(t *testing.T) {
 	wantNear(t, "factor at 90°", e.Factor, math.Pi/4/math.Sin(math.Pi/4), 1e-6)
 }
 
+// A turn is the same wherever it is: across the antimeridian, and in the north,
+// where a degree of longitude is shorter (by 0.4 % more or less at the end of the
+// line, which is 13 km farther south).
+func TestArcsAnywhere(t *testing.T) {
+	want := math.Pi / 4 / math.Sin(math.Pi/4)
+	for _, c := range []struct{ lon, lat, tol float64 }{{179.9, 0, 1e-6}, {-30, 60, 1e-3}, {179.9, -60, 1e-3}} {
+		points := zigzag(400, math.Pi/2, func(i int) float64 { return []float64{20, 20, 20, 200}[i%4] })
+		for i, p := range points {
+			lon := c.lon + p.Lon()/math.Cos(c.lat*rad)
+			points[i].Point = [2]float64{math.Mod(lon+540, 360) - 180, c.lat + p.Lat()}
+		}
+		wantNear(t, fmt.Sprintf("factor at %v, %v", c.lat, c.lon), one(t, points).Factor, want, c.tol)
+	}
+}
+
 // Steps of m·(1−v) and m·(1+v) by turns have the mean m and the variation v.
 func varied(mean, v float64) func(int) float64 {
 	return func(i int) float64 { return mean * (1 + v*float64(2*(i%2)-1)) }

@@ -148,8 +148,8 @@ func section(t *Table) (Section, error) {
 const farthest = 100000
 
 func kmField(t *Table, column string) (Metres, error) {
-	v, err := strconv.ParseFloat(t.Get(column), 64)
-	if err != nil || !(v >= 0 && v <= farthest) {
+	v, ok := t.Number(column)
+	if !ok || v < 0 || v > farthest {
 		return 0, t.Fault(column, fmt.Sprintf("%s is %q, not a distance in kilometres", column, t.Get(column)), "write 12.5")
 	}
 	return Kilometres(v), nil

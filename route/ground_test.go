@@ -97,8 +97,8 @@ const (
 )
 
 var groundFaults = []struct{ name, text, want, hint string }{
-	{"empty", "", "g.csv: empty file", columnsHint},
-	{"only a byte order mark", "\ufeff", "g.csv: empty file", columnsHint},
+	{"empty", "", "g.csv:1:1: empty file", columnsHint},
+	{"only a byte order mark", "\ufeff", "g.csv:1:1: empty file", columnsHint},
 	{"column missing", "from_km,ground\n0,sand\n", `g.csv:1:1: no column "to_km"`, columnsHint},
 	{"column misspelt", "from_km,to_kn,ground\n", `g.csv:1:9: unknown column "to_kn"`, `did you mean "to_km"? ` + columnsHint},
 	{"column unknown", "from_km,to_km,ground,surface_type\n", `g.csv:1:22: unknown column "surface_type"`, columnsHint},

@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -79,6 +80,32 @@ func TestBeyondTwiceTheCorridor(t *testing.T) {
 	wantNear(t, "one passage up to a turn", border(t, 5100, 30000, joined), 10000, 1e-3)
 }
 
+// A way of close points that goes 1 km past a stop, once around it at 3 km and past
+// it again: 19 km between, but never beyond 4 km. Around it at 5 km it is two
+// passages.
+func TestAroundAStop(t *testing.T) {
+	for _, c := range []struct {
+		radius float64
+		want   int
+	}{{3000, 1}, {5000, 2}} {
+		var xy [][2]float64
+		for r := 1000.0; r < c.radius; r += 20 {
+			xy = append(xy, [2]float64{r, 0})
+		}
+		for deg := 0.0; deg <= 360; deg += 0.5 {
+			sin, cos := math.Sincos(deg * rad)
+			xy = append(xy, [2]float64{c.radius * cos, c.radius * sin})
+		}
+		for r := c.radius - 10; r >= 900; r -= 20 {
+			xy = append(xy, [2]float64{r, 0})
+		}
+		got := plain(t, flat(xy...)).Passages(place(0, 0), 2000)
+		if len(got) != c.want {
+			t.Errorf("around at %v m: %v, want %d passages", c.radius, got, c.want)
+		}
+	}
+}
+
 func TestOutAndBackPassesTwice(t *testing.T) {
 	l := plain(t, north(append(steps(0, 20000, 100), reversedMetres(steps(0, 19900, 100))...)...))
 	// Back at 5 km north is 15 km after the turn at 20 km.
@@ -99,18 +126,22 @@ func reversedMetres(m []float64) []float64 {
 // visit is on the way out.
 func TestTiesGoToTheFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		out := walk(t, rapid.SampledFrom(someStarts).Draw(t, "start"), 10, 100)
-		way := [][]route.Point{append(out, reversed([][]route.Point{out[:9]})[0]...)}
-		l := lineOf(t, way, route.LineOptions{Stretch: 1})
-		stop := ahead(out[5].Point, rapid.Float64Range(0, 360).Draw(t, "aside"), rapid.Float64Range(0, 300).Draw(t, "off"))
-		turn := l.Length()/2 + 1e-3
-		passages := l.Passages(stop, 2000)
-		nearest, ok := l.Nearest(stop, 0, l.Length())
-		if len(passages) != 1 || !ok {
-			t.Fatalf("passages %v, nearest %v", passages, ok)
+		out := walk(t, rapid.SampledFrom(someStarts).Draw(t, "start"), rapid.IntRange(2, 100).Draw(t, "points"), 100)
+		if rapid.Bool().Draw(t, "straight") {
+			out = north(steps(0, 100*float64(len(out)-1), 100)...)
 		}
-		if passages[0].At > turn || nearest.At > turn {
-			t.Errorf("passed at %v, nearest at %v, both want to be before the turn at %v", passages[0].At, nearest.At, turn)
+		back := reversed([][]route.Point{out})[0]
+		l := lineOf(t, [][]route.Point{append(out, back[1:]...)}, route.LineOptions{Stretch: 1})
+		beside := rapid.SampledFrom(out).Draw(t, "beside").Point
+		stop := ahead(beside, rapid.Float64Range(0, 360).Draw(t, "aside"), rapid.Float64Range(0, 300).Draw(t, "off"))
+		turn := l.Length()/2 + 1e-3
+		first := l.Passages(stop, 20000)
+		nearest, ok := l.Nearest(stop, 0, l.Length())
+		if len(first) != 1 || !ok {
+			t.Fatalf("passages %v, nearest %v", first, ok)
+		}
+		if first[0].At > turn || nearest.At > turn {
+			t.Errorf("passed at %v, nearest at %v, the turn is at %v", first[0].At, nearest.At, turn)
 		}
 	})
 }

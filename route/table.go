@@ -7,7 +7,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -40,7 +42,7 @@ func NewTable(r io.Reader, name string, columns []string, needed int) (*Table, e
 	header, err := t.r.Read()
 	hint := "the first row names the columns: " + strings.Join(columns, ",")
 	if errors.Is(err, io.EOF) {
-		return nil, &InputError{File: name, What: "empty file", Hint: hint}
+		return nil, &InputError{name, 1, 1, "empty file", hint}
 	}
 	if err != nil {
 		return nil, t.csvFault(err)
@@ -115,6 +117,17 @@ func (t *Table) Get(column string) string {
 	return ""
 }
 
+// Number reads a field as a decimal number; ok is false for anything else, NaN,
+// Inf and hexadecimal among it.
+func (t *Table) Number(column string) (v float64, ok bool) {
+	s := t.Get(column)
+	if strings.ContainsAny(s, "xX_") {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	return v, err == nil && !math.IsNaN(v) && !math.IsInf(v, 0)
+}
+
 // Fault makes an error at a field of the row.
 func (t *Table) Fault(column, what, hint string) error {
 	line, col := t.r.FieldPos(0)
@@ -133,14 +146,14 @@ func (t *Table) csvFault(err error) error {
 	return &InputError{File: t.name, What: err.Error()}
 }
 
-// maxFaults is how many faults of one file are listed.
-const maxFaults = 10
+// MaxFaults is how many faults of one file are listed.
+const MaxFaults = 10
 
 // JoinFaults joins errors, the first ten in words and the rest as a number; nil
 // if there are none.
 func JoinFaults(faults []error) error {
-	if n := len(faults) - maxFaults; n > 0 {
-		faults = append(faults[:maxFaults:maxFaults], fmt.Errorf("and %d more", n))
+	if n := len(faults) - MaxFaults; n > 0 {
+		faults = append(faults[:MaxFaults:MaxFaults], fmt.Errorf("and %d more", n))
 	}
 	return errors.Join(faults...)
 }

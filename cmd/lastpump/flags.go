@@ -74,7 +74,7 @@ func (f *planFlags) options() (plan.Options, error) {
 	}{
 		{"reserve", f.reserve, into(parseReserve, &o.Reserve)},
 		{"corridor", f.corridor, into(fuel.ParseDistance, &o.Corridor)},
-		{"since-fill", f.sinceFill, into(fuel.ParseDistance, &o.SinceFill)},
+		{"since-fill", f.sinceFill, into(parseRide, &o.SinceFill)},
 		{"start-fuel", f.startFuel, into(fuel.ParseLitres, &o.StartFuel)},
 		{"start-grade", f.startGrade, into(f.grade, &o.StartGrade)},
 		{"units", f.units, into(fuel.ParseUnits, &o.Units)},
@@ -138,9 +138,9 @@ func parseReserve(s string) (plan.Reserve, error) {
 			}
 			r.Share, hasShare = v/100, true
 		case !isShare && !hasDistance:
-			d, err := fuel.ParseDistance(part)
+			d, err := parseRide(part)
 			if err != nil {
-				return r, route.BadValue(part, "is no reserve", hint)
+				return r, err
 			}
 			r.Distance, hasDistance = d, true
 		default:
@@ -148,6 +148,16 @@ func parseReserve(s string) (plan.Reserve, error) {
 		}
 	}
 	return r, nil
+}
+
+// parseRide reads a distance that is ridden. Under a kilometre it is a slip: "50m"
+// is fifty metres, and whoever writes it means miles.
+func parseRide(s string) (route.Metres, error) {
+	d, err := fuel.ParseDistance(s)
+	if err == nil && d > 0 && d < 1000 {
+		return 0, route.BadValue(s, "is under a kilometre", "write 50km or 30mi")
+	}
+	return d, err
 }
 
 func parseDay(s string) (time.Time, error) {

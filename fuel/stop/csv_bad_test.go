@@ -100,8 +100,8 @@ func TestReadCSVPlacesBehindLongFields(t *testing.T) {
 
 func TestReadCSVRefusesFiles(t *testing.T) {
 	for text, want := range map[string]said{
-		"":                              {"stops.csv: empty file", hintColumns},
-		"\ufeff":                        {"stops.csv: empty file", hintColumns},
+		"":                              {"stops.csv:1:1: empty file", hintColumns},
+		"\ufeff":                        {"stops.csv:1:1: empty file", hintColumns},
 		"name,lat\nA,1\n":               {`stops.csv:1:1: no column "lon"`, hintColumns},
 		"lat,lon\n1,1\n":                {`stops.csv:1:1: no column "name"`, hintColumns},
 		"name,lat,lon,pric\nA,1,1,\n":   {`stops.csv:1:14: unknown column "pric"`, `did you mean "price"? ` + hintColumns},

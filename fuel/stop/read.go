@@ -71,8 +71,8 @@ func row(t *route.Table, posted octane.Scale) (Stop, error) {
 const hintName = "call it what a rider can find or ask for"
 
 func angle(t *route.Table, column string, limit float64) (float64, error) {
-	v, err := strconv.ParseFloat(t.Get(column), 64)
-	if err != nil || !(math.Abs(v) <= limit) {
+	v, ok := t.Number(column)
+	if !ok || math.Abs(v) > limit {
 		return 0, t.Fault(column, fmt.Sprintf("%s is %q, not a number of degrees from -%v to %v", column, t.Get(column), limit, limit),
 			"write degrees with a decimal point, like 47.9188")
 	}
@@ -172,7 +172,7 @@ func parsePrices(s string) ([]Price, error) {
 		return nil, nil
 	}
 	var out []Price
-	for _, part := range strings.Split(s, ";") {
+	for _, part := range strings.Split(strings.TrimRight(s, "; "), ";") {
 		m := price.FindStringSubmatch(strings.TrimSpace(part))
 		if m == nil {
 			return nil, badPrice(part)
