@@ -146,37 +146,57 @@ func (n *nearness) steps(c int, eye eye) {
 // widen notes a stretch within twice the corridor. Neighbours share a point;
 // rounding may leave a hair between them.
 func (n *nearness) widen(s span) {
-	const hair = 1e-3 // metres
-	if n.wideNo == 0 || s.from > n.wideTo+hair {
+	const rounding = 1e-3 // metres
+	if n.wideNo == 0 || s.from > n.wideTo+rounding {
 		n.wideNo++
 	}
 	n.wideTo = s.to
 }
 
+// step deals with one step. A gap is no part of the line, but its ends are, even
+// where there is another gap on their other side.
 func (n *nearness) step(i int, gap bool, a, b sight) {
 	if a.behind || b.behind {
 		return
 	}
-	at, d := n.line.at[i], n.line.at[i+1]-n.line.at[i]
+	at := span{n.line.at[i], n.line.at[i+1]}
 	from, to, ok := inside(a, b, n.wide)
 	if !ok {
 		return
 	}
-	n.widen(span{at + Metres(from)*d, at + Metres(to)*d})
-	if from, to, ok = inside(a, b, n.corridor); gap || !ok {
+	n.widen(at.part(from, to))
+	if gap {
+		n.passing(span{at.from, at.from}, a, a)
+		n.passing(span{at.to, at.to}, b, b)
 		return
 	}
-	s := nearStretch{span: span{at + Metres(from)*d, at + Metres(to)*d}, wide: n.wideNo}
+	n.passing(at, a, b)
+}
+
+// passing notes what of a straight from a to b lies within the corridor.
+func (n *nearness) passing(at span, a, b sight) {
+	from, to, ok := inside(a, b, n.corridor)
+	if !ok {
+		return
+	}
 	t := closest(a, b)
 	x, y := a.x+t*(b.x-a.x), a.y+t*(b.y-a.y)
-	s.at, s.off = at+Metres(t)*d, math.Sqrt(x*x+y*y)
-	n.add(s)
+	n.add(nearStretch{span: at.part(from, to), wide: n.wideNo, at: at.part(t, t).from, off: math.Sqrt(x*x + y*y)})
+}
+
+// part gives a stretch of a span by shares of its length.
+func (s span) part(from, to float64) span {
+	d := s.to - s.from
+	return span{s.from + Metres(from)*d, s.from + Metres(to)*d}
 }
 
 // tie is by how much a later place has to be nearer: there and back on one line
 // it would otherwise be for rounding to say which way is the first. In the
 // projection; 6 µm on the ground.
 const tie = 1e-12
+
+// hair is the same on the ground.
+const hair = tie * EarthRadius
 
 // add joins a stretch to the one before unless they are two passages.
 func (n *nearness) add(s nearStretch) {
@@ -202,40 +222,63 @@ func (n *nearness) passages() []Passage {
 }
 
 // Nearest gives where the line comes closest to a place between two positions
-// along it, however far off, gaps left out. ok is false where there is no line
-// but gaps between them.
+// along it, however far off, gaps left out but for their ends. ok is false where
+// there is no line between them.
 func (l *Line) Nearest(p orb.Point, from, to Metres) (best Passage, ok bool) {
-	eye := newEye(p)
-	best.Off = Metres(math.Inf(1))
+	n := nearest{eye: newEye(p), from: p, limits: span{from, to}, best: Passage{Off: Metres(math.Inf(1))}}
 	l.index.tree.Nearby(
 		func(lo, hi [2]float64, _ int, _ bool) float64 { return float64(box{lo, hi}.distance(p)) },
 		func(_, _ [2]float64, c int, dist float64) bool {
-			if Metres(dist) > best.Off {
+			if Metres(dist) > n.best.Off+hair {
 				return false
 			}
 			l.chunk(c, func(i int, gap bool) {
-				if !gap && l.at[i+1] >= from && l.at[i] <= to {
-					best = l.closerStep(best, eye, p, i, from, to)
+				a, b := l.pts[i], l.pts[i+1]
+				if gap {
+					n.meet(span{l.at[i], l.at[i]}, a, a)
+					n.meet(span{l.at[i+1], l.at[i+1]}, b, b)
+				} else {
+					n.meet(span{l.at[i], l.at[i+1]}, a, b)
 				}
 			})
 			return true
 		})
-	return best, !math.IsInf(float64(best.Off), 1)
+	return n.best, !math.IsInf(float64(n.best.Off), 1)
 }
 
-// closerStep gives the better of best and the closest place of a step.
-func (l *Line) closerStep(best Passage, eye eye, p orb.Point, i int, from, to Metres) Passage {
-	a, b := eye.see(l.pts[i]), eye.see(l.pts[i+1])
-	d := l.at[i+1] - l.at[i]
-	t := 0.0
-	if !a.behind && !b.behind {
-		t = closest(a, b)
+// A nearest looks for the closest place within limits along the line.
+type nearest struct {
+	eye    eye
+	from   orb.Point
+	limits span
+	best   Passage
+}
+
+// meet takes a straight from a to b into account.
+func (n *nearest) meet(at span, a, b orb.Point) {
+	if at.to < n.limits.from || at.from > n.limits.to {
+		return
 	}
-	at := min(max(l.at[i]+Metres(t)*d, from), to)
-	off := Distance(p, l.At(at))
-	const hair = tie * EarthRadius
-	if off < best.Off-hair || off < best.Off+hair && at < best.At {
-		return Passage{At: at, Off: off}
+	share := func(m Metres) float64 {
+		if at.to == at.from {
+			return 0
+		}
+		return float64((m - at.from) / (at.to - at.from))
 	}
-	return best
+	low, high := share(max(at.from, n.limits.from)), share(min(at.to, n.limits.to))
+	from, to := n.eye.see(a), n.eye.see(b)
+	if from.behind || to.behind { // so far round the earth that an end will do
+		n.take(at.part(low, low).from, Distance(n.from, Between(a, b, low)))
+		n.take(at.part(high, high).from, Distance(n.from, Between(a, b, high)))
+		return
+	}
+	t := min(max(closest(from, to), low), high)
+	x, y := from.x+t*(to.x-from.x), from.y+t*(to.y-from.y)
+	n.take(at.part(t, t).from, EarthRadius*Metres(math.Atan(math.Sqrt(x*x+y*y))))
+}
+
+func (n *nearest) take(at, off Metres) {
+	if off < n.best.Off-hair || off < n.best.Off+hair && at < n.best.At {
+		n.best = Passage{At: at, Off: off}
+	}
 }

@@ -146,6 +146,21 @@ func TestTiesGoToTheFirst(t *testing.T) {
 	})
 }
 
+// The same on a straight road, where the boxes of the index have no width and tell
+// the distance exactly: a tie between two of them is a tie, too.
+func TestTiesOnAStraightRoad(t *testing.T) {
+	out := steps(0, 2800, 100)
+	l := plain(t, north(append(out, reversedMetres(out)...)...))
+	for course := range 360 {
+		for off := 7.0; off < 300; off += 31 {
+			stop := ahead(place(0, 0), float64(course), off)
+			if near, ok := l.Nearest(stop, 0, l.Length()); !ok || near.At > 2800+1e-3 {
+				t.Fatalf("%v m off on %d°: nearest at %v", off, course, near.At)
+			}
+		}
+	}
+}
+
 // A figure eight of straight lines, 4 km to each side, passes the place where it
 // crosses itself twice.
 func TestFigureEight(t *testing.T) {

@@ -13,7 +13,7 @@ type Stretch struct {
 	Factor float64 // mean by length, >= 1 unless given
 	High   float64 // the same for the high figure; larger only on a coarse line
 	Given  bool    // by the rider; then there are no Estimates
-	Coarse bool    // evenly drawn with over 2 km from point to point: not to be trusted
+	Coarse bool    // drawn with over 2 km from point to point: not to be trusted
 	From   []Estimate
 }
 
@@ -27,6 +27,7 @@ type Estimate struct {
 	Step   Metres  // mean
 	Length Metres
 	Pooled bool // the shorter segments together
+	Coarse bool // over 2 km from point to point, and not a shape that was simplified
 }
 
 // A Method is how a stretch was estimated.
@@ -145,7 +146,7 @@ func (s *Stretch) mean() {
 		length += float64(e.Length)
 		ridden += float64(e.Length) * e.Factor
 		high += float64(e.Length) * e.High
-		s.Coarse = s.Coarse || e.High > e.Factor
+		s.Coarse = s.Coarse || e.Coarse
 	}
 	s.Factor, s.High = 1, 1
 	if length > 0 {
@@ -224,13 +225,15 @@ func (b *builder) estimate(group []segment) (Estimate, error) {
 	}
 	e := Estimate{Factor: 1, High: 1, Step: Metres(m.mean()), Length: Metres(m.sum)}
 	v := m.variation()
+	if v < evenlyBelow && e.Step > refusedFrom {
+		return e, tooCoarse(e.Step)
+	}
 	if v < simplifiedFrom {
-		if e.Step > refusedFrom {
-			return e, tooCoarse(e.Step)
-		}
 		e = b.evenly(e, runs)
+		e.Coarse = e.Step > coarseFrom
 	}
 	if v >= evenlyBelow {
+		e.High = 0 // the 90th percentile is that of evenly spaced points
 		if arc := b.arcs(runs); v >= simplifiedFrom || arc > e.Factor {
 			e.Method, e.Factor = ShapeSimplified, arc
 			e.Error = arcError(e.Step)

@@ -34,13 +34,13 @@ func (d *draft) findPlaces() {
 			continue
 		}
 		members := []int{i}
-		var between []Visit // not counted, and so of no place
+		var between []int // not counted, and so of no place
 		j := i + 1
 		for ; j < len(all) && all[j].At-all[i].At <= placeReach; j++ {
 			if all[j].Counted {
 				members = append(members, j)
 			} else {
-				between = append(between, all[j])
+				between = append(between, j)
 			}
 		}
 		d.addPlace(all, singles, members, between)
@@ -51,7 +51,7 @@ func (d *draft) findPlaces() {
 
 // addPlace keeps the best of the members and puts it in its order among the
 // visits that are not counted.
-func (d *draft) addPlace(all []Visit, singles []place, members []int, between []Visit) {
+func (d *draft) addPlace(all []Visit, singles []place, members, between []int) {
 	best := members[0]
 	for _, m := range members[1:] {
 		if d.better(all[m], all[best]) {
@@ -66,12 +66,18 @@ func (d *draft) addPlace(all []Visit, singles []place, members []int, between []
 			v.Also = append(v.Also, name)
 		}
 	}
-	for len(between) > 0 && between[0].At <= v.At {
-		d.plan.Visits = append(d.plan.Visits, between[0])
-		between = between[1:]
+	for _, k := range between {
+		if k < best {
+			d.plan.Visits = append(d.plan.Visits, all[k])
+		}
 	}
 	p.visit = len(d.plan.Visits)
-	d.plan.Visits = append(append(d.plan.Visits, v), between...)
+	d.plan.Visits = append(d.plan.Visits, v)
+	for _, k := range between {
+		if k > best {
+			d.plan.Visits = append(d.plan.Visits, all[k])
+		}
+	}
 	d.places = append(d.places, p)
 }
 
