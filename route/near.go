@@ -278,6 +278,7 @@ func (n *nearest) meet(at span, a, b orb.Point) {
 }
 
 func (n *nearest) take(at, off Metres) {
+	at = min(max(at, n.limits.from), n.limits.to) // rounding
 	if off < n.best.Off-hair || off < n.best.Off+hair && at < n.best.At {
 		n.best = Passage{At: at, Off: off}
 	}
