@@ -228,6 +228,9 @@ func TestUnknownFill(t *testing.T) {
 	if m := full.AddUnknown(2, need); m.Against(need) != octane.Doubtful {
 		t.Errorf("exactly 2 %%: %s, want doubtful (low %v)", m.Against(need), m.Low())
 	}
+	if m := full.AddUnknown(2.006, need); m.Against(need) != octane.NotKnown {
+		t.Errorf("2.006 in 100.006: %s, want not known", m.Against(need))
+	}
 	m := full.AddUnknown(2.1, need)
 	if m.Against(need) != octane.NotKnown {
 		t.Errorf("over 2 %%: %s, want not known", m.Against(need))

@@ -6,6 +6,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/report"
 	"lastpump/fuel"
+	"lastpump/fuel/plan"
 
 	"github.com/spf13/cobra"
 )
@@ -41,7 +42,7 @@ func (a *app) bikeCommand() *cobra.Command {
 			return a.ranges(b, reserve, units, thirst)
 		},
 	}
-	c.Flags().StringVar(&reserve, "reserve", "15%,30km", "")
+	c.Flags().StringVar(&reserve, "reserve", "", "")
 	c.Flags().StringVar(&units, "units", string(fuel.Metric), "")
 	c.Flags().StringVar(&scale, "pump-scale", "", "")
 	c.Flags().Float64Var(&thirst, "thirst", 1, "")
@@ -50,9 +51,12 @@ func (a *app) bikeCommand() *cobra.Command {
 
 // ranges prints what a bike reaches on each ground.
 func (a *app) ranges(b fuel.Bike, reserve, units string, thirst float64) error {
-	kept, err := parseReserve(reserve)
-	if err != nil {
-		return flagError("reserve", err)
+	kept := plan.DefaultOptions().Reserve
+	if reserve != "" {
+		var err error
+		if kept, err = parseReserve(reserve); err != nil {
+			return flagError("reserve", err)
+		}
 	}
 	u, err := fuel.ParseUnits(units)
 	if err != nil {

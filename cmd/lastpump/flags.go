@@ -34,9 +34,9 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.csv, "csv", "", "")
 	s.StringVar(&f.stretch, "stretch", "auto", "")
 	s.StringVar(&f.gaps, "gaps", "", "")
-	s.StringVar(&f.reserve, "reserve", "15%,30km", "")
-	s.StringVar(&f.corridor, "corridor", "2km", "")
-	s.StringVar(&f.trust, "trust", string(stop.Map), "")
+	s.StringVar(&f.reserve, "reserve", "", "")
+	s.StringVar(&f.corridor, "corridor", "", "")
+	s.StringVar(&f.trust, "trust", "", "")
 	s.StringVar(&f.startFuel, "start-fuel", "", "")
 	s.StringVar(&f.sinceFill, "since-fill", "", "")
 	s.StringVar(&f.startGrade, "start-grade", "", "")
@@ -67,7 +67,7 @@ func (f *planFlags) line() (route.LineOptions, error) {
 // options reads the flags that say how the plan is made.
 func (f *planFlags) options() (plan.Options, error) {
 	o := plan.DefaultOptions()
-	o.Skip, o.Thirst, o.Trust = f.skip, f.thirst, stop.Standing(f.trust)
+	o.Skip, o.Thirst = f.skip, f.thirst
 	for _, read := range []struct {
 		flag, value string
 		into        func(string) error
@@ -77,6 +77,7 @@ func (f *planFlags) options() (plan.Options, error) {
 		{"since-fill", f.sinceFill, into(parseRide, &o.SinceFill)},
 		{"start-fuel", f.startFuel, into(fuel.ParseLitres, &o.StartFuel)},
 		{"start-grade", f.startGrade, into(f.grade, &o.StartGrade)},
+		{"trust", f.trust, into(parseTrust, &o.Trust)},
 		{"units", f.units, into(fuel.ParseUnits, &o.Units)},
 		{"date", f.date, into(parseDay, &o.Today)},
 	} {
@@ -149,6 +150,8 @@ func parseReserve(s string) (plan.Reserve, error) {
 	}
 	return r, nil
 }
+
+func parseTrust(s string) (stop.Standing, error) { return stop.Standing(strings.ToLower(s)), nil }
 
 // parseRide reads a distance that is ridden. Under a kilometre it is a slip: "50m"
 // is fifty metres, and whoever writes it means miles.
