@@ -25,10 +25,7 @@ func drawRide(t *rapid.T) plan.Inputs {
 	rises := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "heights"), 0))
 	first := track(rises, 0, out, -20)
 	second := track(rises, 30, 400) // 50 km beyond the end of the first
-	l, err := route.NewLine([]route.Track{{Name: "out and back", Segments: [][]route.Point{first}}, {Name: "on", Segments: [][]route.Point{second}}}, route.LineOptions{Stretch: 1.05})
-	if err != nil {
-		t.Fatal(err)
-	}
+	l := stretched(t, 1.05, first, second)
 	grade := func(what string) octane.Grade {
 		return octane.FromRON(octane.RON(rapid.SampledFrom([]int{80, 92, 95, 98}).Draw(t, what)))
 	}
@@ -43,6 +40,18 @@ func drawRide(t *rapid.T) plan.Inputs {
 	in.Bike.Odometer = rapid.Float64Range(0.95, 1.08).Draw(t, "odometer")
 	in.Options.Reserve = plan.Reserve{Share: rapid.Float64Range(0, 0.3).Draw(t, "share"), Distance: route.Kilometres(rapid.Float64Range(0, 50).Draw(t, "distance"))}
 	return in
+}
+
+func stretched(t *rapid.T, factor float64, segments ...[]route.Point) *route.Line {
+	var tracks []route.Track
+	for _, s := range segments {
+		tracks = append(tracks, route.Track{Segments: [][]route.Point{s}})
+	}
+	l, err := route.NewLine(tracks, route.LineOptions{Stretch: factor})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
 }
 
 // track goes from turn to turn over hills.
@@ -168,6 +177,23 @@ func TestHarderIsNeverBetter(t *testing.T) {
 		}
 		if p.Can.ForPlan < easy.Can.ForPlan-1e-9 {
 			t.Fatalf("a can of %v L, was %v", p.Can.ForPlan, easy.Can.ForPlan)
+		}
+	})
+}
+
+// A ride that is longer on the same line never improves a verdict either.
+func TestLongerIsNeverBetter(t *testing.T) {
+	order := []plan.Verdict{plan.OK, plan.Tight, plan.Short}
+	rapid.Check(t, func(t *rapid.T) {
+		rises := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "heights"), 0))
+		way := track(rises, 0, 300)
+		factor := rapid.Float64Range(1, 1.3).Draw(t, "stretch")
+		stops := []stop.Stop{pump("a", rapid.Float64Range(20, 200).Draw(t, "a"), 0), pump("b", 280, 0)}
+		easy := makeRide(t, ride(stretched(t, 1, way), stops...))
+		for i, l := range makeRide(t, ride(stretched(t, factor, way), stops...)).Legs {
+			if slices.Index(order, l.Verdict) < slices.Index(order, easy.Legs[i].Verdict) || l.Arrive > easy.Legs[i].Arrive {
+				t.Fatalf("leg %d was %s and is %s", i, easy.Legs[i].Verdict, l.Verdict)
+			}
 		}
 	})
 }

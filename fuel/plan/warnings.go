@@ -191,7 +191,7 @@ func (w *warner) line() {
 			w.add(KindGap, -1, -1, "a gap of %s at %s %.1f: counted as ridden, 1.3 times as far as straight across",
 				w.u.Distance(g.Straight), w.u.DistanceUnit(), w.u.DistanceIn(g.At))
 		} else {
-			w.add(KindGap, -1, -1, "a gap of %s at %s %.1f: not ridden and costs no fuel (a ferry)",
+			w.add(KindGap, -1, -1, "a gap of %s at %s %.1f: not ridden and costs no fuel (a ferry: ask whether it takes a filled can)",
 				w.u.Distance(g.Straight), w.u.DistanceUnit(), w.u.DistanceIn(g.At))
 		}
 	}

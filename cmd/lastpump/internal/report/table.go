@@ -143,10 +143,14 @@ var bare = tw.Rendition{
 	},
 }
 
+// trailing is the white space at the end of a line, perhaps before the code that
+// ends a colour there.
+var trailing = regexp.MustCompile(" *(\x1b\\[0m)? *$")
+
 // trimmed writes lines without the white space at their ends.
 func trimmed(w io.Writer, s string) error {
 	for _, line := range strings.Split(strings.TrimRight(s, "\n"), "\n") {
-		if _, err := fmt.Fprintln(w, strings.TrimRight(line, " ")); err != nil {
+		if _, err := fmt.Fprintln(w, trailing.ReplaceAllString(line, "$1")); err != nil {
 			return err
 		}
 	}
