@@ -225,22 +225,23 @@ func (n *nearness) passages() []Passage {
 // along it, however far off, gaps left out but for their ends. ok is false where
 // there is no line between them.
 func (l *Line) Nearest(p orb.Point, from, to Metres) (best Passage, ok bool) {
-	n := nearest{eye: newEye(p), from: p, limits: span{from, to}, best: Passage{Off: Metres(math.Inf(1))}}
+	n := nearest{line: l, eye: newEye(p), from: p, limits: span{from, to}, best: Passage{Off: Metres(math.Inf(1))}}
+	first, last := stepAt(l.at, from)/chunkSteps, stepAt(l.at, to)/chunkSteps
+	if last-first < len(l.index.boxes)/8 { // few chunks: one after the other
+		for c := first; c <= last; c++ {
+			if least, _ := l.index.boxes[c].between(p); least <= n.best.Off+hair {
+				n.chunk(c)
+			}
+		}
+		return n.best, !math.IsInf(float64(n.best.Off), 1)
+	}
 	l.index.tree.Nearby(
 		func(lo, hi [2]float64, _ int, _ bool) float64 { return float64(box{lo, hi}.distance(p)) },
 		func(_, _ [2]float64, c int, dist float64) bool {
 			if Metres(dist) > n.best.Off+hair {
 				return false
 			}
-			l.chunk(c, func(i int, gap bool) {
-				a, b := l.pts[i], l.pts[i+1]
-				if gap {
-					n.meet(span{l.at[i], l.at[i]}, a, a)
-					n.meet(span{l.at[i+1], l.at[i+1]}, b, b)
-				} else {
-					n.meet(span{l.at[i], l.at[i+1]}, a, b)
-				}
-			})
+			n.chunk(c)
 			return true
 		})
 	return n.best, !math.IsInf(float64(n.best.Off), 1)
@@ -248,10 +249,24 @@ func (l *Line) Nearest(p orb.Point, from, to Metres) (best Passage, ok bool) {
 
 // A nearest looks for the closest place within limits along the line.
 type nearest struct {
+	line   *Line
 	eye    eye
 	from   orb.Point
 	limits span
 	best   Passage
+}
+
+func (n *nearest) chunk(c int) {
+	l := n.line
+	l.chunk(c, func(i int, gap bool) {
+		a, b := l.pts[i], l.pts[i+1]
+		if gap {
+			n.meet(span{l.at[i], l.at[i]}, a, a)
+			n.meet(span{l.at[i+1], l.at[i+1]}, b, b)
+		} else {
+			n.meet(span{l.at[i], l.at[i+1]}, a, b)
+		}
+	})
 }
 
 // meet takes a straight from a to b into account.

@@ -15,25 +15,35 @@ import (
 // cureReach is how far off a stop may lie to be tried as a cure.
 const cureReach route.Metres = 30000
 
-// How many stops off the line are tried for one warning, nearest first, and how
-// many that cure are listed.
+// How many stops are tried for one warning, the likeliest first, and how many off
+// the line that cure are listed.
 const (
 	stopsTried  = 8
 	stopsListed = 3
 )
+
+// work is how many legs may be planned again in all, so that a hopeless ride over
+// a thousand stops is not looked at for minutes. A ride of a hundred legs may be
+// planned again 4000 times.
+const work = 400_000
 
 // cures tries for each failing leg and each stop that would strand what might
 // cure it: setting out fuller, passing by a pump of low grade, a hearsay stop, a
 // can, a stop off the line. Each is put into the plan and all is planned again;
 // only what then cures is listed, cheapest first.
 func cures(s *survey, d *draft) {
+	left := work
 	for i := range d.plan.Warnings {
 		w := &d.plan.Warnings[i]
 		c, ok := d.complaint(w)
 		if !ok {
 			continue
 		}
-		h := healer{survey: s, sick: d, complaint: c, u: s.in.Options.Units}
+		if left <= 0 {
+			w.NoCure = "no cure was looked for: there are too many failures, see to those above first"
+			continue
+		}
+		h := healer{survey: s, sick: d, complaint: c, u: s.in.Options.Units, left: &left}
 		h.fullStart()
 		h.passBy()
 		h.believed()
@@ -73,11 +83,13 @@ type healer struct {
 	sick *draft
 	complaint
 	u     fuel.Units
+	left  *int // of the work
 	found []Cure
 }
 
 // try makes a change, plans again, and lists the cure if it is one.
 func (h *healer) try(c change, cure Cure) bool {
+	*h.left -= len(h.sick.plan.Legs)
 	d := h.draft(c)
 	before, after := h.sick.toll(), d.toll()
 	if after.worse(before) || h.kind == KindBelowGrade && after.below > before.below {
@@ -238,13 +250,20 @@ func (h *healer) tryPassing(stops []int) bool {
 }
 
 // believed tries counting, one by one, the stops on the stretch that are passed
-// but not counted for want of a better standing.
+// but not counted for want of a better standing: those in its middle first, which
+// make it into two short ones.
 func (h *healer) believed() {
+	var on []sighting
 	for _, g := range h.sightings {
-		st := h.in.Stops[g.stop]
-		if g.At <= h.from || g.At >= h.to || !h.doubted(g.stop) {
-			continue
+		if g.At > h.from && g.At < h.to && h.doubted(g.stop) {
+			on = append(on, g)
 		}
+	}
+	middle := (h.from + h.to) / 2
+	off := func(g sighting) route.Metres { return max(g.At-middle, middle-g.At) }
+	slices.SortStableFunc(on, func(a, b sighting) int { return cmp.Compare(off(a), off(b)) })
+	for _, g := range on[:min(len(on), stopsTried)] {
+		st := h.in.Stops[g.stop]
 		h.try(change{believe: g.stop + 1}, Cure{
 			Text: fmt.Sprintf("fill at %s, %s %.0f, if it is confirmed to sell petrol (%s now)",
 				st.Name, h.u.DistanceUnit(), h.u.DistanceIn(g.At), st.Standing),
