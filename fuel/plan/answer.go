@@ -132,13 +132,14 @@ func dryCan(p *Plan) string {
 
 // fromMap says how many of the counted stops nobody has confirmed.
 func fromMap(p *Plan) string {
-	seen := map[string]bool{}
+	seen := map[spot]bool{}
 	all, unsure := 0, 0
 	for _, v := range p.Visits {
-		if !v.Counted || seen[v.Stop.Name] {
+		once := spot{v.Stop.Name, v.Stop.At}
+		if !v.Counted || seen[once] {
 			continue
 		}
-		seen[v.Stop.Name] = true
+		seen[once] = true
 		all++
 		if v.Stop.Standing == stop.Map {
 			unsure++

@@ -6,6 +6,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
+	"runtime/metrics"
+	"sync"
 	"testing"
 	"time"
 
@@ -21,9 +23,9 @@ const (
 	benchStops  = 2000
 )
 
-// longRide writes a GPX file of a million points ten metres apart, winding and
-// hilly, and stops up to 3 km off it.
-func longRide() ([]byte, []stop.Stop) {
+// longRide is a GPX file of a million points ten metres apart, winding and hilly,
+// and stops up to some 3 km off it.
+var longRide = sync.OnceValues(func() ([]byte, []stop.Stop) {
 	rnd := rand.New(rand.NewPCG(1, 2))
 	var b bytes.Buffer
 	var stops []stop.Stop
@@ -46,65 +48,116 @@ func longRide() ([]byte, []stop.Stop) {
 	}
 	b.WriteString("</trkseg></trk></gpx>\n")
 	return b.Bytes(), stops
-}
+})
 
-// BenchmarkMake plans a ride of a million points with 2000 stops. The ratio is the
-// time that planning takes (the line and the plan) over that of reading the file,
-// in one run; the memory is the peak of the heap while reading and planning.
-func BenchmarkMake(b *testing.B) {
-	data, stops := longRide()
-	b.SetBytes(int64(len(data)))
-	var reading, planning time.Duration
-	var peak float64
-	for range b.N {
-		b.StopTimer()
-		runtime.GC()
-		stopWatching := watchHeap()
-		b.StartTimer()
-		t0 := time.Now()
-		f, err := gpxfile.Read(bytes.NewReader(data), "long.gpx")
-		if err != nil {
-			b.Fatal(err)
-		}
-		t1 := time.Now()
-		l, err := route.NewLine(f.Tracks, route.LineOptions{})
-		if err != nil {
-			b.Fatal(err)
-		}
-		if _, err := plan.Make(ride(l, stops...)); err != nil {
-			b.Fatal(err)
-		}
-		planning += time.Since(t1)
-		reading += t1.Sub(t0)
-		peak = max(peak, stopWatching())
-		runtime.KeepAlive(f)
+func benchRead(b *testing.B) *gpxfile.File {
+	b.Helper()
+	data, _ := longRide()
+	f, err := gpxfile.Read(bytes.NewReader(data), "long.gpx")
+	if err != nil {
+		b.Fatal(err)
 	}
-	b.ReportMetric(float64(planning)/float64(reading), "plan/read")
-	b.ReportMetric(peak/benchPoints, "heapB/point")
-	b.ReportAllocs()
+	return f
 }
 
-// watchHeap gives a function that ends the watch and gives by how much the heap
-// has grown at the most.
-func watchHeap() func() float64 {
-	var before, now runtime.MemStats
-	runtime.ReadMemStats(&before)
-	done, peak := make(chan bool), make(chan uint64)
+func benchLine(b *testing.B, f *gpxfile.File) *route.Line {
+	b.Helper()
+	l, err := route.NewLine(f.Tracks, route.LineOptions{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return l
+}
+
+func benchPlan(b *testing.B, l *route.Line) *plan.Plan {
+	b.Helper()
+	_, stops := longRide()
+	return make1(b, ride(l, stops...))
+}
+
+// BenchmarkMake plans a ride of a million points with 2000 stops near it. ratio is
+// the time of planning (line and plan) over that of reading the file, both in one
+// run; memory is by how much the heap grows at the most while reading and planning.
+func BenchmarkMake(b *testing.B) {
+	data, _ := longRide()
+	file := benchRead(b)
+	line := benchLine(b, file)
+	b.Run("read", func(b *testing.B) {
+		b.SetBytes(int64(len(data)))
+		b.ReportAllocs()
+		for b.Loop() {
+			benchRead(b)
+		}
+	})
+	b.Run("newline", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			benchLine(b, file)
+		}
+	})
+	b.Run("make", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			benchPlan(b, line)
+		}
+	})
+	file, line = nil, nil
+	b.Run("ratio", benchRatio)
+	b.Run("memory", benchMemory)
+}
+
+func benchRatio(b *testing.B) {
+	var reading, planning time.Duration
+	for b.Loop() {
+		runtime.GC()
+		start := time.Now()
+		f := benchRead(b)
+		mid := time.Now()
+		benchPlan(b, benchLine(b, f))
+		reading += mid.Sub(start)
+		planning += time.Since(mid)
+	}
+	b.ReportMetric(planning.Seconds()/reading.Seconds(), "plan/read")
+}
+
+func benchMemory(b *testing.B) {
+	var peak float64
+	for b.Loop() {
+		runtime.GC()
+		grown := watchHeap()
+		p := benchPlan(b, benchLine(b, benchRead(b)))
+		peak = max(peak, grown())
+		runtime.KeepAlive(p)
+	}
+	b.ReportMetric(peak/benchPoints, "bytes/point")
+}
+
+// watchHeap looks at the heap in use once a millisecond. The function it gives ends
+// that and tells by how much it has grown at the most.
+func watchHeap() (grown func() float64) {
+	before := heapInUse()
+	done, peak := make(chan bool), make(chan float64)
 	go func() {
-		highest := uint64(0)
-		for {
+		highest := before
+		for tick := time.NewTicker(time.Millisecond); ; {
+			highest = max(highest, heapInUse())
 			select {
 			case <-done:
+				tick.Stop()
 				peak <- highest
 				return
-			case <-time.After(5 * time.Millisecond):
-				runtime.ReadMemStats(&now)
-				highest = max(highest, now.HeapInuse)
+			case <-tick.C:
 			}
 		}
 	}()
 	return func() float64 {
 		close(done)
-		return float64(<-peak) - float64(before.HeapInuse)
+		return <-peak - before
 	}
+}
+
+func heapInUse() float64 {
+	s := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}, {Name: "/memory/classes/heap/unused:bytes"}}
+	metrics.Read(s)
+	return float64(s[0].Value.Uint64() + s[1].Value.Uint64())
 }

@@ -50,11 +50,7 @@ func (d *draft) lack(i int) fuel.Litres {
 // dryLack gives the litres that a leg without a can lacks so that a dry pump at
 // its end does not strand.
 func (d *draft) dryLack(i int) fuel.Litres {
-	l := &d.plan.Legs[i]
-	can := l.Can
-	l.Arrive -= can
-	dry := d.ifDry(i + 1)
-	l.Arrive += can
+	dry := d.ifDryWith(i+1, d.plan.Legs[i].Start, 0)
 	if dry == nil || dry.Outcome != Stranded {
 		return 0
 	}

@@ -352,9 +352,9 @@ func (h *healer) lacking() string {
 		under := h.in.Bike.Needs.Number - octane.ShownDown(l.Mixture.Low)
 		return fmt.Sprintf("no cure found: the tank is up to %.1f %s under the need", under, h.in.Bike.Needs.Scale)
 	case KindStranded:
-		missing, what = h.sick.dryLack(h.leg), "to reach the next or the last stop if it is dry"
+		missing, what = h.sick.dryLack(h.leg)-l.Can, "to reach the next or the last stop if it is dry"
 	case KindTight:
-		missing, what = h.sick.lack(h.leg), "to keep the reserve"
+		missing, what = h.sick.lack(h.leg)-l.Can, "to keep the reserve"
 	}
 	return fmt.Sprintf("no cure found: %s or %s are missing %s",
 		h.u.Needed(missing), h.u.Distance(rate(l.Drink).Reach(missing)), what)

@@ -85,9 +85,9 @@ func TestCureByStartingFuller(t *testing.T) {
 }
 
 func TestCuresOfAStrandingPump(t *testing.T) {
-	in := ride(straight(t, 350), pump("A", 150, 0), pump("B", 260, 0))
+	in := ride(straight(t, 350), pump("A", 150, 0), pump("B", 259, 0)) // 2.5 L left, 5.45 L to B
 	w := warningOf(t, make1(t, in), plan.KindStranded)
-	c := cureWith(t, w, "a 3 L can with at least 3.0 L in it, filled at the start")
+	c := cureWith(t, w, "a 3 L can with at least 3.0 L in it, filled at the start") // 2.95 L
 	in.Bike.Can = 3
 	if dry := visit(t, make1(t, in), "A").IfDry; string(dry.Outcome) != c.Verdict {
 		t.Errorf("with the can %s, said %s", dry.Outcome, c.Verdict)

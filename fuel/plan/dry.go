@@ -33,18 +33,27 @@ func (d *draft) lastFuel(k int) bool {
 // place, or else the last one, is within reach of what is left in the tank. No
 // reserve is kept in this. It is nil at the start and at the end.
 func (d *draft) ifDry(k int) *IfDry {
-	if k <= 0 || k >= len(d.nodes)-1 {
+	if k <= 0 {
 		return nil
 	}
 	l := d.plan.Legs[k-1]
-	left, leftHigh := l.Arrive, l.Start+l.Can-l.Drink.Fuel.High
+	return d.ifDryWith(k, l.Start+l.Can, l.slack())
+}
+
+// ifDryWith is ifDry for what the leg to the place sets out with.
+func (d *draft) ifDryWith(k int, with, slack fuel.Litres) *IfDry {
+	if k >= len(d.nodes)-1 {
+		return nil
+	}
+	need := d.plan.Legs[k-1].Drink.Fuel
+	left, leftHigh := with-need.Likely, with-need.High
 	next, on := d.onward(k)
 	last, back := d.backward(k)
 	switch {
-	case left >= on.Likely:
-		return &IfDry{On, d.nodes[next].name, left - on.Likely, leftHigh < on.High}
-	case left >= back.Likely:
-		return &IfDry{Back, d.nodes[last].name, left - back.Likely, leftHigh < back.High}
+	case left >= on.Likely-slack:
+		return &IfDry{On, d.nodes[next].name, max(0, left-on.Likely), leftHigh < on.High}
+	case left >= back.Likely-slack:
+		return &IfDry{Back, d.nodes[last].name, max(0, left-back.Likely), leftHigh < back.High}
 	case back.Likely < on.Likely:
 		return &IfDry{Stranded, d.nodes[last].name, left - back.Likely, false}
 	}

@@ -74,6 +74,15 @@ func rate(dr fuel.Drink) fuel.Consumption {
 	return fuel.Consumption(float64(dr.Fuel.Likely) / dr.Ridden.Kilometres() * 100)
 }
 
+// slack is what rounding may take from a leg with a can: a can of just the litres
+// that are lacking is enough.
+func (l Leg) slack() fuel.Litres {
+	if l.Can > 0 {
+		return 1e-9
+	}
+	return 0
+}
+
 // judge gives a leg its verdict from what it sets out with.
 func (d *draft) judge(i int) {
 	l := &d.plan.Legs[i]
@@ -81,10 +90,11 @@ func (d *draft) judge(i int) {
 	with := l.Start + l.Can
 	l.Arrive = with - need.Likely
 	l.Short = 0
+	s := l.slack()
 	switch {
-	case l.Arrive < 0:
+	case l.Arrive < -s:
 		l.Verdict, l.Short = Short, -l.Arrive
-	case l.Arrive >= l.Kept && need.High <= with:
+	case l.Arrive >= l.Kept-s && need.High <= with+s:
 		l.Verdict = OK
 	default:
 		l.Verdict = Tight

@@ -35,6 +35,12 @@ func (d *draft) pours(i int) []pour {
 			break // it is poured at the stop, where there is more anyway
 		}
 		fits := min(left, d.bike.Usable()-(leg.Start+poured-d.used(i, at, low)))
+		if fits < min(left, keptDry) { // low and high have drifted apart: from here on by the likely
+			if at = d.trip(i, leg.Start+poured-keptDry, likely); at >= leg.Drink.Ridden {
+				break
+			}
+			fits = min(left, d.bike.Usable()-keptDry)
+		}
 		if fits <= 0 {
 			break
 		}

@@ -2,7 +2,6 @@ package plan_test
 
 import (
 	"math"
-	"testing"
 	"time"
 
 	"lastpump/fuel"
@@ -12,6 +11,7 @@ import (
 	"lastpump/route"
 
 	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
 )
 
 // perDegree is a degree of a meridian on the sphere of 6 371 008.8 m (Moritz,
@@ -20,21 +20,25 @@ import (
 const perDegree = 6371008.8 * math.Pi / 180 / 1000 // km
 
 // at gives the place a number of kilometres north of 40° N on a meridian, and
-// east of it by off kilometres.
+// east of it by off kilometres: on the great circle that leaves the meridian there
+// at a right angle, so that off is how far off the line it lies.
 func at(km, off float64) orb.Point {
-	lat := 40 + km/perDegree
-	return orb.Point{20 + off/perDegree/math.Cos(lat*math.Pi/180), lat}
+	lat, away := (40+km/perDegree)*math.Pi/180, off/perDegree*math.Pi/180
+	return orb.Point{
+		20 + math.Atan2(math.Sin(away), math.Cos(lat)*math.Cos(away))*180/math.Pi,
+		math.Asin(math.Sin(lat)*math.Cos(away)) * 180 / math.Pi,
+	}
 }
 
 // straight is a line of that many kilometres with a point each kilometre.
-func straight(t testing.TB, km int) *route.Line {
+func straight(t rapid.TB, km int) *route.Line {
 	t.Helper()
 	return lineOf(t, 0, float64(km))
 }
 
 // lineOf goes from turn to turn along the meridian at sea level, with a point each
 // kilometre.
-func lineOf(t testing.TB, turns ...float64) *route.Line {
+func lineOf(t rapid.TB, turns ...float64) *route.Line {
 	t.Helper()
 	points := []route.Point{{Point: at(turns[0], 0), HasEle: true}}
 	for i := 1; i < len(turns); i++ {
@@ -46,9 +50,14 @@ func lineOf(t testing.TB, turns ...float64) *route.Line {
 	return lineThrough(t, points)
 }
 
-func lineThrough(t testing.TB, segments ...[]route.Point) *route.Line {
+func lineThrough(t rapid.TB, segments ...[]route.Point) *route.Line {
 	t.Helper()
-	l, err := route.NewLine([]route.Track{{Segments: segments}}, route.LineOptions{Stretch: 1})
+	return lineWith(t, route.LineOptions{Stretch: 1}, segments...)
+}
+
+func lineWith(t rapid.TB, opt route.LineOptions, segments ...[]route.Point) *route.Line {
+	t.Helper()
+	l, err := route.NewLine([]route.Track{{Segments: segments}}, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,7 +88,7 @@ func ride(line *route.Line, stops ...stop.Stop) plan.Inputs {
 	return plan.Inputs{Line: line, Stops: stops, Bike: flat(), Options: o, Grounds: route.Grounds{Default: route.Paved}}
 }
 
-func make1(t testing.TB, in plan.Inputs) *plan.Plan {
+func make1(t rapid.TB, in plan.Inputs) *plan.Plan {
 	t.Helper()
 	p, err := plan.Make(in)
 	if err != nil {
@@ -92,14 +101,14 @@ func make1(t testing.TB, in plan.Inputs) *plan.Plan {
 // sphere to the last bit, the estimates of the test do not.
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-6*max(1, math.Abs(b)) }
 
-func wantNear(t *testing.T, what string, got, want float64) {
+func wantNear[T ~float64](t rapid.TB, what string, got T, want float64) {
 	t.Helper()
-	if !near(got, want) {
+	if !near(float64(got), want) {
 		t.Errorf("%s = %.9g, want %.9g", what, got, want)
 	}
 }
 
-func visit(t *testing.T, p *plan.Plan, name string) plan.Visit {
+func visit(t rapid.TB, p *plan.Plan, name string) plan.Visit {
 	t.Helper()
 	for _, v := range p.Visits {
 		if v.Stop.Name == name {

@@ -41,7 +41,7 @@ func (s *survey) nothingPassed() error {
 	near := slices.MinFunc(s.notUsed, func(a, b NotUsed) int { return cmp.Compare(a.Off, b.Off) })
 	u := s.in.Options.Units
 	return &route.InputError{
-		What: fmt.Sprintf("none of the %d stops lies within %s of the line; the nearest, %s, is %s off",
+		What: fmt.Sprintf("no stop of %d lies within %s of the line; the nearest, %s, is %s off",
 			len(s.in.Stops), u.Distance(s.in.Options.Corridor), near.Stop, u.Distance(near.Off)),
 		Hint: "is it the list of another loop? else look farther: --corridor 5km",
 	}

@@ -168,7 +168,8 @@ func (w *warner) stale(i int) {
 		return
 	}
 	w.told[once] = true
-	old := s.HasConfirmed && s.Confirmed.Before(w.in.Options.Today.AddDate(-1, 0, 0))
+	year, month, day := w.in.Options.Today.Date()
+	old := s.HasConfirmed && s.Confirmed.Before(time.Date(year-1, month, day, 0, 0, 0, 0, time.UTC))
 	switch {
 	case s.Standing == stop.Map && s.HasConfirmed:
 		w.add(KindStale, -1, i, "%s is only from a map, last confirmed %s", s.Name, s.Confirmed.Format(time.DateOnly))

@@ -78,6 +78,7 @@ func TestStaleByTheDay(t *testing.T) {
 	in := ride(straight(t, 100), s)
 	for day, want := range map[string]bool{"2026-07-01": false, "2026-07-02": true} {
 		in.Options.Today, _ = time.Parse(time.DateOnly, day)
+		in.Options.Today = in.Options.Today.Add(10 * time.Hour) // at any hour of it
 		if got := slices.Contains(kinds(make1(t, in)), plan.KindStale); got != want {
 			t.Errorf("on %s: stale %v, want %v", day, got, want)
 		}
@@ -101,7 +102,7 @@ func TestOptionsRefused(t *testing.T) {
 		"the section ends at km 100.2, the line at km 100.0": func(in *plan.Inputs) {
 			in.Grounds.Sections = []route.Section{{From: 0, To: 100200, Ground: route.Sand}}
 		},
-		"none of the 1 stops lies within 2.0 km of the line; the nearest, pump, is 50 km off": func(in *plan.Inputs) {
+		"no stop of 1 lies within 2.0 km of the line; the nearest, pump, is 50 km off": func(in *plan.Inputs) {
 			in.Stops = []stop.Stop{pump("pump", 50, 50)}
 		},
 	} {
