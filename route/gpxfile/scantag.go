@@ -138,7 +138,7 @@ func (s *scanner) parseEnd(b []byte) (int, error) {
 	if len(name) == 0 {
 		return 0, s.fault(s.keep, `"</" without a name`, hintDamaged)
 	}
-	if i = passSpace(b, i); i == len(b) {
+	if i = passSpace(b, i); !utf8.FullRune(b[i:]) { // of which a fault would show the first
 		return 0, nil
 	}
 	switch top := s.top(); {
@@ -179,6 +179,9 @@ func (s *scanner) parseAttr(b []byte, i int) (int, error) {
 		return 0, err
 	}
 	name := b[i:end]
+	if end == i && !utf8.FullRune(b[i:]) {
+		return 0, nil
+	}
 	if end == i {
 		return 0, s.fault(s.keep+i, "unexpected "+firstRune(b[i:])+" in <"+clip(s.name)+">", hintDamaged)
 	}
