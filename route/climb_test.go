@@ -203,10 +203,15 @@ func TestStandingHeightDrift(t *testing.T) {
 	}{
 		{"level before and after", []float64{50, 50, 50, 65, 80, 80, 80}, 30, 30},
 		{"on the last slope", []float64{0, 20, 40, 40, 70, 90, 110}, 110, 0},
+		{"heights only there", []float64{none, none, 50, 65, 80, none, none}, 30, 30},
 		{"of under 10 m", []float64{50, 50, 50, 55, 59, 59, 59}, 0, 0},
 	} {
-		up, standing := 0.0, 0.0
+		up, standing, at := 0.0, 0.0, route.Metres(0)
 		for _, r := range plain(t, heights(slices.Clone(points), c.ele...)).Runs(route.Grounds{}) {
+			if r.From != at {
+				t.Errorf("%s: a run from %v after one to %v", c.name, r.From, at)
+			}
+			at = r.To
 			up += float64(r.Up)
 			if r.From == r.To {
 				standing += float64(r.Up)

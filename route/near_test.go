@@ -188,6 +188,55 @@ func TestGapPassesNothing(t *testing.T) {
 	}
 }
 
+// The ends of a gap are on the way, even a single point between two gaps.
+func TestPointBetweenGaps(t *testing.T) {
+	l := newLine(t, track(north(0, 1000), north(20000), north(40000, 41000)), route.LineOptions{Stretch: 1})
+	stop := place(300, 20400)
+	wantPassages(t, l.Passages(stop, 2000), [2]float64{20000, 500})
+	got, ok := l.Nearest(stop, 1500, 30000)
+	if !ok {
+		t.Fatal("nothing near")
+	}
+	wantPassages(t, []route.Passage{got}, [2]float64{20000, 500})
+	if got, ok := l.Nearest(stop, 1500, 19000); ok {
+		t.Errorf("in the gap there is %v", got)
+	}
+}
+
+func TestPointBeforeAndBehindGaps(t *testing.T) {
+	l := newLine(t, track(north(0), north(20000, 21000), north(40000)), route.LineOptions{Stretch: 1})
+	for _, m := range []float64{0, 40000} {
+		stop := place(400, m)
+		wantPassages(t, l.Passages(stop, 2000), [2]float64{m, 400})
+		got, ok := l.Nearest(stop, 0, l.Length())
+		if !ok {
+			t.Fatal("nothing near")
+		}
+		wantPassages(t, []route.Passage{got}, [2]float64{m, 400})
+	}
+}
+
+// Between two positions close together on a line of many points, and between one
+// and itself.
+func TestNearestOnALongLine(t *testing.T) {
+	l := plain(t, north(steps(0, 100000, 10)...))
+	for m := 0.0; m <= 100000; m += 3125 {
+		for _, width := range []float64{0, 15, 700, 9000} {
+			from, to := max(m-width, 0), min(m+width, 100000)
+			for _, stop := range []float64{m, from - 500, to + 500} {
+				at := min(max(stop, from), to)
+				got, ok := l.Nearest(place(1500, stop), route.Metres(from), min(route.Metres(to), l.Length()))
+				if !ok || !near(float64(got.At), at, 0.5) || !near(float64(got.Off), math.Hypot(1500, stop-at), 0.5) {
+					t.Errorf("from %v to %v, stop at %v: %v, %v", from, to, stop, got, ok)
+				}
+			}
+		}
+	}
+	if got, ok := l.Nearest(place(0, 0), l.Length(), l.Length()); !ok || got.At != l.Length() {
+		t.Errorf("at the end: %v, %v", got, ok)
+	}
+}
+
 func TestNearestBetween(t *testing.T) {
 	l := plain(t, north(steps(0, 20000, 700)...))
 	for _, c := range []struct{ from, to, at float64 }{

@@ -65,6 +65,39 @@ func TestStretchOfACoarseLine(t *testing.T) {
 	}
 }
 
+// Only evenly spaced points are refused over 10 km and have a 90th percentile; a
+// shape that was simplified may well have 3 km from point to point, and what is
+// between the two is told to be coarse. On a straight line the arcs add nothing.
+func TestUnevenCoarseLines(t *testing.T) {
+	table := func(step float64) float64 { // between 2 and 5 km, as published
+		return 1.23 + (1.28-1.23)*math.Log(step/2000)/math.Log(5000.0/2000)
+	}
+	for _, c := range []struct {
+		mean, v      float64
+		coarse       bool
+		method       route.Method
+		factor, high float64
+	}{
+		{3000, 0.3, true, route.FromTable, table(3000), 1.41 + (1.57-1.41)*math.Log(1.5)/math.Log(2.5)},
+		{3000, 0.5, true, route.FromTable, table(3000), table(3000)},
+		{1900, 0.5, false, route.FromTable, 1.15 + (1.23-1.15)*math.Log(1.9)/math.Log(2), 1.15 + (1.23-1.15)*math.Log(1.9)/math.Log(2)},
+		{12000, 0.5, true, route.FromTable, 1.28, 1.28},
+		{3000, 0.7, false, route.ShapeSimplified, 1, 1},
+		{12000, 0.7, false, route.ShapeSimplified, 1, 1},
+	} {
+		metres, length := []float64{0}, varied(c.mean, c.v)
+		for i := range 250 {
+			metres = append(metres, metres[i]+length(i))
+		}
+		s := stretch(t, north(metres...))
+		wantNear(t, "factor", s.Factor, c.factor, 1e-9)
+		wantNear(t, "high", s.High, c.high, 1e-9)
+		if s.Coarse != c.coarse || s.From[0].Coarse != c.coarse || s.From[0].Method != c.method {
+			t.Errorf("mean %v, variation %v: %+v", c.mean, c.v, s)
+		}
+	}
+}
+
 func TestTooCoarseIsRefused(t *testing.T) {
 	line := func(step float64) []route.Track { return track(north(steps(0, 30*step, step)...)) }
 	accepted := func(step float64) bool {

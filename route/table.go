@@ -20,6 +20,7 @@ type Table struct {
 	name    string
 	r       *csv.Reader
 	columns map[string]int
+	width   int // fields of the header
 	row     []string
 	faults  []error
 	broken  bool
@@ -47,6 +48,7 @@ func NewTable(r io.Reader, name string, columns []string, needed int) (*Table, e
 	if err != nil {
 		return nil, t.csvFault(err)
 	}
+	t.width = len(header)
 	return t, t.readHeader(header, columns, needed, hint)
 }
 
@@ -91,12 +93,25 @@ func (t *Table) Next() bool {
 			t.broken = true
 			return false
 		}
-		if strings.TrimSpace(strings.Join(row, "")) != "" {
-			t.row = row
-			return true
+		if strings.TrimSpace(strings.Join(row, "")) == "" {
+			continue
 		}
+		t.row = row
+		if len(row) > t.width && strings.TrimSpace(strings.Join(row[t.width:], "")) != "" {
+			t.faults = append(t.faults, t.tooMany())
+			continue
+		}
+		return true
 	}
 	return false
+}
+
+// tooMany is the fault of a row with more fields than the header: a comma in a
+// field that is not in quotes would shift all that follow it.
+func (t *Table) tooMany() error {
+	line, col := t.r.FieldPos(t.width)
+	return &InputError{t.name, line, col, "the row has more fields than the header",
+		"a field with a comma in it is written in quotes: \"a, b\""}
 }
 
 // Faults gives what was wrong with the CSV itself.
