@@ -233,10 +233,11 @@ func (c *Course) Over(from, ridden route.Metres) Figures {
 // Which of the figures a search goes by.
 type figure func(mark) Litres
 
-func likelyAhead(m mark) Litres { return m.ahead.Likely }
-func lowAhead(m mark) Litres    { return m.ahead.Low }
-func highAhead(m mark) Litres   { return m.ahead.High }
-func outAndBack(m mark) Litres  { return m.ahead.Likely + m.back.Likely }
+func likelyAhead(m mark) Litres    { return m.ahead.Likely }
+func lowAhead(m mark) Litres       { return m.ahead.Low }
+func highAhead(m mark) Litres      { return m.ahead.High }
+func outAndBackHigh(m mark) Litres { return m.ahead.High + m.back.High }
+func outAndBack(m mark) Litres     { return m.ahead.Likely + m.back.Likely }
 
 // A Spot is a place on the way and the distance ridden to it from where the
 // search began.
@@ -259,6 +260,11 @@ func (c *Course) ReachHigh(from route.Metres, l Litres) Spot { return c.reach(fr
 // ReachAndBack gives the farthest spot to which riding on from a place and back
 // to it uses no more than the litres.
 func (c *Course) ReachAndBack(from route.Metres, l Litres) Spot { return c.reach(from, l, outAndBack) }
+
+// ReachAndBackHigh is [Course.ReachAndBack] by the high figures.
+func (c *Course) ReachAndBackHigh(from route.Metres, l Litres) Spot {
+	return c.reach(from, l, outAndBackHigh)
+}
 
 func (c *Course) reach(from route.Metres, l Litres, f figure) Spot {
 	start := c.markAt(from)

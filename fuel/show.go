@@ -67,6 +67,24 @@ const hair = 1e-9
 // Down rounds down to one decimal: what there is, or how far it takes.
 func Down(x float64) string { return decimal(math.Floor(x*10+hair) / 10) }
 
+// VolumeDown gives the number of a volume that there is, rounded down: litres with
+// one decimal, gallons with two, for a tenth of a gallon is five miles.
+func (u Units) VolumeDown(l Litres) string { return u.volume(l, math.Floor, hair) }
+
+// VolumeUp gives the number of a volume that is needed, rounded up likewise.
+func (u Units) VolumeUp(l Litres) string { return u.volume(l, math.Ceil, -hair) }
+
+func (u Units) volume(l Litres, round func(float64) float64, hair float64) string {
+	if u != US {
+		return decimal(round(float64(l)*10+hair) / 10)
+	}
+	x := round(u.VolumeIn(l)*100+hair) / 100
+	if x == 0 {
+		x = 0 // no minus before it
+	}
+	return strconv.FormatFloat(x, 'f', 2, 64)
+}
+
 // Up rounds up to one decimal: what is needed.
 func Up(x float64) string { return decimal(math.Ceil(x*10-hair) / 10) }
 
@@ -91,17 +109,17 @@ func (u Units) Distance(m route.Metres) string {
 }
 
 // Held gives a volume that there is, rounded down.
-func (u Units) Held(l Litres) string { return Down(u.VolumeIn(l)) + " " + u.VolumeUnit() }
+func (u Units) Held(l Litres) string { return u.VolumeDown(l) + " " + u.VolumeUnit() }
 
 // Needed gives a volume that is needed, rounded up.
-func (u Units) Needed(l Litres) string { return Up(u.VolumeIn(l)) + " " + u.VolumeUnit() }
+func (u Units) Needed(l Litres) string { return u.VolumeUp(l) + " " + u.VolumeUnit() }
 
 // Can gives the size of a can as it is marked, in litres, and in US gallons for
 // those who buy by them.
 func (u Units) Can(l Litres) string {
 	s := strconv.FormatFloat(float64(l), 'f', -1, 64) + " L"
 	if u == US {
-		s += " (" + Near(u.VolumeIn(l)) + " US gal)"
+		s += " (" + u.VolumeDown(l) + " US gal)"
 	}
 	return s
 }

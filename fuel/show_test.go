@@ -71,7 +71,7 @@ func TestVolumesAndDistances(t *testing.T) {
 		held, needed, near, long string
 	}{
 		{fuel.Metric, "14.0 L", "14.0 L", "5.4 km", "100 km"},
-		{fuel.US, "3.6 US gal", "3.7 US gal", "3.4 mi", "62 mi"},
+		{fuel.US, "3.69 US gal", "3.70 US gal", "3.4 mi", "62 mi"},
 		{fuel.UK, "14.0 L", "14.0 L", "3.4 mi", "62 mi"},
 	} {
 		for what, got := range map[string][2]string{
@@ -119,7 +119,7 @@ func TestCan(t *testing.T) {
 		want string
 	}{
 		{fuel.Metric, 5, "5 L"}, {fuel.Metric, 7.5, "7.5 L"}, {fuel.UK, 1.5, "1.5 L"},
-		{fuel.US, 5, "5 L (1.3 US gal)"}, {fuel.US, 7.5, "7.5 L (2.0 US gal)"}, {fuel.US, 20, "20 L (5.3 US gal)"},
+		{fuel.US, 5, "5 L (1.32 US gal)"}, {fuel.US, 7.5, "7.5 L (1.98 US gal)"}, {fuel.US, 20, "20 L (5.28 US gal)"},
 	} {
 		if got := c.u.Can(c.l); got != c.want {
 			t.Errorf("%v L in %s units: %s, want %s", float64(c.l), c.u, got, c.want)

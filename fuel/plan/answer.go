@@ -33,12 +33,15 @@ func holds(p *Plan) string {
 				u.Needed(l.Short), u.Distance(rate(l.Drink).Reach(l.Short)))
 		}
 	case len(tight) > 0:
-		s = fmt.Sprintf("It holds only by eating into your margin: %s TIGHT.", legs(tight, len(p.Legs)))
+		s = fmt.Sprintf("It holds only just: %s TIGHT.", legs(tight, len(p.Legs)))
 	default:
 		s = fmt.Sprintf("It holds within your margin on these figures: all %s OK.", count(len(p.Legs), "leg"))
 		if len(p.Legs) == 1 {
 			s = "It holds within your margin on these figures: the one leg is OK."
 		}
+	}
+	if len(short) > 0 && len(tight) > 0 {
+		s += fmt.Sprintf(" %d TIGHT.", len(tight))
 	}
 	s += " " + carry(p)
 	if p.Line.Stretch.Coarse {
@@ -85,12 +88,15 @@ func carry(p *Plan) string {
 
 func ifAnyDry(p *Plan) string {
 	var stranded, bare []string
-	places := 0
+	places, noPump := 0, 0
 	for _, v := range p.Visits {
 		if v.IfDry == nil {
 			continue
 		}
 		places++
+		if v.IfDry.Outcome == Back && v.IfDry.To == "start" && p.Legs[0].FromVisit < 0 {
+			noPump++
+		}
 		switch {
 		case v.IfDry.Outcome == Stranded:
 			stranded = append(stranded, v.Stop.Name)
@@ -100,16 +106,32 @@ func ifAnyDry(p *Plan) string {
 	}
 	var s string
 	switch {
+	case places == 0 && len(p.Visits) == 0 && len(p.NotUsed) == 0:
+		return "No fuel stop is given: give them with --stops, or as waypoints in the file."
 	case places == 0:
-		s = "No pump on the way that could be dry."
+		s = "No pump is counted between the start and the end."
 	case len(stranded) > 0:
-		s = fmt.Sprintf("If a pump is dry: stranded at %s.%s", names(stranded), dryCan(p))
+		s = fmt.Sprintf("If a pump is dry: stranded at %s", names(stranded))
+		if len(bare) > 0 {
+			s += fmt.Sprintf(", nearly at %d more", len(bare))
+		}
+		s += "." + dryCan(p)
 	case len(bare) > 0:
 		s = fmt.Sprintf("If a pump is dry: another is in reach, but barely at %s.", names(bare))
 	default:
 		s = "If any one pump is dry, the next or the last one is within reach."
 	}
+	if noPump > 0 {
+		s += fmt.Sprintf(" From %s only back to the start, where no pump is counted.", stops(noPump))
+	}
 	return s + fromMap(p)
+}
+
+func stops(n int) string {
+	if n == 1 {
+		return "one stop"
+	}
+	return fmt.Sprintf("%d stops", n)
 }
 
 func names(n []string) string {
@@ -123,9 +145,9 @@ func dryCan(p *Plan) string {
 	c := p.Can
 	switch {
 	case c.SizeForDry.TooBig:
-		return fmt.Sprintf(" No can sold cures it (%s).", p.Options.Units.Needed(c.ForAnyDryPump))
+		return fmt.Sprintf(" No can sold is enough for that (%s).", p.Options.Units.Needed(c.ForAnyDryPump))
 	case c.SizeForDry.Litres > p.Bike.Can:
-		return fmt.Sprintf(" A %s can cures it.", p.Options.Units.Can(c.SizeForDry.Litres))
+		return fmt.Sprintf(" A %s can is just enough.", p.Options.Units.Can(c.SizeForDry.Litres))
 	}
 	return ""
 }
@@ -172,6 +194,9 @@ func graded(p *Plan) string {
 		return fmt.Sprintf("Grade: %s below %s, at worst %s", legs(below, len(p.Legs)), p.Bike.Needs, worst) + doubtToo(doubtful)
 	case len(doubtful) > 0:
 		return fmt.Sprintf("Grade: %s doubtful or not known for %s; none is below it for sure.", legs(doubtful, len(p.Legs)), p.Bike.Needs)
+	}
+	if len(p.Legs) == 1 && p.Legs[0].FromVisit < 0 {
+		return fmt.Sprintf("Grade: no petrol is bought on the way; the tank at the start meets %s.", p.Bike.Needs)
 	}
 	return fmt.Sprintf("Grade: the petrol on the way meets %s on every leg.", p.Bike.Needs)
 }

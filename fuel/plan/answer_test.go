@@ -20,17 +20,17 @@ func TestAnswerWhetherItHolds(t *testing.T) {
 		want string
 	}{
 		{ride(straight(t, 100)), "It holds within your margin on these figures: the one leg is OK. No can is needed for it."},
-		{ride(straight(t, 190)), "It holds only by eating into your margin: leg 1 is TIGHT. Carry a 1 L can."},
-		{ride(straight(t, 380), pump("A", 190, 0)), "It holds only by eating into your margin: legs 1 and 2 are TIGHT. Carry a 1 L can."},
-		{ride(straight(t, 570), pump("A", 190, 0), pump("B", 380, 0)), "It holds only by eating into your margin: 3 of 3 legs are TIGHT. Carry a 1 L can."},
+		{ride(straight(t, 190)), "It holds only just: leg 1 is TIGHT. Carry a 1 L can."},
+		{ride(straight(t, 380), pump("A", 190, 0)), "It holds only just: legs 1 and 2 are TIGHT. Carry a 1 L can."},
+		{ride(straight(t, 570), pump("A", 190, 0), pump("B", 380, 0)), "It holds only just: 3 of 3 legs are TIGHT. Carry a 1 L can."},
 		{ride(straight(t, 250)), "It does not hold: leg 1 is SHORT by 2.5 L (50 km). Carry a 5 L can."}, // 14.44 − 10
 		{ride(straight(t, 550), paper(250)), "It does not hold: legs 1 and 2 are SHORT, leg 2 by 5.0 L (100 km). Carry a 7.5 L can."},
 		{ride(straight(t, 700)), "It does not hold: leg 1 is SHORT by 25.0 L (500 km). No can sold is big enough for the margin: 30.5 L."},
 		{changed(ride(straight(t, 190)), ownCan(1)), "It holds within your margin on these figures: the one leg is OK. Your 1 L can is needed for it."},
-		{changed(ride(straight(t, 210)), ownCan(1)), "It holds only by eating into your margin: leg 1 is TIGHT. Carry a 3 L can: yours of 1 L is too small."},
+		{changed(ride(straight(t, 210)), ownCan(1)), "It holds only just: leg 1 is TIGHT. Carry a 3 L can: yours of 1 L is too small."},
 		{changed(ride(straight(t, 100)), ownCan(1)), "It holds within your margin on these figures: the one leg is OK. No can is needed for it."},
 		{changed(ride(straight(t, 250)), func(in *plan.Inputs) { in.Options.Units = fuel.US }), // 2.5 L and 50 km
-			"It does not hold: leg 1 is SHORT by 0.7 US gal (31 mi). Carry a 5 L (1.3 US gal) can."},
+			"It does not hold: leg 1 is SHORT by 0.67 US gal (31 mi). Carry a 5 L (1.32 US gal) can."},
 	} {
 		if got := make1(t, c.in).Answer[0]; got != c.want {
 			t.Errorf("%s\nwant\n%s", got, c.want)
@@ -45,14 +45,14 @@ func TestAnswerIfAPumpIsDry(t *testing.T) {
 		in   plan.Inputs
 		want string
 	}{
-		{ride(straight(t, 100)), "No pump on the way that could be dry."},
+		{ride(straight(t, 100)), "No fuel stop is given: give them with --stops, or as waypoints in the file."},
 		{ride(straight(t, 100), pump("A", 30, 0)), "If any one pump is dry, the next or the last one is within reach."},
 		{ride(straight(t, 190), pump("A", 95, 0)), "If a pump is dry: another is in reach, but barely at A."},
-		{ride(straight(t, 345), pump("A", 148, 0), pump("B", 256, 0)), "If a pump is dry: stranded at A. A 3 L can cures it."},
+		{ride(straight(t, 345), pump("A", 148, 0), pump("B", 256, 0)), "If a pump is dry: stranded at A, nearly at 1 more. A 3 L can is just enough."},
 		{changed(ride(straight(t, 345), pump("A", 148, 0), pump("B", 256, 0)), ownCan(3)), "If a pump is dry: another is in reach, but barely at 2 stops."},
 		// B: 2.5 L left, 7 on, 7.5 back.
-		{ride(straight(t, 440), pump("A", 150, 0), pump("B", 300, 0)), "If a pump is dry: stranded at 2 stops. A 5 L can cures it."},
-		{ride(straight(t, 900), pump("A", 399.9, 0), pump("B", 790, 0)), "If a pump is dry: stranded at 2 stops. No can sold cures it (29.5 L)."},
+		{ride(straight(t, 440), pump("A", 150, 0), pump("B", 300, 0)), "If a pump is dry: stranded at 2 stops. A 5 L can is just enough."},
+		{ride(straight(t, 900), pump("A", 399.9, 0), pump("B", 790, 0)), "If a pump is dry: stranded at 2 stops. No can sold is enough for that (29.5 L)."},
 		{ride(straight(t, 100), mapA, pump("C", 80, 0)), "If any one pump is dry, the next or the last one is within reach. 1 of 2 is only from a map."},
 		{ride(straight(t, 100), mapA, mapB), "If any one pump is dry, the next or the last one is within reach. 2 of 2 are only from a map."},
 		// passed twice, counted once

@@ -38,6 +38,9 @@ func (d *draft) can() Can {
 	c.ForAnyDryPump = max(c.ForAnyDryPump, c.ForPlan)
 	c.SizeForPlan, c.SizeForDry = canSize(c.ForPlan), canSize(c.ForAnyDryPump)
 	c.Uses = append(plan, dry...)
+	for i := range c.Uses {
+		d.fullCan(&c.Uses[i], max(d.bike.Can, c.SizeForDry.Litres))
+	}
 	return c
 }
 
@@ -55,6 +58,17 @@ func (d *draft) dryLack(i int) fuel.Litres {
 		return 0
 	}
 	return -dry.Spare
+}
+
+// fullCan says where all of a can fits that is filled to its mark: a rider fills
+// the can he has, not the litres that are lacking.
+func (d *draft) fullCan(u *Use, size fuel.Litres) {
+	if size < u.Litres {
+		return
+	}
+	room := d.trip(u.Leg, size-(d.bike.Usable()-d.plan.Legs[u.Leg].Start), low)
+	by := d.trip(u.Leg, d.plan.Legs[u.Leg].Start-keptDry, high)
+	u.Full, u.FullAt, u.PourBy = size, d.bike.Shown(room), d.bike.Shown(by)
 }
 
 func (d *draft) use(i int, why string, l, ifDry fuel.Litres) Use {

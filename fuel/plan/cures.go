@@ -92,7 +92,8 @@ func (h *healer) try(c change, cure Cure) bool {
 	*h.left -= len(h.sick.plan.Legs)
 	d := h.draft(c)
 	before, after := h.sick.toll(), d.toll()
-	if after.worse(before) || h.kind == KindBelowGrade && after.below > before.below {
+	if after.worse(before) || h.kind == KindBelowGrade && after.below > before.below ||
+		len(c.passBy) > 0 && h.riskier(d) {
 		return false
 	}
 	verdict, cured := h.verdict(d)
@@ -105,6 +106,26 @@ func (h *healer) try(c change, cure Cure) bool {
 	cure.Verdict = verdict
 	h.found = append(h.found, cure)
 	return true
+}
+
+// riskier tells whether a plan asks for a larger can or leaves more bare if a pump
+// is dry: better petrol is not worth that.
+func (h *healer) riskier(d *draft) bool {
+	if d.can().ForAnyDryPump > h.sick.can().ForAnyDryPump {
+		return true
+	}
+	return d.bare() > h.sick.bare()
+}
+
+// bare counts the places at which a dry pump fails on the high figures.
+func (d *draft) bare() int {
+	n := 0
+	for _, v := range d.plan.Visits {
+		if v.IfDry != nil && (v.IfDry.Bare || v.IfDry.Outcome == Stranded) {
+			n++
+		}
+	}
+	return n
 }
 
 // A toll is all that is wrong with a plan, to tell whether a cure of one thing
@@ -293,9 +314,9 @@ func (h *healer) can() {
 		return
 	}
 	from, _ := h.sick.plan.Ends(h.leg)
-	use := h.sick.use(h.leg, "", lack, 0)
+	use := h.sick.use(h.leg, "", size.Litres, 0)
 	h.try(change{can: size.Litres}, Cure{
-		Text: fmt.Sprintf("a %s can with at least %s in it, filled at %s, poured at trip %s",
+		Text: fmt.Sprintf("a %s can with at least %s in it, filled at %s, poured from trip %s on",
 			h.u.Can(size.Litres), h.u.Needed(lack), from, h.u.Distance(use.PourAt)),
 		Litres: lack, HasLitres: true,
 	})

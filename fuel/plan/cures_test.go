@@ -95,7 +95,7 @@ func TestCuresOfAStrandingPump(t *testing.T) {
 }
 
 func TestCureOfLowGrade(t *testing.T) {
-	in := ride(straight(t, 200), pump("low", 50, 0, octane.FromRON(80)), pump("good", 100, 0))
+	in := ride(straight(t, 150), pump("low", 50, 0, octane.FromRON(80)), pump("good", 100, 0))
 	c := cureWith(t, warningOf(t, make1(t, in), plan.KindBelowGrade), "do not fill at low")
 	in.Options.Skip = []string{"low"}
 	for _, l := range make1(t, in).Legs {

@@ -192,6 +192,8 @@ type Leg struct {
 	SafeTo             route.Metres // on the trip meter: the reserve is still whole
 	DryAt              route.Metres // on the trip meter
 	TurnBack           route.Metres // on the trip meter
+	DryAtHigh          route.Metres // DryAt by the high figures
+	TurnBackHigh       route.Metres // by the high figures, with nothing kept back
 	TurnBackAt         orb.Point
 	Mixture            Mixture // the worse of before and after pouring
 }
@@ -241,7 +243,10 @@ type Use struct {
 	FillAt string
 	PourAt route.Metres // on the trip meter
 	Litres fuel.Litres
-	IfDry  fuel.Litres // that a dry pump at the end of the leg asks for; 0 for none
+	IfDry  fuel.Litres  // that a dry pump at the end of the leg asks for; 0 for none
+	Full   fuel.Litres  // what is in the can if it is filled to its mark; 0 if none is big enough
+	FullAt route.Metres // on the trip meter, from where on all of that fits even at the low use
+	PourBy route.Metres // on the trip meter, where the high use leaves 1 L
 }
 
 // A NotUsed is a stop outside the corridor.

@@ -15,8 +15,11 @@ func (d *draft) turnBack() {
 		with := l.Start + l.Can
 		l.SafeTo = d.bike.Shown(d.trip(i, with-l.Kept, likely))
 		l.DryAt = d.bike.Shown(d.trip(i, with, likely))
-		ridden, at := d.farthest(i, with-l.Kept)
+		l.DryAtHigh = d.bike.Shown(d.trip(i, with, high))
+		ridden, at := d.farthest(i, with-l.Kept, likely)
 		l.TurnBack, l.TurnBackAt = d.bike.Shown(ridden), at
+		ridden, _ = d.farthest(i, with, high)
+		l.TurnBackHigh = d.bike.Shown(ridden)
 	}
 }
 
@@ -60,23 +63,27 @@ func (d *draft) trip(i int, l fuel.Litres, w which) route.Metres {
 // farthest gives the farthest point of a leg from which riding out and back
 // uses no more than the litres: half the detour, the line, and half the detour
 // to the stop ahead. The place given is on the line, where the detour leaves it.
-func (d *draft) farthest(i int, l fuel.Litres) (ridden route.Metres, at orb.Point) {
+func (d *draft) farthest(i int, l fuel.Litres, w which) (ridden route.Metres, at orb.Point) {
 	a, b := d.nodes[i], d.nodes[i+1]
 	here := d.in.Line.At(a.at)
 	if l <= 0 {
 		return 0, here
 	}
-	behind := 2 * d.course.Detour(a.at, a.half).Likely
+	behind := 2 * w.of(d.course.Detour(a.at, a.half))
 	if l < behind {
 		return a.half * route.Metres(l/behind), here
 	}
-	spot := d.course.ReachAndBack(a.at, l-behind)
+	reach := d.course.ReachAndBack
+	if w == high {
+		reach = d.course.ReachAndBackHigh
+	}
+	spot := reach(a.at, l-behind)
 	if spot.At < b.at {
 		return a.half + spot.Ridden, d.in.Line.At(spot.At)
 	}
 	leg := d.plan.Legs[i].Drink
-	ahead := 2 * d.course.Detour(b.at, b.half).Likely
-	left := l - (leg.Fuel.Likely + leg.Back.Likely - ahead)
+	ahead := 2 * w.of(d.course.Detour(b.at, b.half))
+	left := l - (w.of(leg.Fuel) + w.of(leg.Back) - ahead)
 	if ahead == 0 || left >= ahead {
 		return leg.Ridden, d.in.Line.At(b.at)
 	}

@@ -119,18 +119,37 @@ func (w *warner) visit(i int) {
 	}
 	if dry := v.IfDry; dry != nil && dry.Outcome == Stranded {
 		w.add(KindStranded, -1, i, "if %s is dry you are stranded: %s short of %s, and more the other way",
-			v.Stop.Name, w.u.Needed(-dry.Spare), w.plan.NameOf(dry.To))
-	} else if dry != nil && dry.Bare {
+			w.called(i), w.u.Needed(-dry.Spare), w.plan.NameOf(dry.To))
+	}
+	if dry := v.IfDry; dry != nil && dry.Outcome == Back && dry.To == "start" && w.plan.Legs[0].FromVisit < 0 {
+		w.add(KindNote, -1, i, "if %s is dry you get back to the start, where no pump is counted", w.called(i))
+	}
+	if dry := v.IfDry; dry != nil && dry.Bare {
 		w.add(KindNote, -1, i, "if %s is dry, %s (%s) is within reach on the likely figures, not on the high ones",
-			v.Stop.Name, w.plan.NameOf(dry.To), dry.Outcome)
+			w.called(i), w.plan.NameOf(dry.To), dry.Outcome)
 	}
 	if v.LastFuel {
-		w.add(KindLastFuel, -1, i, "%s is the last sure fuel: %s", v.Stop.Name, w.doubt(i))
+		w.add(KindLastFuel, -1, i, "%s is the last sure fuel: %s", w.called(i), w.doubt(i))
 	}
 	if v.Fill != nil && !v.Fill.HasGrade {
 		w.add(KindGradeNotKnown, -1, i, "%s: the grade is not known; counted as 80 RON to %s", v.Stop.Name, w.bike.Needs)
 	}
 	w.stale(i)
+}
+
+// called names a visit, with its place along the line where the stop is passed
+// more than once.
+func (w *warner) called(visit int) string {
+	name, passed := w.plan.Visits[visit].Stop.Name, 0
+	for _, v := range w.plan.Visits {
+		if v.Stop.Name == name {
+			passed++
+		}
+	}
+	if passed < 2 {
+		return name
+	}
+	return fmt.Sprintf("%s (%s %.0f)", name, w.u.DistanceUnit(), w.u.DistanceIn(w.plan.Visits[visit].At))
 }
 
 // doubt says what makes a stop the last sure fuel.
@@ -145,10 +164,10 @@ func (w *warner) doubt(visit int) string {
 	if next := w.nodes[k+1].visit; k+1 < len(w.nodes)-1 {
 		v := w.plan.Visits[next]
 		if v.IfDry != nil && v.IfDry.Outcome == Back {
-			why = append(why, fmt.Sprintf("if %s is dry you have to ride back to %s", v.Stop.Name, w.plan.NameOf(v.IfDry.To)))
+			why = append(why, fmt.Sprintf("if %s is dry you have to ride back to %s", w.called(next), w.plan.NameOf(v.IfDry.To)))
 		}
 		if v.IfDry != nil && v.IfDry.Outcome == Stranded {
-			why = append(why, fmt.Sprintf("if %s is dry you are stranded", v.Stop.Name))
+			why = append(why, fmt.Sprintf("if %s is dry you are stranded", w.called(next)))
 		}
 		if !sure(v.Stop) {
 			why = append(why, fmt.Sprintf("%s is only from a map", v.Stop.Name))
@@ -168,6 +187,13 @@ func (w *warner) stale(i int) {
 		return
 	}
 	w.told[once] = true
+	if h := strings.ToLower(s.Hours); h == "off" || h == "closed" {
+		w.add(KindStale, -1, i, "%s: its hours say that it is closed", s.Name)
+	}
+	if s.HasConfirmed && s.Confirmed.After(w.in.Options.Today) {
+		w.add(KindStale, -1, i, "%s is said to be confirmed %s, after the day you leave: is the date right?",
+			s.Name, s.Confirmed.Format(time.DateOnly))
+	}
 	year, month, day := w.in.Options.Today.Date()
 	old := s.HasConfirmed && s.Confirmed.Before(time.Date(year-1, month, day, 0, 0, 0, 0, time.UTC))
 	switch {

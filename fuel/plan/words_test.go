@@ -101,7 +101,7 @@ func TestWordsOfStops(t *testing.T) {
 		{"over a year ago", ride(straight(t, 90), day(pump("A", 50, 0), 2025)), plan.KindStale, -1, 0,
 			"A was last confirmed 2025-06-30, over a year ago"},
 		{"no stops", ride(straight(t, 90)), plan.KindNote, -1, -1, "no fuel stops are given: the whole ride is one leg"},
-		{"no can is that big", ride(straight(t, 650), pump("A", 1, 0)), plan.KindNote, -1, -1, // 649 km × 0.05775 − 10
+		{"no can is that big", ride(straight(t, 649), pump("A", 0, 0)), plan.KindNote, -1, -1, // 649 km × 0.05775 − 10
 			"27.5 L of spare fuel would be needed: no can sold is that big, plan another stop"},
 	})
 	// Of one stop, passed twice, it is said once.

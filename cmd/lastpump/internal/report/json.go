@@ -154,6 +154,8 @@ type jsonLeg struct {
 	TurnBackKm  float64      `json:"turn_back_km"`
 	TurnBackAt  [2]float64   `json:"turn_back_at"`
 	Mixture     jsonMixture  `json:"mixture"`
+	DryAtHighKm float64      `json:"dry_at_high_km"`
+	TurnHighKm  float64      `json:"turn_back_high_km"`
 	UnknownGrKm float64      `json:"unknown_ground_km"`
 }
 
@@ -184,6 +186,9 @@ type jsonUse struct {
 	PourAtKm float64 `json:"pour_at_km"`
 	Litres   float64 `json:"litres"`
 	IfDryL   float64 `json:"if_dry_l"`
+	FullL    float64 `json:"full_l"`
+	FullAtKm float64 `json:"full_at_km"`
+	PourByKm float64 `json:"pour_by_km"`
 }
 
 type jsonNotUsed struct {
@@ -349,6 +354,7 @@ func legOf(l plan.Leg) jsonLeg {
 		Verdict: string(l.Verdict), ShortL: float64(l.Short), Headroom: known(l.Headroom, l.HasHeadroom && !math.IsInf(l.Headroom, 0)),
 		SafeToKm: l.SafeTo.Kilometres(), DryAtKm: l.DryAt.Kilometres(), TurnBackKm: l.TurnBack.Kilometres(),
 		TurnBackAt: [2]float64{l.TurnBackAt.Lat(), l.TurnBackAt.Lon()}, Mixture: mixtureOf(l.Mixture),
+		DryAtHighKm: l.DryAtHigh.Kilometres(), TurnHighKm: l.TurnBackHigh.Kilometres(),
 		UnknownGrKm: l.Drink.Guessed.Kilometres(),
 	}
 }
@@ -358,7 +364,8 @@ func canOf(c plan.Can) jsonCan {
 		float64(c.ForPlan), float64(c.ForAnyDryPump),
 		known(float64(c.SizeForPlan.Litres), !c.SizeForPlan.TooBig), known(float64(c.SizeForDry.Litres), !c.SizeForDry.TooBig),
 		each(c.Uses, func(u plan.Use) jsonUse {
-			return jsonUse{u.Leg, u.Why, u.FillAt, u.PourAt.Kilometres(), float64(u.Litres), float64(u.IfDry)}
+			return jsonUse{u.Leg, u.Why, u.FillAt, u.PourAt.Kilometres(), float64(u.Litres), float64(u.IfDry), float64(u.Full), u.FullAt.Kilometres(),
+				u.PourBy.Kilometres()}
 		}),
 	}
 }

@@ -70,8 +70,8 @@ func (t *texter) answer() {
 }
 
 // Numbers of a column, without their unit, which stands in its head.
-func (t *texter) held(l fuel.Litres) string   { return fuel.Down(t.u.VolumeIn(l)) }
-func (t *texter) needed(l fuel.Litres) string { return fuel.Up(t.u.VolumeIn(l)) }
+func (t *texter) held(l fuel.Litres) string   { return t.u.VolumeDown(l) }
+func (t *texter) needed(l fuel.Litres) string { return t.u.VolumeUp(l) }
 func (t *texter) far(m route.Metres) string   { return fuel.Near(t.u.DistanceIn(m)) }
 func (t *texter) reach(m route.Metres) string { return strconv.Itoa(int(t.u.DistanceIn(m) + 1e-9)) }
 
@@ -152,7 +152,7 @@ const nameWidth = 22
 
 func (t *texter) legs() {
 	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
-	t.head(fmt.Sprintf("LEGS (%s ridden, with detours; %s; climb in %s; each from the stop above it)", d, v, t.climbUnit()))
+	t.head(fmt.Sprintf("LEGS (%[1]s ridden, with detours; %s; climb in %s; at %[1]s: along the line in the file)", d, v, t.climbUnit()))
 	rows := [][]string{}
 	for i, l := range t.p.Legs {
 		climb := "?"
@@ -180,13 +180,13 @@ func (t *texter) legs() {
 
 func (t *texter) trip() {
 	d := t.u.DistanceUnit()
-	t.head(fmt.Sprintf("ON THE TRIP METER (%s as the bike shows them; zero it at each fill)", d))
+	t.head(fmt.Sprintf("ON THE TRIP METER (%s as the bike shows them; zero it at each fill; likely figures, where two stand the first is the high figure; turn back is the sooner of likely with the reserve whole and high with nothing left)", d))
 	rows := [][]string{}
 	for i, l := range t.p.Legs {
 		_, to := t.p.Ends(i)
-		rows = append(rows, []string{strconv.Itoa(i + 1), to, t.far(l.Trip(t.p.Bike)), t.reach(l.SafeTo), t.reach(l.TurnBack),
-			t.reach(l.DryAt), l.Mixture.String(), t.paint(string(l.Mixture.Verdict))})
+		rows = append(rows, []string{strconv.Itoa(i + 1), to, t.far(l.Trip(t.p.Bike)), t.reach(l.SafeTo),
+			t.reach(min(l.TurnBack, l.TurnBackHigh)), t.reach(l.DryAtHigh) + "–" + t.reach(l.DryAt), l.Mixture.String(), t.paint(string(l.Mixture.Verdict))})
 	}
-	t.table([]column{{"#", true, 0}, {"to", false, nameWidth}, {"stop at", true, 0}, {"reserve whole to", true, 0}, {"turn back by", true, 0},
+	t.table([]column{{"#", true, 0}, {"to", false, nameWidth}, {"pump at", true, 0}, {"reserve whole to", true, 0}, {"turn back by", true, 0},
 		{"dry at", true, 0}, {"in the tank", false, 0}, {"grade", false, 0}}, rows)
 }

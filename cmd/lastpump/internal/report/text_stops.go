@@ -102,7 +102,7 @@ func (t *texter) stops() {
 	if len(rows) == 0 {
 		return
 	}
-	t.head("THE STOPS (? is not known: ask, or phone ahead)")
+	t.head("THE STOPS (? is not known: ask, or phone ahead; hours are as given, nobody has checked them)")
 	t.table([]column{{"stop", false, nameWidth}, {"how sure", false, 16}, {"hours", false, 24}, {"pay", false, 12}, {"phone", false, 20}, {"note", false, 40}}, rows)
 }
 

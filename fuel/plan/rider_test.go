@@ -1,0 +1,67 @@
+package plan_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"lastpump/fuel/plan"
+)
+
+// Paved ground: the high figure is 1.05 × 1.10 of the likely, so that a tank of 200
+// km is dry after 173.2, and out and back after half of that.
+func TestHighFiguresOnTheTripMeter(t *testing.T) {
+	l := make1(t, ride(straight(t, 190))).Legs[0]
+	wantNear(t, "dry at, high", l.DryAtHigh.Kilometres(), 200/1.155)
+	wantNear(t, "turn back, high", l.TurnBackHigh.Kilometres(), 100/1.155)
+	wantNear(t, "turn back, likely", l.TurnBack.Kilometres(), 100)
+}
+
+// 240 km lack 3.86 L: a 4 L can. All 4 L of it fit, at the low use, after 4/(0.05 ×
+// 0.95 × 0.9) km; the high use leaves 1 L after 9/(0.05 × 1.155) km.
+func TestAFullCanFitsLater(t *testing.T) {
+	u := make1(t, ride(straight(t, 240))).Can.Uses[0]
+	wantNear(t, "full", float64(u.Full), 4)
+	wantNear(t, "fits from", u.FullAt.Kilometres(), 4/(0.05*0.95*0.9))
+	wantNear(t, "pour by", u.PourBy.Kilometres(), 9/(0.05*1.155))
+}
+
+// Riding back to a start without a pump is said to be just that.
+func TestBackToAStartWithoutAPump(t *testing.T) {
+	in := ride(straight(t, 300), pump("A", 90, 0), pump("B", 240, 0))
+	p := make1(t, in)
+	if !strings.Contains(p.Answer[1], "From one stop only back to the start, where no pump is counted.") {
+		t.Errorf("%q", p.Answer[1])
+	}
+	in.Stops = append(in.Stops, pump("home", 0, 0))
+	if p := make1(t, in); strings.Contains(p.Answer[1], "no pump is counted") {
+		t.Errorf("with a pump at home: %q", p.Answer[1])
+	}
+}
+
+func TestDoubtfulWordOfAStop(t *testing.T) {
+	shut, early := pump("shut", 50, 0), pump("early", 60, 0)
+	shut.Hours = "off"
+	early.Confirmed, early.HasConfirmed = time.Date(2027, 6, 1, 0, 0, 0, 0, time.UTC), true
+	var got []string
+	for _, w := range make1(t, ride(straight(t, 100), shut, early)).Warnings {
+		if w.Kind == plan.KindStale {
+			got = append(got, w.Text)
+		}
+	}
+	want := []string{"shut: its hours say that it is closed",
+		"early is said to be confirmed 2027-06-01, after the day you leave: is the date right?"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Better petrol is not worth a drier tank: without the pump of low grade the next,
+// if dry, would leave nothing over.
+func TestPassingByIsNoCureWhereItIsARisk(t *testing.T) {
+	in := ride(straight(t, 200), pump("low", 50, 0, ron(80)), pump("good", 100, 0))
+	if w := warningOf(t, make1(t, in), plan.KindBelowGrade); len(w.Cures) != 0 {
+		t.Errorf("cures %+v", w.Cures)
+	}
+}
