@@ -35,25 +35,7 @@ func (t *texter) totals() {
 	t.head("TOTALS")
 	t.w.WriteString(wrap("  ", text))
 	for _, use := range p.Can.Uses {
-		_, to := p.Ends(use.Leg)
-		why := "for the margin"
-		switch {
-		case use.Why == "dry":
-			why = fmt.Sprintf("in case %s is dry", to)
-		case use.IfDry > use.Litres:
-			why += fmt.Sprintf(", %s in case %s is dry", t.u.Needed(use.IfDry), to)
-		}
-		pour := fmt.Sprintf("that much fits from trip %s", t.ahead(use.PourAt))
-		if use.Full > 0 {
-			pour = fmt.Sprintf("a full %s can fits from trip %s on; pour it by %s", t.u.Can(use.Full),
-				t.ahead(use.FullAt), t.reach(use.PourBy))
-			if use.FullAt > use.PourBy {
-				pour = fmt.Sprintf("of a full %s can pour what fits by trip %s %s, the rest later", t.u.Can(use.Full),
-					t.reach(use.PourBy), t.u.DistanceUnit())
-			}
-		}
-		t.w.WriteString(wrap("  ", fmt.Sprintf("can on leg %d: %s or more %s: fill it at %s; %s",
-			use.Leg+1, t.u.Needed(use.Litres), why, p.NameOf(use.FillAt), pour)))
+		t.w.WriteString(wrap("  ", t.use(use)))
 	}
 	if c := p.Can.SizeForPlan.Litres; c > 0 {
 		t.w.WriteString(wrap("  ", fmt.Sprintf("a full %s can weighs %.1f kg more than an empty one", t.u.Can(c), float64(p.Totals.CanWeight))))
@@ -61,6 +43,31 @@ func (t *texter) totals() {
 	if c := p.Can.SizeForDry.Litres; c > p.Can.SizeForPlan.Litres {
 		t.w.WriteString(wrap("  ", fmt.Sprintf("a full %s can, enough for any one dry pump, %.1f kg", t.u.Can(c), float64(p.Totals.DryWeight))))
 	}
+}
+
+// use says of one leg that asks for a can where it is filled and poured.
+func (t *texter) use(use plan.Use) string {
+	p := t.p
+	_, to := p.Ends(use.Leg)
+	why := "for the margin"
+	switch {
+	case use.Why == "dry":
+		why = fmt.Sprintf("in case %s is dry", to)
+	case use.IfDry > use.Litres:
+		why += fmt.Sprintf(", %s in case %s is dry", t.u.Needed(use.IfDry), to)
+	}
+	pour := fmt.Sprintf("that much fits from trip %s", t.ahead(use.PourAt))
+	if use.Full > 0 {
+		pour = fmt.Sprintf("a full %s can fits from trip %s on; pour it by %s", t.u.Can(use.Full),
+			t.ahead(use.FullAt), t.reach(use.PourBy))
+		if use.FullAt > use.PourBy {
+			pour = fmt.Sprintf("of a full %s can pour what fits by trip %s %s, the rest later", t.u.Can(use.Full),
+				t.reach(use.PourBy), t.u.DistanceUnit())
+		}
+	}
+	return fmt.Sprintf("can on leg %d: %s or more %s: fill it at %s; %s",
+		use.Leg+1, t.u.Needed(use.Litres), why, p.NameOf(use.FillAt), pour)
+
 }
 
 func (t *texter) warnings() {
