@@ -149,7 +149,7 @@ func TestRemediesOfATightLeg(t *testing.T) {
 		{"only from a map", changed(ride(straight(t, 190), standing(pump("M", 95, 0), stop.Map)), func(in *plan.Inputs) { in.Options.Trust = stop.Phoned }),
 			plan.KindTight, "fill at M, km 95, if it is confirmed to sell petrol (map now)", "OK"},
 		// 190 × 0.05775 − 10 L; poured where 0.9725 L have been used at the low figure
-		{"can", ride(straight(t, 190)), plan.KindTight, "a 1 L can with at least 1.0 L in it, filled at the start, poured from trip 23 km on", "OK"},
+		{"can", ride(straight(t, 190)), plan.KindTight, "a 1 L can with at least 1.0 L in it, filled at the start; a full 1 L can fits from trip 24 km on; pour it by 155", "OK"},
 		{"off the line", ride(straight(t, 190), pump("B", 95, 3), pump("on", 1, 0)), plan.KindTight, "fill at B, 3.0 km off the line at km 95", "OK"},
 	})
 }
@@ -173,7 +173,7 @@ func TestRemediesOfAStrandingPump(t *testing.T) {
 		{"set out full", changed(ride(straight(t, 300), pump("A", 80, 0), pump("B", 190, 0)), startWith(5)), plan.KindStranded,
 			"set out full: 5.0 L more in the tank", "on"},
 		{"hearsay", ride(straight(t, 350), a, b, hearsay("H", 75)), plan.KindStranded, "fill at H, km 75", "on"},
-		{"can", ride(straight(t, 350), a, b), plan.KindStranded, "a 3 L can with at least 3.0 L in it, filled at the start, poured from trip 70 km on", "on"},
+		{"can", ride(straight(t, 350), a, b), plan.KindStranded, "a 3 L can with at least 3.0 L in it, filled at the start; a full 3 L can fits from trip 71 km on; pour it by 155", "on"},
 		{"off the line", ride(straight(t, 350), a, b, pump("O", 75, 5)), plan.KindStranded, "fill at O, 5.0 km off the line at km 75", "on"},
 	})
 }

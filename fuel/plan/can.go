@@ -1,6 +1,11 @@
 package plan
 
-import "lastpump/fuel"
+import (
+	"fmt"
+	"math"
+
+	"lastpump/fuel"
+)
 
 // canSizes are the sizes sold, at their nominal mark (common practice, no
 // source). The space above the mark is for the fuel to expand.
@@ -70,6 +75,25 @@ func (d *draft) fullCan(u *Use, size fuel.Litres) {
 	by := d.trip(u.Leg, d.plan.Legs[u.Leg].Start-keptDry, high)
 	u.Full, u.FullAt, u.PourBy = size, d.bike.Shown(room), d.bike.Shown(by)
 }
+
+// Pouring says when a can is poured, by the trip meter: from where on all of it
+// fits, and by where a thirsty bike wants it. The one is rounded up, the other
+// down. Where they cross it takes two pours.
+func (u Use) Pouring(units fuel.Units) string {
+	unit := units.DistanceUnit()
+	from, by := math.Ceil(units.DistanceIn(u.FullAt)-hair), math.Floor(units.DistanceIn(u.PourBy)+hair)
+	switch {
+	case u.Full <= 0:
+		return fmt.Sprintf("that much fits from trip %.0f %s on", math.Ceil(units.DistanceIn(u.PourAt)-hair), unit)
+	case from > by:
+		return fmt.Sprintf("of a full %s can pour what fits by trip %.0f %s, the rest later", units.Can(u.Full), by, unit)
+	}
+	return fmt.Sprintf("a full %s can fits from trip %.0f %s on; pour it by %.0f", units.Can(u.Full), from, unit, by)
+}
+
+// hair keeps a whole number, which binary holds as a little more or less, from
+// being rounded to the next.
+const hair = 1e-9
 
 func (d *draft) use(i int, why string, l, ifDry fuel.Litres) Use {
 	return Use{

@@ -162,7 +162,6 @@ func (d *draft) toll() toll {
 // SHORT leg into two good ones may be one that must not be dry: that is better
 // than before, and the only trade that is.
 func (t toll) worse(than toll) bool {
-	const hair = 1e-9 // of rounding
 	if t.missing > than.missing+hair || t.short > than.short {
 		return true
 	}
@@ -314,10 +313,11 @@ func (h *healer) can() {
 		return
 	}
 	from, _ := h.sick.plan.Ends(h.leg)
-	use := h.sick.use(h.leg, "", size.Litres, 0)
+	use := h.sick.use(h.leg, "", lack, 0)
+	h.sick.fullCan(&use, size.Litres)
 	h.try(change{can: size.Litres}, Cure{
-		Text: fmt.Sprintf("a %s can with at least %s in it, filled at %s, poured from trip %s on",
-			h.u.Can(size.Litres), h.u.Needed(lack), from, h.u.Distance(use.PourAt)),
+		Text: fmt.Sprintf("a %s can with at least %s in it, filled at %s; %s",
+			h.u.Can(size.Litres), h.u.Needed(lack), from, use.Pouring(h.u)),
 		Litres: lack, HasLitres: true,
 	})
 }

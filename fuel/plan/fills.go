@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
 
 	"lastpump/fuel"
@@ -125,13 +126,7 @@ func (d *draft) lowestFirst(grades []octane.Grade) []octane.Grade {
 	sorted := slices.Clone(grades)
 	slices.SortStableFunc(sorted, func(a, b octane.Grade) int {
 		x, y := a.In(d.bike.Needs.Scale), b.In(d.bike.Needs.Scale)
-		switch {
-		case x.Low < y.Low || x.Low == y.Low && x.High < y.High:
-			return -1
-		case x == y:
-			return 0
-		}
-		return 1
+		return cmp.Or(cmp.Compare(x.Low, y.Low), cmp.Compare(x.High, y.High))
 	})
 	return sorted
 }

@@ -6,7 +6,9 @@ import (
 	"testing"
 	"time"
 
+	"lastpump/fuel"
 	"lastpump/fuel/plan"
+	"lastpump/route"
 )
 
 // Paved ground: the high figure is 1.05 × 1.10 of the likely, so that a tank of 200
@@ -63,5 +65,28 @@ func TestPassingByIsNoCureWhereItIsARisk(t *testing.T) {
 	in := ride(straight(t, 200), pump("low", 50, 0, ron(80)), pump("good", 100, 0))
 	if w := warningOf(t, make1(t, in), plan.KindBelowGrade); len(w.Cures) != 0 {
 		t.Errorf("cures %+v", w.Cures)
+	}
+}
+
+// On sand the low and the high figure lie far apart: 1.5 × 0.9 against 2.8 × 1.1 of
+// 5 L/100 km. All of a 7.5 L can fits after 7.5/0.0675 = 111.1 km, when a thirsty
+// bike has been dry since 10/0.154 = 64.9: it is never told to wait for that.
+func TestACanOnSandIsPouredInTwo(t *testing.T) {
+	in := ride(straight(t, 110))
+	in.Grounds.Default = route.Sand
+	p := make1(t, in)
+	want := "of a full 7.5 L can pour what fits by trip 58 km, the rest later" // 9/0.154 = 58.4
+	if got := p.Can.Uses[0].Pouring(fuel.Metric); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	for _, w := range p.Warnings {
+		for _, c := range w.Cures {
+			if strings.Contains(c.Text, " can ") && !strings.HasSuffix(c.Text, want) {
+				t.Errorf("cure %q, want %q", c.Text, want)
+			}
+		}
+	}
+	if len(warningOf(t, p, plan.KindTight).Cures) == 0 {
+		t.Error("no can among the cures")
 	}
 }

@@ -2,18 +2,12 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/route"
 )
-
-// ahead gives a distance from which on something holds, rounded up.
-func (t *texter) ahead(m route.Metres) string {
-	return fmt.Sprintf("%.0f %s", math.Ceil(t.u.DistanceIn(m)-1e-9), t.u.DistanceUnit())
-}
 
 func (t *texter) totals() {
 	p := t.p
@@ -56,18 +50,8 @@ func (t *texter) use(use plan.Use) string {
 	case use.IfDry > use.Litres:
 		why += fmt.Sprintf(", %s in case %s is dry", t.u.Needed(use.IfDry), to)
 	}
-	pour := fmt.Sprintf("that much fits from trip %s", t.ahead(use.PourAt))
-	if use.Full > 0 {
-		pour = fmt.Sprintf("a full %s can fits from trip %s on; pour it by %s", t.u.Can(use.Full),
-			t.ahead(use.FullAt), t.reach(use.PourBy))
-		if use.FullAt > use.PourBy {
-			pour = fmt.Sprintf("of a full %s can pour what fits by trip %s %s, the rest later", t.u.Can(use.Full),
-				t.reach(use.PourBy), t.u.DistanceUnit())
-		}
-	}
 	return fmt.Sprintf("can on leg %d: %s or more %s: fill it at %s; %s",
-		use.Leg+1, t.u.Needed(use.Litres), why, p.NameOf(use.FillAt), pour)
-
+		use.Leg+1, t.u.Needed(use.Litres), why, p.NameOf(use.FillAt), use.Pouring(t.u))
 }
 
 func (t *texter) warnings() {
