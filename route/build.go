@@ -11,14 +11,24 @@ import (
 type builder struct {
 	line    *Line
 	heights []height // of the points that have one
-	segs    []segment
-	median  Metres // of all steps that are not zero
-	breaks  []int  // steps that are gaps, in order
-	skipped []int  // the points that such a step leads to, where it is not ridden
+	strands []strand
+	names   []string    // of the file's tracks
+	numbers map[int]int // of those that have points, from 1
+	median  Metres   // of all steps that are not zero
+	given   Metres   // length so far of the file as given, with all that is left out of it
+	end     orb.Point
+	breaks  []int // steps that are gaps, in order
+	skipped []int // the points that such a step leads to, where it is not ridden
 }
 
-// A segment is a range of points [from, to) that the file has as one.
-type segment struct{ from, to int }
+// A strand is a range of points [from, to) that the file has as one, without a gap
+// in it.
+type strand struct {
+	from, to     int
+	part         int // into the file's tracks
+	likely, high float64
+	backwards    bool // ridden against the order of the file
+}
 
 // A height is the elevation of a point of the line.
 type height struct {
@@ -34,15 +44,13 @@ func newBuilder(tracks []Track) *builder {
 	b.line.pts = make([]orb.Point, 0, len(steps))
 	b.heights = make([]height, 0, len(steps))
 	b.line.at = spare[:0]
-	var starts []int
-	for _, t := range tracks {
-		starts = append(starts, len(b.line.pts))
+	for i, t := range tracks {
+		b.names = append(b.names, t.Name)
 		for _, s := range t.Segments {
-			b.addSegment(t.Name, s, steps[:len(s)])
+			b.addSegment(i, s, steps[:len(s)])
 			steps = steps[len(s):]
 		}
 	}
-	b.nameParts(tracks, starts)
 	return b
 }
 
@@ -91,21 +99,19 @@ func medianMoving(steps []Metres) (Metres, []Metres) {
 	return median(moving), moving
 }
 
-// addSegment adds a segment without its strays; steps are those to its points.
-func (b *builder) addSegment(track string, points []Point, steps []Metres) {
-	kept, left := dropStrays(points, steps, b.median)
-	for _, s := range left {
-		s.Track = track
-		b.line.Strays = append(b.line.Strays, s)
-	}
-	if len(kept) == 0 {
+// addSegment adds a segment without its strays and the jitter of its halts; steps
+// are those to its points.
+func (b *builder) addSegment(part int, points []Point, steps []Metres) {
+	if len(points) == 0 {
 		return
 	}
-	if len(kept) < len(points) {
-		steps = appendSteps(nil, kept)
+	c := clean(points, steps, b.median)
+	b.addKnots(points, steps, c.kept)
+	if c.kept != nil {
+		steps = appendSteps(nil, c.points)
 	}
 	from := len(b.line.pts)
-	for i, p := range kept {
+	for i, p := range c.points {
 		b.line.pts = append(b.line.pts, p.Point)
 		if p.HasEle {
 			b.heights = append(b.heights, height{from + i, p.Ele})
@@ -119,46 +125,46 @@ func (b *builder) addSegment(track string, points []Point, steps []Metres) {
 		along += s
 		b.line.at = append(b.line.at, along)
 	}
-	b.segs = append(b.segs, segment{from, len(b.line.pts)})
+	b.strands = append(b.strands, strand{from: from, to: len(b.line.pts), part: part})
+	for _, s := range c.strays {
+		s.Track, s.part = b.names[part], part
+		b.line.Strays = append(b.line.Strays, s)
+	}
+	for _, h := range c.halts {
+		h.point, h.part = from+h.point, part
+		b.line.Halts = append(b.line.Halts, h)
+	}
 }
 
 // step is the length of the step from a point to the next.
 func (b *builder) step(i int) Metres { return b.line.at[i+1] - b.line.at[i] }
 
-func (b *builder) nameParts(tracks []Track, starts []int) {
-	for i, t := range tracks {
-		end := len(b.line.pts)
-		if i+1 < len(starts) {
-			end = starts[i+1]
-		}
-		if end > starts[i] {
-			b.line.Parts = append(b.line.Parts, Part{t.Name, b.line.at[starts[i]], b.line.at[end-1]})
-		}
-	}
-}
-
-// findGaps finds the gaps of the line. A segment with a gap inside is two from
-// here on: nothing is known of the way between.
-func (b *builder) findGaps(rule Gaps) {
-	join := max(joinWithin, 2*b.median)
-	var cut []segment
-	for k, s := range b.segs {
+// cutGaps cuts the strands at the gaps inside them: nothing is known of the way
+// between, so that a segment with a gap inside is two from here on.
+func (b *builder) cutGaps() {
+	var cut []strand
+	for _, s := range b.strands {
 		limit := b.stepLimit(s)
 		for i := s.from; i < s.to-1; i++ {
 			if b.step(i) > limit {
-				b.breaks = append(b.breaks, i)
-				cut = append(cut, segment{s.from, i + 1})
+				cut = append(cut, strand{from: s.from, to: i + 1, part: s.part})
 				s.from = i + 1
 			}
 		}
 		cut = append(cut, s)
-		if k+1 < len(b.segs) && b.step(s.to-1) > join {
-			b.breaks = append(b.breaks, s.to-1)
-		}
 	}
-	b.segs = cut
-	for _, i := range b.breaks {
-		ridden := rule != GapsSkip
+	b.strands = cut
+}
+
+// findGaps finds the gaps of the line: strands that do not meet.
+func (b *builder) findGaps(rule Gaps) {
+	ridden := rule != GapsSkip
+	for _, s := range b.strands[:len(b.strands)-1] {
+		i := s.to - 1
+		if b.step(i) <= b.join() {
+			continue
+		}
+		b.breaks = append(b.breaks, i)
 		b.line.Gaps = append(b.line.Gaps, Gap{At: b.line.at[i], Straight: b.step(i), Ridden: ridden})
 		if !ridden {
 			b.skipped = append(b.skipped, i+1)
@@ -166,10 +172,13 @@ func (b *builder) findGaps(rule Gaps) {
 	}
 }
 
+// join is how far apart two segments may lie and still be one way.
+func (b *builder) join() Metres { return max(joinWithin, 2*b.median) }
+
 // stepLimit is the longest step that counts as ridden inside a segment. The
 // variation that tells a shape-simplified line is taken without the steps in
 // question, or a single hole in an even line would make it look drawn.
-func (b *builder) stepLimit(s segment) Metres {
+func (b *builder) stepLimit(s strand) Metres {
 	limit := max(gapBeyond, 50*b.median)
 	var m moments
 	for i := s.from; i < s.to-1; i++ {
@@ -188,63 +197,17 @@ func (b *builder) refuseLongGaps(rule Gaps) error {
 		return nil
 	}
 	for _, g := range b.line.Gaps {
-		if g.Straight > maxGap {
-			return &InputError{
-				What: fmt.Sprintf("a gap of %.0f km in the line at km %.1f", g.Straight.Kilometres(), g.At.Kilometres()),
-				Hint: "is a file missing, or are the parts out of order? else say --gaps ride or --gaps skip (a ferry)",
-			}
+		if g.Straight <= maxGap {
+			continue
+		}
+		hint := "is a file missing, or are the parts out of order?"
+		if r := b.line.Reorder; r != nil {
+			hint = fmt.Sprintf("the parts meet within %.1f km in all if they are put in order: --order nearest;", r.Gaps.Kilometres())
+		}
+		return &InputError{
+			What: fmt.Sprintf("a gap of %.0f km in the line at km %.1f", g.Straight.Kilometres(), g.At.Kilometres()),
+			Hint: hint + " else say --gaps ride or --gaps skip (a ferry)",
 		}
 	}
 	return nil
-}
-
-// median gives the middle value, the mean of the two middle ones for an even
-// number, 0 for none. It reorders v.
-func median(v []Metres) Metres {
-	n := len(v)
-	if n == 0 {
-		return 0
-	}
-	upper := nth(v, n/2)
-	if n%2 == 1 {
-		return upper
-	}
-	lower := v[0]
-	for _, x := range v[:n/2] {
-		lower = max(lower, x)
-	}
-	return (lower + upper) / 2
-}
-
-// nth gives the value that stands at k when v is sorted, in linear time (Hoare's
-// selection): sorting a million steps would cost more than reading them. What
-// stands before k afterwards is not larger.
-func nth(v []Metres, k int) Metres {
-	lo, hi := 0, len(v)-1
-	for lo < hi {
-		pivot := v[int(uint(lo+hi)/2)]
-		i, j := lo, hi
-		for i <= j {
-			for v[i] < pivot {
-				i++
-			}
-			for pivot < v[j] {
-				j--
-			}
-			if i <= j {
-				v[i], v[j] = v[j], v[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case k <= j:
-			hi = j
-		case k >= i:
-			lo = i
-		default:
-			return v[k]
-		}
-	}
-	return v[k]
 }

@@ -77,16 +77,7 @@ const overrun Metres = 100
 
 // Fit tells whether the sections lie on a line of that length. The error is an
 // [*InputError] without a file.
-func (g Grounds) Fit(length Metres) error {
-	for _, s := range g.Sections {
-		if s.To > length+overrun {
-			return &InputError{Line: s.Row, Col: 1,
-				What: fmt.Sprintf("the section ends at km %s, the line at km %.1f", km(s.To), length.Kilometres()),
-				Hint: "from_km and to_km are kilometres along the line in the file: is this the ground of another track?"}
-		}
-	}
-	return nil
-}
+func (g Grounds) Fit(length Metres) error { return fit(g.Sections, length) }
 
 func km(m Metres) string { return strconv.FormatFloat(m.Kilometres(), 'f', -1, 64) }
 

@@ -28,12 +28,16 @@ const (
 type LineOptions struct {
 	Stretch float64 // how much longer the ride is than the line; 0 estimates it
 	Gaps    Gaps
+	Arrangement
 }
 
-// A Part is a track of the file as a stretch of the line.
+// A Part is a track of the file as a stretch of the line. One in whose middle the
+// loop begins comes twice.
 type Part struct {
-	Name     string
-	From, To Metres // along the line
+	Name      string
+	From, To  Metres // along the line
+	Number    int    // in the file, from 1; tracks without points are not counted
+	Backwards bool   // ridden against the order of the file
 }
 
 // A Gap is a hole in the line: nothing is known of the way between its ends.
@@ -48,6 +52,8 @@ type Strays struct {
 	Track  string // its name
 	Points int    // 1 to 5
 	Away   Metres // how far the first of them leapt
+
+	part int // into the file's tracks
 }
 
 // A Line is a way on the ground with the distance along it. Positions along it
@@ -61,12 +67,18 @@ type Line struct {
 	pieces []piece  // in order, without holes, from 0 to the end
 	climb  climb
 	index  index
+	knots  []knot // between the file as given and the line in the file's order
+	links  []link // between that and this line; nil where they are the same
 
-	Parts   []Part
-	Gaps    []Gap
-	Strays  []Strays
-	Stretch Stretch
-	Closed  bool // the ends lie within 500 m of each other
+	Parts    []Part
+	Gaps     []Gap
+	Strays   []Strays
+	Halts    []Halt
+	Stretch  Stretch
+	Closed   bool // the ends lie within 500 m of each other
+	Arranged Arrangement
+	Reorder  *Reorder    // a much better order of the parts, taken or offered; nil if there is none
+	Doubles  []Doubling // parts that look like another way for the same stretch
 }
 
 // A piece is a stretch of line with one rule for the distance ridden on it.
@@ -87,27 +99,42 @@ const (
 	gapDetour           = 1.3 // ridden ÷ straight in a gap: our estimate
 )
 
-// NewLine joins tracks in the order given into one line. The error is an
-// [*InputError] without a file where there are fewer than two places, where a gap
-// is over 100 km and no rule for gaps was given, or where the line is drawn too
-// coarsely for its stretch to be estimated.
+// NewLine joins tracks into one line, in the order given unless the options
+// arrange them otherwise. The error is an [*InputError] without a file where there
+// are fewer than two places, where a gap is over 100 km and no rule for gaps was
+// given, where the line is drawn too coarsely for its stretch to be estimated, or
+// where it cannot be arranged as asked.
 func NewLine(tracks []Track, opt LineOptions) (*Line, error) {
 	b := newBuilder(tracks)
+	b.cutGaps()
+	if err := b.skipParts(opt.SkipParts); err != nil {
+		return nil, err
+	}
 	if b.line.length() == 0 {
 		return nil, noLength(len(b.line.pts))
+	}
+	if err := b.estimateStretch(opt.Stretch); err != nil {
+		return nil, err
+	}
+	if err := b.arrange(opt.Arrangement); err != nil {
+		return nil, err
 	}
 	b.findGaps(opt.Gaps)
 	if err := b.refuseLongGaps(opt.Gaps); err != nil {
 		return nil, err
 	}
-	if err := b.estimateStretch(opt.Stretch); err != nil {
-		return nil, err
-	}
+	return b.finish(), nil
+}
+
+// finish makes what is looked up on a line.
+func (b *builder) finish() *Line {
 	l := b.line
+	b.layPieces()
 	l.Closed = Distance(l.pts[0], l.pts[len(l.pts)-1]) <= closedWithin
 	l.climb = newClimb(b.heights, l.at, b.skipped)
 	l.index = newIndex(l)
-	return l, nil
+	l.findDoubles(b.join())
+	return l
 }
 
 func noLength(points int) error {

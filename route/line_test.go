@@ -71,7 +71,7 @@ func TestPartsAreTheTracks(t *testing.T) {
 		{Segments: [][]route.Point{north(520)}},
 	}
 	l := newLine(t, tracks, route.LineOptions{Stretch: 1})
-	want := []route.Part{{"Day 1", 0, 300}, {"Day 2", 300, 500}, {"", 520, 520}}
+	want := []route.Part{{Name: "Day 1", To: 300, Number: 1}, {Name: "Day 2", From: 300, To: 500, Number: 2}, {From: 520, To: 520, Number: 3}}
 	if len(l.Parts) != len(want) {
 		t.Fatalf("parts %v, want %v", l.Parts, want)
 	}

@@ -225,7 +225,7 @@ func (n *nearness) passages() []Passage {
 // along it, however far off, gaps left out but for their ends. ok is false where
 // there is no line between them.
 func (l *Line) Nearest(p orb.Point, from, to Metres) (best Passage, ok bool) {
-	n := nearest{line: l, eye: newEye(p), from: p, limits: span{from, to}, best: Passage{Off: Metres(math.Inf(1))}}
+	n := newNearest(l, p, span{from, to})
 	first, last := stepAt(l.at, from)/chunkSteps, stepAt(l.at, to)/chunkSteps
 	if last-first < len(l.index.boxes)/8 { // few chunks: one after the other
 		for c := first; c <= last; c++ {
@@ -254,6 +254,10 @@ type nearest struct {
 	from   orb.Point
 	limits span
 	best   Passage
+}
+
+func newNearest(l *Line, p orb.Point, limits span) *nearest {
+	return &nearest{line: l, eye: newEye(p), from: p, limits: limits, best: Passage{Off: Metres(math.Inf(1))}}
 }
 
 func (n *nearest) chunk(c int) {

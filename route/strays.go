@@ -14,24 +14,25 @@ const (
 // back to within max(200 m, 3 × median step) of where they left, and at either
 // end of a segment those that lie over 100 km from their neighbour. A leap goes
 // farther than that return, too, or every point of a line drawn in steps of over
-// 5 km would be astray. It returns the points themselves where there is nothing to leave
-// out. steps are those to the points.
-func dropStrays(p []Point, steps []Metres, median Metres) ([]Point, []Strays) {
-	runs, left := straysInside(p, steps, max(strayReturn, 3*median))
-	if len(runs) > 0 {
-		p = without(p, runs)
-	}
+// 5 km would be astray. steps are those to the points.
+func (c *cleaning) dropStrays(steps []Metres, median Metres) {
+	runs, left := straysInside(c.points, steps, max(strayReturn, 3*median))
+	c.drop(runs)
 	// At the ends last: beside one there may lie a leap that does come back.
+	p := c.points
+	var ends []run
 	if n := straysAtStart(p); n > 0 {
 		left = append(left, Strays{Points: n, Away: Distance(p[n-1].Point, p[n].Point)})
+		ends = append(ends, run{0, n})
 		p = p[n:]
 	}
 	if n := straysAtEnd(p); n > 0 {
 		end := len(p) - n
 		left = append(left, Strays{Points: n, Away: Distance(p[end-1].Point, p[end].Point)})
-		p = p[:end]
+		ends = append(ends, run{len(c.points) - n, len(c.points)})
 	}
-	return p, left
+	c.drop(ends)
+	c.strays = left
 }
 
 func straysAtStart(p []Point) int {
@@ -52,15 +53,15 @@ func straysAtEnd(p []Point) int {
 	return 0
 }
 
-// straysInside gives the runs [from, to) of points to leave out.
-func straysInside(p []Point, steps []Metres, back Metres) (runs []segment, left []Strays) {
+// straysInside gives the runs of points to leave out.
+func straysInside(p []Point, steps []Metres, back Metres) (runs []run, left []Strays) {
 	leap := max(strayLeap, back)
 	for i := 1; i+1 < len(p); i++ {
 		if steps[i] <= leap {
 			continue
 		}
 		if n := strayRun(p, steps, i, back, leap); n > 0 {
-			runs = append(runs, segment{i, i + n})
+			runs = append(runs, run{i, i + n})
 			left = append(left, Strays{Points: n, Away: steps[i]})
 			i += n // the point behind the run has been looked at
 		}
@@ -77,14 +78,4 @@ func strayRun(p []Point, steps []Metres, i int, back, leap Metres) int {
 		}
 	}
 	return 0
-}
-
-func without(p []Point, runs []segment) []Point {
-	kept := make([]Point, 0, len(p))
-	from := 0
-	for _, r := range runs {
-		kept = append(kept, p[from:r.from]...)
-		from = r.to
-	}
-	return append(kept, p[from:]...)
 }

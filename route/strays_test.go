@@ -102,7 +102,7 @@ func TestStraysOfSeveralSegments(t *testing.T) {
 		{Name: "Day 2", Segments: [][]route.Point{away(1, 9000, 0), north(steps(0, 1000, 10)...)}},
 	}
 	l := newLine(t, tracks, route.LineOptions{Stretch: 1})
-	want := []route.Strays{{"Day 1", 2, 7000}, {"Day 1", 1, 8000}, {"Day 2", 1, 9000}}
+	want := []route.Strays{{Track: "Day 1", Points: 2, Away: 7000}, {Track: "Day 1", Points: 1, Away: 8000}, {Track: "Day 2", Points: 1, Away: 9000}}
 	if len(l.Strays) != len(want) {
 		t.Fatalf("left out %v, want %v", l.Strays, want)
 	}

@@ -104,37 +104,36 @@ func (m moments) variation() float64 {
 	return math.Sqrt(max(0, m.squares/m.n-mean*mean)) / mean
 }
 
-// estimateStretch lays the pieces of the line, each with its stretch: the given
-// one, or the estimate for its segment. The error is an [*InputError] where an
-// evenly drawn line has over 10 km from point to point.
+// estimateStretch gives each strand its stretch: the given one, or the estimate
+// for it. The error is an [*InputError] where an evenly drawn line has over 10 km
+// from point to point.
 func (b *builder) estimateStretch(given float64) error {
 	if given > 0 {
 		b.line.Stretch = Stretch{Factor: given, High: given, Given: true}
-		b.layPieces(func(int) (float64, float64) { return given, given })
+		for k := range b.strands {
+			b.strands[k].likely, b.strands[k].high = given, given
+		}
 		return nil
 	}
-	own := make([]Estimate, len(b.segs))
-	done := false // the pooled ones
-	var pool Estimate
-	for k, s := range b.segs {
+	var pool *Estimate
+	for k, s := range b.strands {
 		alone := b.standsAlone(s)
-		if !alone && done {
-			own[k] = pool
+		if !alone && pool != nil {
+			b.strands[k].likely, b.strands[k].high = pool.Factor, pool.High
 			continue
 		}
 		e, err := b.estimate(b.groupOf(s))
 		if err != nil {
 			return err
 		}
-		e.Pooled = !alone
-		if own[k] = e; !alone {
-			pool, done = e, true
+		if e.Pooled = !alone; !alone {
+			pool = &e
 		}
+		b.strands[k].likely, b.strands[k].high = e.Factor, e.High
 		if e.Length > 0 {
 			b.line.Stretch.From = append(b.line.Stretch.From, e)
 		}
 	}
-	b.layPieces(func(k int) (float64, float64) { return own[k].Factor, own[k].High })
 	b.line.Stretch.mean()
 	return nil
 }
@@ -155,8 +154,8 @@ func (s *Stretch) mean() {
 }
 
 // layPieces cuts the line into pieces at its gaps and wherever the stretch
-// changes. The step that joins two segments has the stretch of the second.
-func (b *builder) layPieces(stretch func(segment int) (likely, high float64)) {
+// changes. The step that joins two strands has the stretch of the second.
+func (b *builder) layPieces() {
 	l := b.line
 	last := 0 // point up to which the line is laid
 	lay := func(to int, p piece) {
@@ -167,9 +166,8 @@ func (b *builder) layPieces(stretch func(segment int) (likely, high float64)) {
 		}
 	}
 	gaps := b.breaks
-	for k, s := range b.segs {
-		likely, high := stretch(k)
-		lay(s.to-1, piece{factor: likely, high: high})
+	for _, s := range b.strands {
+		lay(s.to-1, piece{factor: s.likely, high: s.high})
 		if len(gaps) > 0 && gaps[0] == s.to-1 {
 			gaps = gaps[1:]
 			lay(s.to, b.gapPiece(s.to-1))
@@ -188,7 +186,7 @@ func (b *builder) gapPiece(step int) piece {
 
 // standsAlone tells whether a segment has 200 points or more, standing still
 // not counted.
-func (b *builder) standsAlone(s segment) bool {
+func (b *builder) standsAlone(s strand) bool {
 	n := 1
 	for i := s.from; i < s.to-1 && n < segmentAlone; i++ {
 		if b.step(i) > 0 {
@@ -200,12 +198,12 @@ func (b *builder) standsAlone(s segment) bool {
 
 // groupOf gives the segments whose stretch is estimated together with s: s
 // alone, or all the short ones.
-func (b *builder) groupOf(s segment) []segment {
+func (b *builder) groupOf(s strand) []strand {
 	if b.standsAlone(s) {
-		return []segment{s}
+		return []strand{s}
 	}
-	var short []segment
-	for _, o := range b.segs {
+	var short []strand
+	for _, o := range b.strands {
 		if !b.standsAlone(o) {
 			short = append(short, o)
 		}
@@ -215,7 +213,7 @@ func (b *builder) groupOf(s segment) []segment {
 
 // estimate chooses between the two estimators by how even the steps are; between
 // the two the larger counts.
-func (b *builder) estimate(group []segment) (Estimate, error) {
+func (b *builder) estimate(group []strand) (Estimate, error) {
 	runs := b.movingRuns(group)
 	var m moments
 	for _, r := range runs {
@@ -252,7 +250,7 @@ func tooCoarse(step Metres) error {
 
 // movingRuns gives the points of each segment, with those left out that repeat
 // the one before.
-func (b *builder) movingRuns(group []segment) [][]int32 {
+func (b *builder) movingRuns(group []strand) [][]int32 {
 	runs := make([][]int32, 0, len(group))
 	for _, s := range group {
 		run := append(make([]int32, 0, s.to-s.from), int32(s.from))

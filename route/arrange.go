@@ -1,0 +1,346 @@
+package route
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+
+	"github.com/paulmach/orb"
+)
+
+// Order says in which order the parts of a file are ridden.
+type Order string
+
+// The orders. The zero value is that of the file.
+const (
+	OrderFile    Order = "file"
+	OrderNearest Order = "nearest" // the one in which they meet best, parts turned round where that helps
+)
+
+// An Arrangement is what the rider wants otherwise than in the file: parts are
+// left out first, then put in order, then all is turned round, then it begins
+// elsewhere.
+type Arrangement struct {
+	SkipParts  []int // numbers of parts to leave out, from 1
+	Order      Order
+	Reverse    bool
+	BeginAt    Metres // where a closed loop begins, along the cleaned line in the file's order
+	HasBeginAt bool
+}
+
+// skipParts leaves out parts by their numbers in the file.
+func (b *builder) skipParts(numbers []int) error {
+	b.line.Arranged.SkipParts = numbers
+	numbered := b.numberParts()
+	var left []strand
+	for _, s := range b.strands {
+		if !slices.Contains(numbers, numbered[s.part]) {
+			left = append(left, s)
+		}
+	}
+	for _, n := range numbers {
+		if n < 1 || n > len(numbered) {
+			return &InputError{What: fmt.Sprintf("there is no part %d to leave out: the file has %s", n, b.listParts(numbered)),
+				Hint: "a part is a track, or a route where there are no tracks"}
+		}
+	}
+	if len(left) == 0 && len(numbers) > 0 {
+		return &InputError{What: "no part is left", Hint: "--skip-part leaves out one part; the others are ridden"}
+	}
+	b.strands = left
+	return nil
+}
+
+// numberParts gives the tracks that have points their numbers, from 1.
+func (b *builder) numberParts() map[int]int {
+	numbered := map[int]int{}
+	for _, s := range b.strands {
+		if numbered[s.part] == 0 {
+			numbered[s.part] = len(numbered) + 1
+		}
+	}
+	b.numbers = numbered
+	return numbered
+}
+
+// listParts names the parts of the file for an error, the first few of them.
+func (b *builder) listParts(numbered map[int]int) string {
+	list := ""
+	for i, name := range b.names {
+		n := numbered[i]
+		switch {
+		case n == 0:
+			continue
+		case n == 10:
+			return list + " …"
+		case n > 1:
+			list += ", "
+		}
+		list += fmt.Sprint(n)
+		if name != "" {
+			list += fmt.Sprintf(" %q", name)
+		}
+	}
+	return list
+}
+
+// arrange brings the strands into the order and the direction in which they are
+// ridden.
+func (b *builder) arrange(a Arrangement) error {
+	b.line.Arranged = a
+	strands := b.reorder(a.Order, b.strands)
+	if a.Reverse {
+		turnRound(strands)
+	}
+	if a.HasBeginAt {
+		var err error
+		if strands, err = b.beginAt(a.BeginAt, strands); err != nil {
+			return err
+		}
+	}
+	if !b.asInFile(strands) {
+		b.relay(strands)
+	}
+	b.strands = strands
+	b.nameParts()
+	b.placeHalts()
+	return nil
+}
+
+// turnRound makes strands be ridden the other way.
+func turnRound(strands []strand) {
+	slices.Reverse(strands)
+	for i := range strands {
+		strands[i].backwards = !strands[i].backwards
+	}
+}
+
+// asInFile tells whether the strands are all that the file has, as it has them.
+func (b *builder) asInFile(strands []strand) bool {
+	at := 0
+	for _, s := range strands {
+		if s.backwards || s.from != at {
+			return false
+		}
+		at = s.to
+	}
+	return at == len(b.line.pts)
+}
+
+// first and last give the points at which a strand is ridden into and out of.
+func (s strand) first() int {
+	if s.backwards {
+		return s.to - 1
+	}
+	return s.from
+}
+
+func (s strand) last() int {
+	if s.backwards {
+		return s.from
+	}
+	return s.to - 1
+}
+
+// between gives how far two strands lie apart that are ridden one after the other.
+func (b *builder) between(s, next strand) Metres {
+	return Distance(b.line.pts[s.last()], b.line.pts[next.first()])
+}
+
+// beginAt turns the strands of a closed loop in a ring until they begin at a
+// place, which cuts the strand that it lies on.
+func (b *builder) beginAt(at Metres, strands []strand) ([]strand, error) {
+	if d := b.between(strands[len(strands)-1], strands[0]); d > closedWithin {
+		return nil, &InputError{What: fmt.Sprintf("the loop is not closed, so it cannot begin elsewhere: its ends lie %.1f km apart", d.Kilometres()),
+			Hint: "--begin-at is for a loop that comes back to its start"}
+	}
+	k := slices.IndexFunc(strands, func(s strand) bool { return b.line.at[s.from] <= at && at <= b.line.at[s.to-1] })
+	if k < 0 {
+		return nil, &InputError{What: fmt.Sprintf("no line at km %.1f for the loop to begin at", at.Kilometres()),
+			Hint: "give a kilometre of the file's line that is ridden, or the name of a stop"}
+	}
+	point, inserted := b.pointAt(at, strands[k])
+	if inserted {
+		for i := range strands {
+			strands[i] = strands[i].shifted(point)
+		}
+	}
+	s := strands[k]
+	head, tail := s, s // of the strand as it is ridden: up to the place, and from there on
+	if s.backwards {
+		head.from, tail.to = point, point+1
+	} else {
+		head.to, tail.from = point+1, point
+	}
+	ring := append([]strand{tail}, strands[k+1:]...)
+	ring = append(append(ring, strands[:k]...), head)
+	return slices.DeleteFunc(ring, func(x strand) bool { return x.to-x.from == 1 && s.to-s.from > 1 && x.from == point }), nil
+}
+
+// shifted makes room for a point that was put in.
+func (s strand) shifted(point int) strand {
+	if s.from >= point {
+		s.from++
+	}
+	if s.to > point {
+		s.to++
+	}
+	return s
+}
+
+// pointAt gives the point of a strand at a place, putting one in between two
+// where there is none.
+func (b *builder) pointAt(at Metres, s strand) (point int, inserted bool) {
+	l := b.line
+	const there = 1e-3 // metres
+	i := min(s.from+stepAt(l.at[s.from:s.to], at), s.to-1)
+	switch {
+	case at-l.at[i] <= there:
+		return i, false
+	case l.at[i+1]-at <= there:
+		return i + 1, false
+	}
+	share := float64((at - l.at[i]) / (l.at[i+1] - l.at[i]))
+	b.insertHeight(i, share)
+	l.pts = slices.Insert(l.pts, i+1, Between(l.pts[i], l.pts[i+1], share))
+	l.at = slices.Insert(l.at, i+1, at)
+	for k := range l.Halts {
+		if l.Halts[k].point > i {
+			l.Halts[k].point++
+		}
+	}
+	return i + 1, true
+}
+
+// insertHeight gives a point that is put in behind another the height between its
+// neighbours, if both have one.
+func (b *builder) insertHeight(i int, share float64) {
+	k := b.heightFrom(i)
+	both := k+1 < len(b.heights) && b.heights[k].point == i && b.heights[k+1].point == i+1
+	next := b.heightFrom(i + 1)
+	for n := next; n < len(b.heights); n++ {
+		b.heights[n].point++
+	}
+	if both {
+		ele := b.heights[k].ele + share*(b.heights[k+1].ele-b.heights[k].ele)
+		b.heights = slices.Insert(b.heights, next, height{i + 1, ele})
+	}
+}
+
+// heightFrom gives the first height at a point or behind it.
+func (b *builder) heightFrom(point int) int {
+	return sort.Search(len(b.heights), func(n int) bool { return b.heights[n].point >= point })
+}
+
+// relay lays the line anew, strand by strand, and remembers where each was.
+func (b *builder) relay(strands []strand) {
+	old := *b.line
+	heights := b.heights
+	l := b.line
+	l.pts, l.at = make([]orb.Point, 0, len(old.pts)+1), make([]Metres, 0, len(old.pts)+1)
+	b.heights = make([]height, 0, len(heights)+1)
+	l.links = []link{}
+	moved := map[int]int{} // points of halts
+	for _, h := range l.Halts {
+		moved[h.point] = -1
+	}
+	var before strand // as it was
+	for k, s := range strands {
+		from := len(l.pts)
+		if k > 0 {
+			l.links = append(l.links, joinLink(&old, before, s, l.at[from-1], Distance(l.pts[from-1], old.pts[s.first()])))
+		}
+		before = s
+		b.copyStrand(&old, s, moved)
+		b.copyHeights(heights, s, from)
+		l.links = append(l.links, link{span{old.at[s.from], old.at[s.to-1]}, span{l.at[from], l.at[len(l.at)-1]}, s.backwards})
+		strands[k].from, strands[k].to = from, len(l.pts)
+	}
+	for i := range l.Halts {
+		l.Halts[i].point = moved[l.Halts[i].point]
+	}
+	l.Halts = slices.DeleteFunc(l.Halts, func(h Halt) bool { return h.point < 0 })
+}
+
+// joinLink ties the way between two strands to the file, if the file has it.
+func joinLink(old *Line, s, next strand, at, length Metres) link {
+	k := link{line: span{at, at + length}, backwards: s.backwards}
+	switch a, c := s.last(), next.first(); {
+	case c == a+1 && !s.backwards && !next.backwards:
+		k.file = span{old.at[a], old.at[c]}
+	case c == a-1 && s.backwards && next.backwards:
+		k.file = span{old.at[c], old.at[a]}
+	default:
+		k.file = span{old.at[a], old.at[a]}
+	}
+	return k
+}
+
+// copyStrand copies the points of a strand in the order in which it is ridden.
+func (b *builder) copyStrand(old *Line, s strand, moved map[int]int) {
+	l := b.line
+	at := Metres(0)
+	if n := len(l.at); n > 0 {
+		at = l.at[n-1] + Distance(l.pts[n-1], old.pts[s.first()])
+	}
+	for i := range s.to - s.from {
+		from := s.from + i
+		if s.backwards {
+			from = s.to - 1 - i
+		}
+		if i > 0 {
+			last := from - 1
+			if s.backwards {
+				last = from + 1
+			}
+			at += max(old.at[from]-old.at[last], old.at[last]-old.at[from])
+		}
+		if to, is := moved[from]; is && to < 0 {
+			moved[from] = len(l.pts)
+		}
+		l.pts, l.at = append(l.pts, old.pts[from]), append(l.at, at)
+	}
+}
+
+// copyHeights copies the heights of a strand that now begins at a point.
+func (b *builder) copyHeights(heights []height, s strand, at int) {
+	from := sort.Search(len(heights), func(n int) bool { return heights[n].point >= s.from })
+	to := sort.Search(len(heights), func(n int) bool { return heights[n].point >= s.to })
+	if !s.backwards {
+		for _, h := range heights[from:to] {
+			b.heights = append(b.heights, height{at + h.point - s.from, h.ele})
+		}
+		return
+	}
+	for n := to - 1; n >= from; n-- {
+		b.heights = append(b.heights, height{at + s.to - 1 - heights[n].point, heights[n].ele})
+	}
+}
+
+// nameParts makes a part of the strands of each track that follow each other.
+func (b *builder) nameParts() {
+	l := b.line
+	last := -1
+	for _, s := range b.strands {
+		if s.part != last {
+			last = s.part
+			l.Parts = append(l.Parts, Part{Name: b.names[s.part], From: l.at[s.from], Number: b.numbers[s.part], Backwards: s.backwards})
+		}
+		l.Parts[len(l.Parts)-1].To = l.at[s.to-1]
+	}
+}
+
+// placeHalts says where the halts lie, now that the line is laid, and forgets the
+// strays of parts that are not ridden.
+func (b *builder) placeHalts() {
+	l := b.line
+	for i := range l.Halts {
+		l.Halts[i].At = l.at[l.Halts[i].point]
+	}
+	slices.SortFunc(l.Halts, func(a, c Halt) int { return a.point - c.point })
+	ridden := map[int]bool{}
+	for _, s := range b.strands {
+		ridden[s.part] = true
+	}
+	l.Strays = slices.DeleteFunc(l.Strays, func(s Strays) bool { return !ridden[s.part] })
+}

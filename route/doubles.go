@@ -1,0 +1,133 @@
+package route
+
+import "github.com/paulmach/orb"
+
+// A Doubling is a part that looks like another way for a stretch that a part
+// before it rides already: the same stretch drawn twice, a detour for high water,
+// a variant for experts.
+type Doubling struct {
+	Part   int    // number of the part to leave out, from 1
+	Of     int    // and of the one that it doubles
+	Shared Metres // how much of Part runs along Of
+	Length Metres // of Part
+}
+
+const (
+	doubleWithin  Metres = 60  // off the other part: our estimate
+	doubleSamples        = 400 // places of a part that are looked at
+	doubleFrom           = 0.5 // of the part
+)
+
+// A sampling is how one part runs along the others.
+type sampling struct {
+	near    []int // of the samples, how many lie by each part
+	onwards []int // how many more of these go the way of that part than against it
+	ends    []int // how many of the part's two ends lie by each part
+}
+
+// findDoubles looks for parts that double others.
+func (l *Line) findDoubles(join Metres) {
+	if n := len(l.Parts); n < 2 || n > tooManyParts {
+		return
+	}
+	for p := range l.Parts {
+		s := l.sample(p)
+		for of := range l.Parts {
+			if d, ok := l.doubling(p, of, s, join); ok {
+				l.Doubles = append(l.Doubles, d)
+				break
+			}
+		}
+	}
+}
+
+// doubling tells whether a part doubles another one. It does if half of it runs
+// along that one in the same direction; or, since there and back is a ride like
+// any other, if it only breaks the way that the others make without it, and half
+// of it or both its ends lie by the other. Of two that double each other the
+// later one is named.
+func (l *Line) doubling(p, of int, s sampling, join Metres) (Doubling, bool) {
+	part, other := l.Parts[p], l.Parts[of]
+	share := float64(s.near[of]) / doubleSamples
+	along := share >= doubleFrom
+	switch {
+	case p == of || part.Number == other.Number || part.To == part.From:
+		return Doubling{}, false
+	case along && s.onwards[of] > 0:
+		if p < of && other.To-other.From <= part.To-part.From {
+			return Doubling{}, false // seen from the other
+		}
+	case !l.breaks(p, join) || !along && s.ends[of] < 2:
+		return Doubling{}, false
+	}
+	for _, d := range l.Doubles {
+		if d.Part == other.Number {
+			return Doubling{}, false
+		}
+	}
+	length := part.To - part.From
+	return Doubling{part.Number, other.Number, length * Metres(share), length}, true
+}
+
+// breaks tells whether the parts before and after one meet without it, and do not
+// with it.
+func (l *Line) breaks(p int, join Metres) bool {
+	gap := func(a, b int) Metres {
+		if a < 0 || b >= len(l.Parts) {
+			return 0
+		}
+		return Distance(l.At(l.Parts[a].To), l.At(l.Parts[b].From))
+	}
+	with := gap(p-1, p) + gap(p, p+1)
+	return with > join && gap(p-1, p+1) <= max(join, with*reorderBelow)
+}
+
+// sample looks at places of a part, evenly apart, for other parts beside them.
+func (l *Line) sample(p int) sampling {
+	n := len(l.Parts)
+	s := sampling{make([]int, n), make([]int, n), make([]int, n)}
+	before := make([]Metres, n) // where the last sample lay along each part, plus one
+	part := l.Parts[p]
+	for i := range doubleSamples {
+		at := part.From + (part.To-part.From)*Metres(i)/(doubleSamples-1)
+		for of, near := range l.besides(l.At(at)) {
+			s.near[of]++
+			if i == 0 || i == doubleSamples-1 {
+				s.ends[of]++
+			}
+			switch {
+			case before[of] == 0:
+			case near+1 > before[of]:
+				s.onwards[of]++
+			case near+1 < before[of]:
+				s.onwards[of]--
+			}
+			before[of] = near + 1
+		}
+	}
+	return s
+}
+
+// besides gives the parts that pass by a place, and where they do.
+func (l *Line) besides(p orb.Point) map[int]Metres {
+	found := map[int]*nearest{}
+	for _, c := range l.index.within(p, doubleWithin) {
+		first, last := l.chunkEnds(c)
+		for of, part := range l.Parts {
+			if part.To < l.at[first] || part.From > l.at[last] {
+				continue
+			}
+			if found[of] == nil {
+				found[of] = newNearest(l, p, span{part.From, part.To})
+			}
+			found[of].chunk(c)
+		}
+	}
+	out := map[int]Metres{}
+	for of, n := range found {
+		if n.best.Off <= doubleWithin {
+			out[of] = n.best.At
+		}
+	}
+	return out
+}

@@ -1,0 +1,199 @@
+package route
+
+import (
+	"math"
+	"time"
+)
+
+// A Halt is a place where the recorder ran on while the bike stood, and drew a
+// cloud of points that nobody rode.
+type Halt struct {
+	At     Metres // along the line
+	Points int    // of the cloud; one of them is left
+	Taken  Metres // how much shorter the line is for it
+	For    time.Duration
+
+	point, part int // of the line, and into the file's tracks
+}
+
+// What a cloud is: our estimate, the design's figures.
+const (
+	cloudRadius  Metres = 15
+	haltsFrom           = 5 * 60 // seconds
+	haltsAtLeast        = 3      // points: two are a recorder that paused, and draw nothing
+)
+
+// dropJitter puts one point in place of each cloud: a run of points within 15 m
+// of its middle, to the east and to the north, while the clock runs over five
+// minutes. It is the one that lies nearest to their mean, so that the way in and
+// the way out stay as they are. The clock counts steps forward only: stamps that
+// repeat or go back change nothing.
+func (c *cleaning) dropJitter() {
+	var runs []run
+	gone, w := 0, newWindow(c.points)
+	for _, cloud := range w.clouds() {
+		stays := cloud.from + middle(c.points[cloud.from:cloud.to])
+		gone += stays - cloud.from
+		c.halts = append(c.halts, Halt{
+			point: stays - gone, Points: cloud.to - cloud.from, Taken: c.shorter(cloud, stays),
+			For: time.Duration(w.clock[cloud.to-1]-w.clock[cloud.from]) * time.Second,
+		})
+		gone += cloud.to - stays - 1
+		runs = append(runs, run{cloud.from, stays}, run{stays + 1, cloud.to})
+	}
+	c.drop(runs)
+}
+
+// shorter tells by how much the line is shorter once one point stands for a cloud.
+func (c *cleaning) shorter(cloud run, stays int) Metres {
+	s, d := c.points[stays].Point, Metres(0)
+	from, to := cloud.from, cloud.to-1
+	if from > 0 {
+		from--
+		d -= Distance(c.points[from].Point, s)
+	}
+	if to+1 < len(c.points) {
+		to++
+		d -= Distance(s, c.points[to].Point)
+	}
+	for i := from; i < to; i++ {
+		d += Distance(c.points[i].Point, c.points[i+1].Point)
+	}
+	return max(d, 0)
+}
+
+// middle gives the point that lies nearest to the mean of a cloud.
+func middle(cloud []Point) int {
+	var x, y float64
+	for _, p := range cloud {
+		x += wrap(p.Lon() - cloud[0].Lon())
+		y += p.Lat() - cloud[0].Lat()
+	}
+	n := float64(len(cloud))
+	x, y = x/n, y/n
+	best, at := math.Inf(1), 0
+	cos := math.Cos(cloud[0].Lat() * degree)
+	for i, p := range cloud {
+		dx, dy := (wrap(p.Lon()-cloud[0].Lon())-x)*cos, p.Lat()-cloud[0].Lat()-y
+		if d := dx*dx + dy*dy; d < best {
+			best, at = d, i
+		}
+	}
+	return at
+}
+
+// A window slides along a segment and is never wider than a cloud may be. It
+// takes each point in once and lets it go once, however long a halt is.
+type window struct {
+	points []Point
+	clock  []uint32 // at each point, seconds forward since the first; nil where there are no times
+	x, y   extent
+}
+
+func newWindow(points []Point) *window {
+	w := &window{points: points}
+	for i, p := range points {
+		if p.HasTime {
+			w.clock = clockOf(points, i)
+			break
+		}
+	}
+	return w
+}
+
+// clockOf sums the steps forward of the time, from the first point that has one.
+func clockOf(points []Point, first int) []uint32 {
+	clock := make([]uint32, len(points))
+	now, last := uint32(0), points[first].Time
+	for i, p := range points {
+		if p.HasTime && i >= first {
+			if p.Time > last {
+				now += p.Time - last
+			}
+			last = p.Time
+		}
+		clock[i] = now
+	}
+	return clock
+}
+
+// clouds gives the runs of points that are halts.
+func (w *window) clouds() []run {
+	if w.clock == nil {
+		return nil
+	}
+	var out []run
+	from, standing := 0, false
+	widest := 2 * float64(cloudRadius/EarthRadius) / degree
+	for j, p := range w.points {
+		w.x.push(j, wrap(p.Lon()-w.points[0].Lon()))
+		w.y.push(j, p.Lat())
+		for from < j && !w.fits(widest, p.Lat()) {
+			if standing {
+				out, standing = append(out, run{from, j}), false
+				from = j
+			} else {
+				from++
+			}
+			w.x.leave(from)
+			w.y.leave(from)
+		}
+		standing = standing || w.clock[j]-w.clock[from] > haltsFrom && j-from+1 >= haltsAtLeast
+	}
+	if standing {
+		out = append(out, run{from, len(w.points)})
+	}
+	return out
+}
+
+// fits tells whether the points in the window lie within a square of a width in
+// degrees of latitude.
+func (w *window) fits(width, lat float64) bool {
+	return w.y.width() <= width && (w.x.width() <= width || w.x.width()*math.Cos(lat*degree) <= width)
+}
+
+// An extent is the least and the largest of the values in a window, each the head
+// of a queue of those that may come to be it (the ascending minima algorithm).
+type extent struct{ least, most queue }
+
+func (e *extent) push(i int, v float64) {
+	e.least.push(i, v)
+	e.most.push(i, -v)
+}
+
+func (e *extent) leave(from int) {
+	e.least.leave(from)
+	e.most.leave(from)
+}
+
+func (e *extent) width() float64 { return -e.most.head() - e.least.head() }
+
+// A queue holds values that grow from head to tail.
+type queue struct {
+	items []queued
+	first int
+}
+
+type queued struct {
+	index int
+	value float64
+}
+
+func (q *queue) head() float64 { return q.items[q.first].value }
+
+func (q *queue) push(i int, v float64) {
+	for len(q.items) > q.first && q.items[len(q.items)-1].value >= v {
+		q.items = q.items[:len(q.items)-1]
+	}
+	if q.first > len(q.items)/2 { // as much room as the window needs, not as the segment
+		q.items, q.first = q.items[:copy(q.items, q.items[q.first:])], 0
+	}
+	q.items = append(q.items, queued{i, v})
+}
+
+// leave lets go what stands before from.
+func (q *queue) leave(from int) {
+	for q.items[q.first].index < from {
+		q.first++
+	}
+}

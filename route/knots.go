@@ -1,0 +1,211 @@
+package route
+
+import (
+	"fmt"
+	"slices"
+)
+
+// A knot ties a place of the line, the file's parts being in the file's order, to
+// the kilometre of the file as given: with strays, the jitter of halts and parts
+// that are left out all counted. Between two knots both run evenly.
+type knot struct{ at, given Metres }
+
+// addKnots notes where a segment begins and ends in the file as given, and where
+// points are left out of it. kept are the points that are left; nil for all.
+func (b *builder) addKnots(points []Point, steps []Metres, kept []int) {
+	if b.given > 0 || len(b.line.pts) > 0 {
+		b.given += Distance(b.end, points[0].Point)
+	}
+	b.end = points[len(points)-1].Point
+	along := Metres(0) // of the line, from its last point
+	if n := len(b.line.pts); n > 0 {
+		first := 0
+		if kept != nil {
+			first = kept[0]
+		}
+		along = b.line.at[n-1] + Distance(b.line.pts[n-1], points[first].Point)
+	}
+	if kept == nil {
+		b.tie(along, b.given)
+		for _, s := range steps {
+			along += s
+			b.given += s
+		}
+		b.tie(along, b.given)
+		return
+	}
+	b.addKnotsOfKept(points, steps, kept, along)
+}
+
+// addKnotsOfKept ties both ends of every run of points that is left whole.
+func (b *builder) addKnotsOfKept(points []Point, steps []Metres, kept []int, along Metres) {
+	next := 0 // into kept
+	for i, s := range steps {
+		b.given += s
+		if next == len(kept) || kept[next] != i {
+			continue
+		}
+		if next > 0 {
+			along += Distance(points[kept[next-1]].Point, points[i].Point)
+		}
+		alone := next == 0 || kept[next-1] != i-1
+		if alone || next+1 == len(kept) || kept[next+1] != i+1 {
+			b.tie(along, b.given)
+		}
+		next++
+	}
+}
+
+func (b *builder) tie(at, given Metres) { b.line.knots = append(b.line.knots, knot{at, given}) }
+
+// untied tells whether the file's kilometres are those of the line, up to
+// rounding.
+func untied(knots []knot) bool {
+	return !slices.ContainsFunc(knots, func(k knot) bool { return max(k.at-k.given, k.given-k.at) > 0.01 })
+}
+
+// clear turns a kilometre of the file as given into one of the line in the file's
+// order.
+func (l *Line) clear(given Metres) Metres {
+	n, _ := slices.BinarySearchFunc(l.knots, given, func(k knot, m Metres) int {
+		if k.given < m {
+			return -1
+		}
+		return 1
+	})
+	switch n {
+	case 0:
+		return l.knots[0].at
+	case len(l.knots):
+		last := l.knots[n-1]
+		return last.at + (given - last.given) // an overrun stays one
+	}
+	a, b := l.knots[n-1], l.knots[n]
+	if b.given == a.given {
+		return b.at
+	}
+	return a.at + (b.at-a.at)*(given-a.given)/(b.given-a.given)
+}
+
+// A link ties a stretch of the line to the one that it is in the file's order.
+type link struct {
+	file, line span
+	backwards  bool
+}
+
+// A Measure says how the kilometres of a list were counted.
+type Measure string
+
+// The measures. They differ only where something was left out of the file.
+const (
+	AsGiven Measure = "as given" // with strays and the jitter of halts
+	Cleaned Measure = "cleaned"  // without
+)
+
+// FileLength is the length of the file in a measure, all its parts in their order.
+func (l *Line) FileLength(m Measure) Metres {
+	if m == AsGiven {
+		return l.knots[len(l.knots)-1].given
+	}
+	return l.knots[len(l.knots)-1].at
+}
+
+// Lay lays sections by the kilometres of the file on the line, wherever its parts
+// have come to lie and in whichever direction they are ridden. A way between two
+// parts that the file does not have has the ground of what is ridden before it.
+//
+// The kilometres are those of the file as given. Only where the sections end
+// within 100 m of the cleaned line, and not of the file as given, they were
+// measured on the cleaned one, such as this program prints. The error is an
+// [*InputError] without a file: sections beyond the end.
+func (l *Line) Lay(sections []Section) ([]Section, Measure, error) {
+	m := l.measure(sections)
+	if err := fit(sections, l.FileLength(m)); err != nil {
+		return nil, m, err
+	}
+	if m == AsGiven && !untied(l.knots) {
+		sections = slices.Clone(sections)
+		for i := range sections {
+			s := &sections[i]
+			s.From, s.To = l.clear(s.From), l.clear(s.To)
+		}
+	}
+	if l.links != nil {
+		sections = l.move(sections)
+	}
+	return sections, m, nil
+}
+
+func (l *Line) measure(sections []Section) Measure {
+	if len(sections) == 0 {
+		return AsGiven
+	}
+	end := sections[len(sections)-1].To
+	off := func(m Measure) Metres { return max(end-l.FileLength(m), l.FileLength(m)-end) }
+	if off(AsGiven) > overrun && off(Cleaned) <= overrun {
+		return Cleaned
+	}
+	return AsGiven
+}
+
+// fit tells whether the sections lie on a line of that length.
+func fit(sections []Section, length Metres) error {
+	for _, s := range sections {
+		if s.To > length+overrun {
+			return &InputError{Line: s.Row, Col: 1,
+				What: fmt.Sprintf("the section ends at km %s, the line at km %.1f", km(s.To), length.Kilometres()),
+				Hint: "from_km and to_km are kilometres along the line in the file: is this the ground of another track?"}
+		}
+	}
+	return nil
+}
+
+// move takes sections along with the parts of the line that they lie on.
+func (l *Line) move(sections []Section) []Section {
+	var out []Section
+	for _, k := range l.links {
+		begin := len(out)
+		for _, s := range sections {
+			if on, ok := k.carry(span{s.From, s.To}); ok {
+				s.From, s.To = on.from, on.to
+				out = append(out, s)
+			}
+		}
+		if k.backwards {
+			slices.Reverse(out[begin:])
+		}
+	}
+	return out
+}
+
+// carry gives where a stretch of the file lies on the line.
+func (k link) carry(s span) (span, bool) {
+	if k.file.from == k.file.to { // a way that the file does not have, at the end of one that it has
+		at := k.file.from
+		return k.line, !k.backwards && s.from < at && at <= s.to || k.backwards && s.from <= at && at < s.to
+	}
+	from, to := max(s.from, k.file.from), min(s.to, k.file.to)
+	if from >= to {
+		return span{}, false
+	}
+	scale := (k.line.to - k.line.from) / (k.file.to - k.file.from)
+	if k.backwards {
+		return span{k.line.from + (k.file.to-to)*scale, k.line.from + (k.file.to-from)*scale}, true
+	}
+	return span{k.line.from + (from-k.file.from)*scale, k.line.from + (to-k.file.from)*scale}, true
+}
+
+// FileAt gives where a place of the line lies in the file's order.
+func (l *Line) FileAt(at Metres) Metres {
+	for _, k := range l.links {
+		if at < k.line.from || at > k.line.to || k.line.from == k.line.to {
+			continue
+		}
+		share := (at - k.line.from) / (k.line.to - k.line.from)
+		if k.backwards {
+			return k.file.to - share*(k.file.to-k.file.from)
+		}
+		return k.file.from + share*(k.file.to-k.file.from)
+	}
+	return at
+}
