@@ -26,16 +26,21 @@ type Arrangement struct {
 	Reverse    bool
 	BeginAt    Metres // where a closed loop begins, along the cleaned line in the file's order
 	HasBeginAt bool
+	BeginName  string // what the rider calls that place; may be empty
 }
 
 // skipParts leaves out parts by their numbers in the file.
 func (b *builder) skipParts(numbers []int) error {
-	b.line.Arranged.SkipParts = numbers
 	numbered := b.numberParts()
 	var left []strand
 	for _, s := range b.strands {
 		if !slices.Contains(numbers, numbered[s.part]) {
 			left = append(left, s)
+		}
+	}
+	for i, name := range b.names {
+		if n := numbered[i]; n > 0 && slices.Contains(numbers, n) {
+			b.line.LeftOut = append(b.line.LeftOut, Part{Name: name, Number: n})
 		}
 	}
 	for _, n := range numbers {
@@ -153,6 +158,9 @@ func (b *builder) beginAt(at Metres, strands []strand) ([]strand, error) {
 	if d := b.between(strands[len(strands)-1], strands[0]); d > closedWithin {
 		return nil, &InputError{What: fmt.Sprintf("the loop is not closed, so it cannot begin elsewhere: its ends lie %.1f km apart", d.Kilometres()),
 			Hint: "--begin-at is for a loop that comes back to its start"}
+	}
+	if end := b.line.length(); at > end && at <= end+overrun {
+		at = end
 	}
 	k := slices.IndexFunc(strands, func(s strand) bool { return b.line.at[s.from] <= at && at <= b.line.at[s.to-1] })
 	if k < 0 {

@@ -14,8 +14,8 @@ type builder struct {
 	strands []strand
 	names   []string    // of the file's tracks
 	numbers map[int]int // of those that have points, from 1
-	median  Metres   // of all steps that are not zero
-	given   Metres   // length so far of the file as given, with all that is left out of it
+	median  Metres      // of all steps that are not zero
+	given   Metres      // length so far of the file as given, with all that is left out of it
 	end     orb.Point
 	breaks  []int // steps that are gaps, in order
 	skipped []int // the points that such a step leads to, where it is not ridden

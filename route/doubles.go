@@ -1,6 +1,11 @@
 package route
 
-import "github.com/paulmach/orb"
+import (
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+)
 
 // A Doubling is a part that looks like another way for a stretch that a part
 // before it rides already: the same stretch drawn twice, a detour for high water,
@@ -108,26 +113,40 @@ func (l *Line) sample(p int) sampling {
 	return s
 }
 
-// besides gives the parts that pass by a place, and where they do.
+// besides gives the parts that pass by a place, and where along the line the first
+// step does that comes near enough. The ground is flat over so short a way.
 func (l *Line) besides(p orb.Point) map[int]Metres {
-	found := map[int]*nearest{}
-	for _, c := range l.index.within(p, doubleWithin) {
-		first, last := l.chunkEnds(c)
-		for of, part := range l.Parts {
-			if part.To < l.at[first] || part.From > l.at[last] {
-				continue
-			}
-			if found[of] == nil {
-				found[of] = newNearest(l, p, span{part.From, part.To})
-			}
-			found[of].chunk(c)
-		}
-	}
 	out := map[int]Metres{}
-	for of, n := range found {
-		if n.best.Off <= doubleWithin {
-			out[of] = n.best.At
-		}
+	const metre = float64(EarthRadius) * degree // a degree in metres
+	cos := math.Cos(p[1] * degree)
+	for _, c := range l.index.within(p, doubleWithin) {
+		l.chunk(c, func(i int, gap bool) {
+			a, b := l.pts[i], l.pts[i+1]
+			y1, y2 := (a[1]-p[1])*metre, (b[1]-p[1])*metre
+			if gap || min(y1, y2) > float64(doubleWithin) || max(y1, y2) < -float64(doubleWithin) {
+				return
+			}
+			x1, x2 := wrap(a[0]-p[0])*cos*metre, wrap(b[0]-p[0])*cos*metre
+			from, to := sight{x: x1, y: y1}, sight{x: x2, y: y2}
+			t := closest(from, to)
+			if math.Hypot(x1+t*(x2-x1), y1+t*(y2-y1)) > float64(doubleWithin) {
+				return
+			}
+			if of := l.partAt(i); of >= 0 {
+				if _, found := out[of]; !found {
+					out[of] = l.at[i] + Metres(t)*(l.at[i+1]-l.at[i])
+				}
+			}
+		})
 	}
 	return out
+}
+
+// partAt gives the part that a step belongs to, -1 for a way between two.
+func (l *Line) partAt(step int) int {
+	of := sort.Search(len(l.Parts), func(k int) bool { return l.Parts[k].To >= l.at[step+1] })
+	if of == len(l.Parts) || l.Parts[of].From > l.at[step] {
+		return -1
+	}
+	return of
 }

@@ -67,8 +67,9 @@ type Section struct {
 // Grounds is what lies under a line: sections that do not overlap, in order,
 // and what lies elsewhere. The zero value is unknown ground throughout.
 type Grounds struct {
-	Sections []Section
+	Sections []Section // by kilometres of the line, see [Line.Lay]
 	Default  Ground
+	Measure  Measure // how the sections' kilometres were counted in the file
 }
 
 // overrun is how far a section may reach past the end of the line: lengths

@@ -77,7 +77,8 @@ type Line struct {
 	Stretch  Stretch
 	Closed   bool // the ends lie within 500 m of each other
 	Arranged Arrangement
-	Reorder  *Reorder    // a much better order of the parts, taken or offered; nil if there is none
+	LeftOut  []Part     // the parts that are left out, by name and number alone
+	Reorder  *Reorder   // a much better order of the parts, taken or offered; nil if there is none
 	Doubles  []Doubling // parts that look like another way for the same stretch
 }
 

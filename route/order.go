@@ -1,6 +1,7 @@
 package route
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -132,26 +133,44 @@ func (t tour) length(way []visit) (d Metres) {
 	return d
 }
 
-// best gives the best order found. One that begins with the file's first part, as
-// it is, is kept if it is good enough: a loop may begin anywhere, but the rider
-// knows where.
+// best gives the best order found; up to twelve parts it is the best there is. One
+// that begins with the file's first part, as it is, is kept if it is good enough:
+// a loop may begin anywhere, but the rider knows where.
 func (t tour) best(enough Metres) []visit {
+	if t.parts <= exactParts {
+		best := t.exact([]visit{{}})
+		if t.length(best) >= enough {
+			best = mostlyAsGiven(t.exact(t.starts()))
+		}
+		return best
+	}
 	best := t.improved(t.greedy(visit{}), 1)
 	if t.length(best) < enough {
 		return best
 	}
-	for part := range t.parts {
-		for _, backwards := range []bool{false, true} {
-			way := t.greedy(visit{part, backwards})
-			if t.length(way) < 2*t.length(best) {
-				way = t.improved(way, 0)
-			}
-			if t.length(way) < t.length(best)-hair {
-				best = way
-			}
+	var ways [][]visit
+	for _, from := range t.starts() {
+		ways = append(ways, t.greedy(from))
+	}
+	slices.SortStableFunc(ways, func(a, b []visit) int { return cmp.Compare(t.length(a), t.length(b)) })
+	for _, way := range ways[:worthImproving] {
+		if way = t.improved(way, 0); t.length(way) < t.length(best)-hair {
+			best = way
 		}
 	}
 	return mostlyAsGiven(best)
+}
+
+// worthImproving is how many of the greedy tours are worked on.
+const worthImproving = 12
+
+// starts gives every part in either direction.
+func (t tour) starts() []visit {
+	var out []visit
+	for part := range t.parts {
+		out = append(out, visit{part, false}, visit{part, true})
+	}
+	return out
 }
 
 // mostlyAsGiven turns a tour round that has more parts backwards than not: it is
@@ -218,14 +237,21 @@ func (t tour) joint(way []visit, i int) Metres {
 	return t.between(way[i], way[i+1])
 }
 
+// tryTurn turns a stretch round if that is shorter. The ways inside it stay as long
+// as they are.
 func (t tour) tryTurn(way []visit, i, j int) bool {
-	before := t.joint(way, i-1) + t.joint(way, j)
-	turnTour(way[i : j+1])
-	if t.joint(way, i-1)+t.joint(way, j) < before-hair {
-		return true
+	after := Metres(0)
+	if i > 0 {
+		after += t.apart[way[i-1].outOf()][way[j].outOf()]
+	}
+	if j+1 < len(way) {
+		after += t.apart[way[i].into()][way[j+1].into()]
+	}
+	if after >= t.joint(way, i-1)+t.joint(way, j)-hair {
+		return false
 	}
 	turnTour(way[i : j+1])
-	return false
+	return true
 }
 
 // tryMove puts a part elsewhere, in whichever direction, if that is shorter.

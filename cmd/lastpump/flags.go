@@ -17,6 +17,9 @@ import (
 // planFlags are the flags of plan as they are written, before they are read.
 type planFlags struct {
 	stops, ground, skip                         []string
+	skipPart                                    []int
+	order, beginAt, relief, heights             string
+	reverse, salvage                            bool
 	bike, json, csv                             string
 	stretch, gaps, reserve, corridor, trust     string
 	startFuel, sinceFill, startGrade, pumpScale string
@@ -34,6 +37,13 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.csv, "csv", "", "")
 	s.StringVar(&f.stretch, "stretch", "auto", "")
 	s.StringVar(&f.gaps, "gaps", "", "")
+	s.StringVar(&f.order, "order", string(route.OrderFile), "")
+	s.IntSliceVar(&f.skipPart, "skip-part", nil, "")
+	s.BoolVar(&f.reverse, "reverse", false, "")
+	s.StringVar(&f.beginAt, "begin-at", "", "")
+	s.BoolVar(&f.salvage, "salvage", false, "")
+	s.StringVar(&f.relief, "relief", "", "")
+	s.StringVar(&f.heights, "heights", "file", "")
 	s.StringVar(&f.reserve, "reserve", "", "")
 	s.StringVar(&f.corridor, "corridor", "", "")
 	s.StringVar(&f.trust, "trust", "", "")
@@ -59,9 +69,27 @@ func (f *planFlags) line() (route.LineOptions, error) {
 	}
 	switch o.Gaps = route.Gaps(f.gaps); o.Gaps {
 	case "", route.GapsRide, route.GapsSkip:
-		return o, nil
+	default:
+		return o, flagError("gaps", route.BadValue(f.gaps, "is no rule for gaps", "write ride, or skip for a ferry"))
 	}
-	return o, flagError("gaps", route.BadValue(f.gaps, "is no rule for gaps", "write ride, or skip for a ferry"))
+	switch o.Order = route.Order(f.order); o.Order {
+	case route.OrderFile, route.OrderNearest:
+	default:
+		return o, flagError("order", route.BadValue(f.order, "is no order of the parts", "write file, or nearest for the order in which they meet best"))
+	}
+	o.SkipParts, o.Reverse = f.skipPart, f.reverse
+	return o, nil
+}
+
+// heightsFromRelief tells whether all heights are to come from the relief.
+func (f *planFlags) heightsFromRelief() (bool, error) {
+	switch {
+	case f.heights != "file" && f.heights != "relief":
+		return false, flagError("heights", route.BadValue(f.heights, "is no source of heights", "write file or relief"))
+	case f.heights == "relief" && f.relief == "":
+		return false, &usageError{"--heights relief without a relief", "say where the tiles are: --relief DIR"}
+	}
+	return f.heights == "relief", nil
 }
 
 // options reads the flags that say how the plan is made.

@@ -1,11 +1,10 @@
 package main
 
 import (
+	"bufio"
 	"errors"
-	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/report"
@@ -22,26 +21,26 @@ import (
 func (a *app) planCommand() *cobra.Command {
 	var f planFlags
 	c := &cobra.Command{
-		Use:   "plan LOOP.gpx",
+		Use:   "plan LOOP.gpx…",
 		Short: "plan the fuel for a loop",
-		Args:  oneFile,
-		RunE:  func(_ *cobra.Command, args []string) error { return a.plan(args[0], f) },
+		Args:  someFile,
+		RunE:  func(_ *cobra.Command, args []string) error { return a.plan(args, f) },
 	}
 	c.Flags().SortFlags = false
 	f.register(c.Flags())
 	return c
 }
 
-func oneFile(_ *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return &usageError{fmt.Sprintf("plan takes one GPX file, not %d", len(args)), "lastpump plan LOOP.gpx --stops stops.csv"}
+func someFile(_ *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return &usageError{"plan takes a GPX file, or several in the order of the ride", "lastpump plan LOOP.gpx --stops stops.csv"}
 	}
 	return nil
 }
 
 // plan reads what a plan is made from, makes it and writes every report asked
 // for: all of them, or none.
-func (a *app) plan(gpx string, f planFlags) error {
+func (a *app) plan(gpx []string, f planFlags) error {
 	quiet, err := f.wantsStdout()
 	if err != nil {
 		return err
@@ -72,7 +71,7 @@ func (a *app) plan(gpx string, f planFlags) error {
 }
 
 // inputs reads the files that the flags name.
-func (a *app) inputs(gpx string, f planFlags) (in plan.Inputs, notes []string, err error) {
+func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, notes []string, err error) {
 	if in.Options, err = f.options(); err != nil {
 		return in, nil, err
 	}
@@ -80,39 +79,30 @@ func (a *app) inputs(gpx string, f planFlags) (in plan.Inputs, notes []string, e
 	if err != nil {
 		return in, nil, err
 	}
-	lineOptions, err := f.line()
-	if err != nil {
+	// Flags are checked before anything is read.
+	if _, err := f.line(); err != nil {
+		return in, nil, err
+	}
+	if _, err := f.heightsFromRelief(); err != nil {
 		return in, nil, err
 	}
 	if in.Bike, err = a.bike(f.bike, posted); err != nil {
 		return in, nil, err
 	}
 	in.Bike.TrueRate = f.trueRate
-	file, err := read(a, gpx, gpxfile.Read)
+	l, err := a.readLoop(gpx, f)
 	if err != nil {
 		return in, nil, err
 	}
-	in.Name = loopName(file, gpx)
-	if in.Line, err = route.NewLine(tracksOf(file), lineOptions); err != nil {
-		return in, nil, inFile(err, gpx)
-	}
-	if in.Grounds, err = a.grounds(f, in.Line); err != nil {
+	in.Name, in.Cut, in.Choices = l.name, l.file.Cut, l.relief
+	if in.Stops, err = a.stops(f.stops, l.file, posted); err != nil {
 		return in, nil, err
 	}
-	in.Stops, err = a.stops(f.stops, gpx, file, posted)
-	return in, file.Notes, err
-}
-
-// loopName names the loop: as the file does, as its one track does, or after the
-// file.
-func loopName(f *gpxfile.File, gpx string) string {
-	switch tracks := tracksOf(f); {
-	case f.Name != "":
-		return f.Name
-	case len(tracks) == 1 && tracks[0].Name != "":
-		return tracks[0].Name
+	if in.Line, err = l.line(f, in.Stops, in.Options.Corridor); err != nil {
+		return in, nil, err
 	}
-	return strings.TrimSuffix(filepath.Base(gpx), filepath.Ext(gpx))
+	in.Grounds, err = a.grounds(f, in.Line)
+	return in, l.notes, err
 }
 
 // bike reads a bike file; without one it is the embedded default.
@@ -123,19 +113,6 @@ func (a *app) bike(name string, posted octane.Scale) (fuel.Bike, error) {
 	return read(a, name, func(r io.Reader, name string) (fuel.Bike, error) {
 		return fuel.ReadBike(r, name, posted)
 	})
-}
-
-// tracksOf gives the tracks of a file, or its routes if none of them has a
-// point.
-func tracksOf(f *gpxfile.File) []route.Track {
-	for _, t := range f.Tracks {
-		for _, s := range t.Segments {
-			if len(s) > 0 {
-				return f.Tracks
-			}
-		}
-	}
-	return f.Routes
 }
 
 func (a *app) grounds(f planFlags, line *route.Line) (g route.Grounds, err error) {
@@ -151,29 +128,24 @@ func (a *app) grounds(f planFlags, line *route.Line) (g route.Grounds, err error
 		_, gerr := route.ParseGround(file)
 		return g, flagError("ground", gerr)
 	}
-	if g.Sections, err = read(a, file, route.ReadGround); err != nil {
+	sections, err := read(a, file, route.ReadGround)
+	if err != nil {
 		return g, err
 	}
-	return g, inFile(g.Fit(line.Length()), file)
+	g.Sections, g.Measure, err = line.Lay(sections)
+	return g, inFile(err, file)
 }
 
 // stops reads the stop lists, or without any the fuel waypoints of the loop.
-func (a *app) stops(names []string, gpx string, file *gpxfile.File, posted octane.Scale) ([]stop.Stop, error) {
+func (a *app) stops(names []string, loop *gpxfile.File, posted octane.Scale) ([]stop.Stop, error) {
 	if len(names) == 0 {
-		return stop.FromWaypoints(file.Waypoints, gpx, posted)
+		return stop.FromWaypoints(loop.Waypoints, posted)
 	}
 	var all []stop.Stop
 	var faults []error
 	for _, name := range names {
 		s, err := read(a, name, func(r io.Reader, name string) ([]stop.Stop, error) {
-			if strings.EqualFold(filepath.Ext(name), ".gpx") {
-				f, err := gpxfile.Read(r, name)
-				if err != nil {
-					return nil, err
-				}
-				return stop.FromWaypoints(f.Waypoints, name, posted)
-			}
-			return stop.ReadCSV(r, name, posted)
+			return readStops(r, name, posted)
 		})
 		if err != nil {
 			faults = append(faults, err)
@@ -181,6 +153,20 @@ func (a *app) stops(names []string, gpx string, file *gpxfile.File, posted octan
 		all = append(all, s...)
 	}
 	return all, errors.Join(faults...)
+}
+
+// readStops reads a list of stops: the waypoints of a GPX file, which its content
+// tells and not its name, or CSV.
+func readStops(r io.Reader, name string, posted octane.Scale) ([]stop.Stop, error) {
+	buf := bufio.NewReader(r)
+	if head, _ := buf.Peek(512); !gpxfile.Likely(head) {
+		return stop.ReadCSV(buf, name, posted)
+	}
+	f, err := gpxfile.Read(buf, name)
+	if err != nil {
+		return nil, err
+	}
+	return stop.FromWaypoints(f.Waypoints, posted)
 }
 
 // read opens a file, or standard input for "-", and reads it.
@@ -195,7 +181,8 @@ func read[T any](a *app, name string, parse func(io.Reader, string) (T, error)) 
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return none, &route.InputError{File: name, What: "this is a folder, not a file", Hint: "name the file in it"}
+		return none, &route.InputError{File: name, What: "this is a folder, not a file",
+			Hint: "name the file in it, or several in the order of the ride"}
 	}
 	return parse(f, name)
 }

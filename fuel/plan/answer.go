@@ -44,6 +44,9 @@ func holds(p *Plan) string {
 		s += fmt.Sprintf(" %d TIGHT.", len(tight))
 	}
 	s += " " + carry(p)
+	if p.Cut {
+		s += fmt.Sprintf(" The file is cut off: this is only the first %s of the ride.", p.Options.Units.Distance(p.Line.Length()))
+	}
 	if p.Line.Stretch.Coarse {
 		s += " The line is drawn too coarsely to trust."
 	}

@@ -17,6 +17,7 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 	add := func(name string, m Mark, format string, args ...any) {
 		out = append(out, Assumption{name, fmt.Sprintf(format, args...), m})
 	}
+	lineAssumptions(in, u, add)
 	add("Stretch", stretchMark(in.Line.Stretch), "%s", stretchValue(in.Line.Stretch, u))
 	add("Reserve", Common, "the larger of %.4g %% of the usable tank and %s", in.Options.Reserve.Share*100, u.Distance(in.Options.Reserve.Distance))
 	startAssumptions(p, u, add)
@@ -30,6 +31,7 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 	add("Spread", OurOwn, "low and high are 10 %% under and over, on top of the spread of the ground")
 	add("Ground", OurOwn, "times paved road: %s", groundValue(b, p))
 	add("Climb", OurOwn, "%.0f kg lifted at 25 %% efficiency; nothing back for descents; 10 m between turning points", float64(b.LoadedMass))
+	out = append(out, in.Choices...)
 	if p.Loop.NoHeights > 0 {
 		add("Climb not known", OurOwn, "15 m a kilometre in the high figures, none in the likely")
 	}
@@ -45,6 +47,39 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 		add("Grade not known", OurOwn, "somewhere from 80 RON to the need")
 	}
 	return out
+}
+
+// lineAssumptions says what was made of the file before it was planned.
+func lineAssumptions(in Inputs, u fuel.Units, add func(string, Mark, string, ...any)) {
+	line := in.Line
+	for _, p := range line.LeftOut {
+		add("Left out", Given, "%s (--skip-part %d)", partName(line, p.Number), p.Number)
+	}
+	if r := line.Reorder; r != nil && r.Taken {
+		add("Order of the parts", Given, "%s, %s apart in all; as in the file %s (--order nearest)",
+			orderOf(r), u.Distance(r.Gaps), u.Distance(r.FileGaps))
+	}
+	if line.Arranged.Reverse {
+		add("Direction", Given, "the other way round than in the file (--reverse)")
+	}
+	if line.Arranged.HasBeginAt {
+		at := fmt.Sprintf("%s %.1f of the file's line", u.DistanceUnit(), u.DistanceIn(line.Arranged.BeginAt))
+		if line.Arranged.BeginName != "" {
+			at = line.Arranged.BeginName + ", " + at
+		}
+		add("Begins at", Given, "%s (--begin-at)", at)
+	}
+	if len(line.Halts) > 0 {
+		add("Halts", OurOwn, "points within 15 m of their middle for over 5 minutes are one: %d, %s of line taken out",
+			len(line.Halts), u.Distance(haltsTaken(line)))
+	}
+	if off := line.FileLength(route.AsGiven) - line.FileLength(route.Cleaned); len(in.Grounds.Sections) > 0 && off > fewMetres {
+		how := "with what was left out of it counted"
+		if in.Grounds.Measure == route.Cleaned {
+			how = "without what was left out of it, for there they end"
+		}
+		add("Kilometres of the ground", Given, "those of the file, %s (%s)", how, u.Distance(off))
+	}
 }
 
 func startAssumptions(p *Plan, u fuel.Units, add func(string, Mark, string, ...any)) {

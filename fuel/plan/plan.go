@@ -42,6 +42,8 @@ type Inputs struct {
 	Stops   []stop.Stop
 	Bike    fuel.Bike
 	Options Options
+	Cut     string       // where the file of the loop ends too early, as file:line:col: what; "" if it is whole
+	Choices []Assumption // what was chosen on the way here: where heights come from
 }
 
 // Options are the rider's choices. Start from [DefaultOptions].
@@ -90,6 +92,7 @@ type Plan struct {
 	NotUsed     []NotUsed
 	Warnings    []Warning
 	Totals      Totals
+	Cut         bool // the file of the loop ends too early: this is the beginning of a ride
 	Assumptions []Assumption
 	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
 }
@@ -361,6 +364,7 @@ func Make(in Inputs) (*Plan, error) {
 	}
 	d := s.draft(change{})
 	p := d.plan
+	p.Cut = in.Cut != ""
 	p.Can = d.can()
 	p.Totals = totals(p)
 	warnings(d)

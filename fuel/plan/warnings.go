@@ -222,6 +222,10 @@ func (w *warner) line() {
 				w.u.Distance(g.Straight), w.u.DistanceUnit(), w.u.DistanceIn(g.At))
 		}
 	}
+	w.parts()
+	if w.in.Cut != "" {
+		w.add(KindNote, -1, -1, "%s: only the %s of line before that are planned", w.in.Cut, w.u.Distance(line.Length()))
+	}
 	for _, s := range line.Strays {
 		in := ""
 		if s.Track != "" {
@@ -229,6 +233,60 @@ func (w *warner) line() {
 		}
 		w.add(KindNote, -1, -1, "%s%s left out: stray, %s away from the rest", count(s.Points, "point"), in, w.u.Distance(s.Away))
 	}
+}
+
+// parts warns of parts that seem to be in a wrong order, to double others, and of
+// what the recorder drew while it stood.
+func (w *warner) parts() {
+	line := w.in.Line
+	if r := line.Reorder; r != nil && !r.Taken {
+		w.add(KindGap, -1, -1, "the parts may be out of order: as in the file they lie %s apart in all, in the order %s only %s; to ride them so: --order nearest",
+			w.u.Distance(r.FileGaps), orderOf(r), w.u.Distance(r.Gaps))
+	}
+	for _, d := range line.Doubles {
+		how := fmt.Sprintf("begins and ends beside %s", partName(line, d.Of))
+		if 2*d.Shared >= d.Length {
+			how = fmt.Sprintf("runs beside %s for %s of its %s", partName(line, d.Of), w.u.Distance(d.Shared), w.u.Distance(d.Length))
+		}
+		w.add(KindNote, -1, -1, "%s %s: if it is another way for the same stretch, leave it out with --skip-part %d", partName(line, d.Part), how, d.Part)
+	}
+	if taken := haltsTaken(line); taken >= fewMetres {
+		w.add(KindNote, -1, -1, "%s of line taken out, which the recorder drew at %s (points within 15 m for over 5 minutes)",
+			w.u.Distance(taken), count(len(line.Halts), "halt"))
+	}
+}
+
+// fewMetres are not worth a word.
+const fewMetres route.Metres = 50
+
+func haltsTaken(line *route.Line) (taken route.Metres) {
+	for _, h := range line.Halts {
+		taken += h.Taken
+	}
+	return taken
+}
+
+// orderOf lists the parts of an order: 3, 1, 2 backwards.
+func orderOf(r *route.Reorder) string {
+	var list []string
+	for _, p := range r.Parts {
+		s := fmt.Sprint(p.Number)
+		if p.Backwards {
+			s += " backwards"
+		}
+		list = append(list, s)
+	}
+	return strings.Join(list, ", ")
+}
+
+// partName names a part by its number and, if it has one, its name.
+func partName(line *route.Line, number int) string {
+	for _, p := range slices.Concat(line.Parts, line.LeftOut) {
+		if p.Number == number && p.Name != "" {
+			return fmt.Sprintf("part %d %q", number, p.Name)
+		}
+	}
+	return fmt.Sprintf("part %d", number)
 }
 
 // noGround is how much unknown ground is too little to speak of: sections of

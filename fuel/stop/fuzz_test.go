@@ -57,11 +57,11 @@ func FuzzFromWaypoints(f *testing.F) {
 	f.Add("", "", "Las Vegas", "Grades :91\r\nprice: 1 EUR/L", "AKI")
 	f.Add("A", "petrol", "", "one\ntwo\none", "")
 	f.Fuzz(func(t *testing.T, name, typ, sym, text, scale string) {
-		w := gpxfile.Waypoint{Name: name, Type: typ, Sym: sym, Desc: text, Line: 1, Col: 1}
+		w := gpxfile.Waypoint{Name: name, Type: typ, Sym: sym, Desc: text, File: "f.gpx", Line: 1, Col: 1}
 		twice := w
 		twice.Cmt = text
-		stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, "f.gpx", scaleOf(scale))
-		again, againErr := stop.FromWaypoints([]gpxfile.Waypoint{twice}, "f.gpx", scaleOf(scale))
+		stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, scaleOf(scale))
+		again, againErr := stop.FromWaypoints([]gpxfile.Waypoint{twice}, scaleOf(scale))
 		if diff := cmp.Diff(stops, again); diff != "" || (err == nil) != (againErr == nil) {
 			t.Fatalf("said once %v, said twice %v:\n%s", err, againErr, diff)
 		}

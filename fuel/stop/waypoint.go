@@ -19,7 +19,7 @@ var fuelWords = []string{"fuel", "gas", "petrol", "gasoline", "gas station", "pe
 // stop list has in columns stands in the description or the comment as lines of
 // "key: value"; other lines are the note. The error joins up to ten
 // [*route.InputError].
-func FromWaypoints(points []gpxfile.Waypoint, name string, posted octane.Scale) ([]Stop, error) {
+func FromWaypoints(points []gpxfile.Waypoint, posted octane.Scale) ([]Stop, error) {
 	var out []Stop
 	var faults []error
 	for _, w := range points {
@@ -29,7 +29,7 @@ func FromWaypoints(points []gpxfile.Waypoint, name string, posted octane.Scale) 
 		}
 		s, err := fromWaypoint(w, lines, posted)
 		if err != nil {
-			faults = append(faults, &route.InputError{File: name, Line: w.Line, Col: w.Col,
+			faults = append(faults, &route.InputError{File: w.File, Line: w.Line, Col: w.Col,
 				What: fmt.Sprintf("waypoint %q: %s", w.Name, err), Hint: hintOf(err)})
 			continue
 		}

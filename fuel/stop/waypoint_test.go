@@ -14,12 +14,12 @@ import (
 
 // pump is a waypoint of a fuel stop at line 3, column 5 of its file.
 func pump(name string) gpxfile.Waypoint {
-	return gpxfile.Waypoint{Point: route.Point{Point: orb.Point{106.9, 47.9}}, Name: name, Sym: "Fuel", Line: 3, Col: 5}
+	return gpxfile.Waypoint{Point: route.Point{Point: orb.Point{106.9, 47.9}}, Name: name, Sym: "Fuel", File: "ride.gpx", Line: 3, Col: 5}
 }
 
 func fromOne(t *testing.T, w gpxfile.Waypoint) stop.Stop {
 	t.Helper()
-	stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, "ride.gpx", "")
+	stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,7 +56,7 @@ func TestWaypointIsFuel(t *testing.T) {
 		{"", "", "", false},
 	} {
 		w := gpxfile.Waypoint{Name: "A", Type: c.typ, Sym: c.sym, Desc: c.desc, Line: 1, Col: 1}
-		stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, "ride.gpx", "")
+		stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, "")
 		if err != nil || len(stops) == 1 != c.want {
 			t.Errorf("type %q, symbol %q, %q: %d stops, %v; want fuel %v", c.typ, c.sym, c.desc, len(stops), err, c.want)
 		}
@@ -101,7 +101,7 @@ func TestWaypointSellsNoPetrol(t *testing.T) {
 
 func TestWaypointsKeepTheirOrder(t *testing.T) {
 	view := gpxfile.Waypoint{Name: "View", Type: "summit", Line: 1, Col: 1}
-	stops, err := stop.FromWaypoints([]gpxfile.Waypoint{pump("B"), view, pump("A"), pump("B")}, "ride.gpx", "")
+	stops, err := stop.FromWaypoints([]gpxfile.Waypoint{pump("B"), view, pump("A"), pump("B")}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -112,7 +112,7 @@ func TestWaypointsKeepTheirOrder(t *testing.T) {
 	if got := strings.Join(names, ""); got != "BAB" {
 		t.Errorf("stops %q, want BAB", got)
 	}
-	if stops, err := stop.FromWaypoints(nil, "ride.gpx", ""); len(stops) != 0 || err != nil {
+	if stops, err := stop.FromWaypoints(nil, ""); len(stops) != 0 || err != nil {
 		t.Errorf("no waypoints: %v, %v", stops, err)
 	}
 }
@@ -120,7 +120,7 @@ func TestWaypointsKeepTheirOrder(t *testing.T) {
 func TestWaypointWithThePostedScale(t *testing.T) {
 	w := pump("A")
 	w.Cmt = "grades: 91"
-	stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, "ride.gpx", octane.ScaleAKI)
+	stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, octane.ScaleAKI)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,7 +138,7 @@ func TestBadWaypoints(t *testing.T) {
 	} {
 		w := pump(c.name)
 		w.Desc = c.desc
-		_, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, "ride.gpx", "")
+		_, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, "")
 		want := said{c.want, c.hint}
 		if got := faults(t, err); len(got) != 1 || got[0] != want {
 			t.Errorf("%q\n got %q\nwant %q", c.desc, got, want)
@@ -149,7 +149,7 @@ func TestBadWaypoints(t *testing.T) {
 func TestManyBadWaypoints(t *testing.T) {
 	w := pump("A")
 	w.Desc = "standing: maybe"
-	_, err := stop.FromWaypoints([]gpxfile.Waypoint{w, w, pump("B"), w, w, w, w, w, w, w, w, w, w}, "ride.gpx", "")
+	_, err := stop.FromWaypoints([]gpxfile.Waypoint{w, w, pump("B"), w, w, w, w, w, w, w, w, w, w}, "")
 	if got := faults(t, err); len(got) != 11 || got[10].what != "and 2 more" {
 		t.Errorf("12 faults are told as %d", len(got))
 	}
@@ -167,7 +167,7 @@ pay: cash</desc><sym>Gas Station</sym></wpt>
 	if err != nil {
 		t.Fatal(err)
 	}
-	stops, err := stop.FromWaypoints(file.Waypoints, "ride.gpx", "")
+	stops, err := stop.FromWaypoints(file.Waypoints, "")
 	same(t, stops, []stop.Stop{{
 		Name: "Old Mill", At: orb.Point{106.9176, 47.9188}, Grades: grades(92), Pay: "cash", Standing: stop.Map,
 	}})

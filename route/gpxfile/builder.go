@@ -13,7 +13,6 @@ type builder struct {
 	scan   *scanner
 	file   *File
 	points collector
-	notes  notes
 	root   []byte // prefix of the outermost element
 }
 
@@ -22,6 +21,7 @@ func (d *builder) run() error {
 	if err := d.scan.sniff(); err != nil {
 		return err
 	}
+	d.scan.isText()
 	t, err := d.scan.next()
 	if err != nil {
 		return err
@@ -36,7 +36,7 @@ func (d *builder) run() error {
 		return err
 	}
 	if d.scan.badLine > 0 {
-		d.notes.add(d.scan.badLine, d.scan.badCol, "bytes that are not UTF-8, read as \uFFFD")
+		d.scan.notes.add(d.scan.badLine, d.scan.badCol, "bytes that are not UTF-8, read as \uFFFD")
 	}
 	return nil
 }
@@ -44,6 +44,10 @@ func (d *builder) run() error {
 // gpx reads the outermost element.
 func (d *builder) gpx() error {
 	s := d.scan
+	if like := otherRoots[string(s.local)]; like != "" {
+		what, hint := looks(like)
+		return s.fault(s.keep, what, hint)
+	}
 	if string(s.local) != "gpx" {
 		return s.fault(s.keep, "this is not GPX: its outermost element is <"+clip(s.name)+">", hintExport)
 	}
@@ -67,8 +71,11 @@ func (d *builder) part(tag string) error {
 		f.Routes = append(f.Routes, Track{})
 		return d.route(&f.Routes[len(f.Routes)-1])
 	case "wpt":
-		f.Waypoints = append(f.Waypoints, Waypoint{})
-		return d.waypoint(&f.Waypoints[len(f.Waypoints)-1])
+		w, err := d.waypoint()
+		if err == nil {
+			f.Waypoints = append(f.Waypoints, w)
+		}
+		return err
 	case "metadata":
 		return d.metadata()
 	case "name": // GPX 1.0; should both be there, the metadata's is the later idea
@@ -99,7 +106,7 @@ func (d *builder) track(t *Track) error {
 			return err
 		case "trkpt":
 			line, col := d.scan.place(d.scan.keep)
-			d.notes.add(line, col, "trkpt outside trkseg, left out")
+			d.scan.notes.add(line, col, "trkpt outside trkseg, left out")
 		}
 		return d.scan.skip()
 	})
@@ -167,6 +174,8 @@ func known(local []byte) string {
 		return "trkpt"
 	case "ele":
 		return "ele"
+	case "time":
+		return "time"
 	case "trkseg":
 		return "trkseg"
 	case "trk":

@@ -1,6 +1,7 @@
 package gpxfile
 
 import (
+	"archive/zip"
 	"bufio"
 	"bytes"
 	"compress/flate"
@@ -20,13 +21,22 @@ const headSize = 4 << 10
 
 // An input is a file unpacked and turned into UTF-8.
 type input struct {
-	text io.Reader
-	note string // what is odd about the encoding; may be empty
+	text    io.Reader
+	note    string // what is odd about the encoding; may be empty
+	archive []byte // the whole of a ZIP archive instead
 }
 
+// zipMagic begins a ZIP archive that has a file in it (APPNOTE.TXT 4.3.7), and
+// zipEmpty one that has none (4.3.16).
+const (
+	zipMagic = "PK\x03\x04"
+	zipEmpty = "PK\x05\x06"
+)
+
 // openInput finds out how the file is packed and encoded: gzip by its magic
-// number (RFC 1952, section 2.3.1), UTF-8 and UTF-16 by their byte order mark or
-// the first "<" ([2] appendix F.1), anything else by the XML declaration.
+// number (RFC 1952, section 2.3.1) and ZIP by its own, UTF-8 and UTF-16 by their
+// byte order mark or the first "<" ([2] appendix F.1), anything else by the XML
+// declaration.
 func openInput(r io.Reader, file string) (input, error) {
 	raw := bufio.NewReaderSize(r, headSize)
 	if magic, _ := raw.Peek(2); string(magic) == "\x1f\x8b" {
@@ -35,7 +45,10 @@ func openInput(r io.Reader, file string) (input, error) {
 			what, hint := readFault(err)
 			return input{}, &route.InputError{File: file, Line: 1, Col: 1, What: what, Hint: hint}
 		}
-		raw = bufio.NewReaderSize(unpacked, headSize)
+		raw = bufio.NewReaderSize(limited(unpacked), headSize)
+	}
+	if magic, _ := raw.Peek(4); string(magic) == zipMagic || string(magic) == zipEmpty {
+		return openArchive(raw, file)
 	}
 	head, _ := raw.Peek(headSize) // what ails the reader comes up again on reading
 	switch {
@@ -48,6 +61,18 @@ func openInput(r io.Reader, file string) (input, error) {
 		return decoded(raw, unicode.UTF16(unicode.LittleEndian, unicode.UseBOM)), nil
 	}
 	return declared(raw, head, file)
+}
+
+func openArchive(r io.Reader, file string) (input, error) {
+	data, err := io.ReadAll(io.LimitReader(r, maxArchive+1))
+	if err != nil {
+		what, hint := readFault(err)
+		return input{}, archiveFault(file, what, hint)
+	}
+	if len(data) > maxArchive {
+		return input{}, archiveFault(file, "a ZIP archive of over 256 MiB", "unpack it and give the .gpx file itself")
+	}
+	return input{archive: data}, nil
 }
 
 func decoded(r io.Reader, enc encoding.Encoding) input {
@@ -129,9 +154,13 @@ func pseudoAttr(decl []byte, name string) (string, int) {
 func readFault(err error) (what, hint string) {
 	var corrupt flate.CorruptInputError
 	switch {
+	case errors.Is(err, errZeros):
+		return err.Error(), hintCut
+	case errors.Is(err, errUnpacked):
+		return err.Error(), "no ride is so long: it is damaged, or made to do harm"
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		return "the compressed data is cut off", hintCut
-	case errors.Is(err, gzip.ErrHeader), errors.Is(err, gzip.ErrChecksum), errors.As(err, &corrupt):
+	case errors.Is(err, gzip.ErrHeader), errors.Is(err, gzip.ErrChecksum), errors.Is(err, zip.ErrChecksum), errors.Is(err, zip.ErrFormat), errors.As(err, &corrupt):
 		return "the compressed data is damaged", "download the file again"
 	}
 	return "cannot read on: " + err.Error(), "is the disk or the connection sound?"

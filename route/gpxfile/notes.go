@@ -7,6 +7,10 @@ import "fmt"
 // point is odd does not bury the reader.
 type notes []note
 
+// maxNotes is how many kinds are told apart: a file can be odd in any number of
+// ways.
+const maxNotes = 20
+
 type note struct {
 	line, col int
 	what      string
@@ -19,6 +23,10 @@ func (n *notes) add(line, col int, what string) {
 			(*n)[i].more++
 			return
 		}
+	}
+	if len(*n) == maxNotes {
+		(*n)[maxNotes-1].more++
+		return
 	}
 	*n = append(*n, note{line, col, what, 0})
 }

@@ -21,21 +21,27 @@ func (d *builder) point(tag string) error {
 		return err
 	}
 	err = d.each(func(tag string) error {
-		if tag == "ele" {
+		switch tag {
+		case "ele":
 			return d.elevation(&p)
+		case "time":
+			return d.time(&p)
 		}
 		return d.scan.skip()
 	})
-	d.points.add(p)
+	if err == nil {
+		d.points.add(p)
+	}
 	return err
 }
 
-func (d *builder) waypoint(w *Waypoint) (err error) {
+func (d *builder) waypoint() (w Waypoint, err error) {
+	w.File = d.scan.file
 	w.Line, w.Col = d.scan.place(d.scan.keep)
 	if w.Point, err = d.position("wpt"); err != nil {
-		return err
+		return w, err
 	}
-	return d.each(func(tag string) error {
+	return w, d.each(func(tag string) error {
 		switch tag {
 		case "ele":
 			return d.elevation(&w.Point)
@@ -89,7 +95,7 @@ func (d *builder) position(tag string) (route.Point, error) {
 	}
 	if x == 180 {
 		line, col := d.scan.place(d.scan.keep)
-		d.notes.add(line, col, "lon 180 is outside the schema, which has -180 for it; read as 180")
+		d.scan.notes.add(line, col, "lon 180 is outside the schema, which has -180 for it; read as 180")
 	}
 	return route.Point{Point: orb.Point{x, y}}, nil
 }
@@ -145,7 +151,7 @@ func (d *builder) elevation(p *route.Point) error {
 		return d.scan.faultAt(line, col, "ele "+quote(text)+" is not a finite number",
 			"an elevation is in metres, like 1234.5: mend it or delete the <ele>")
 	case math.Abs(v) > highest:
-		d.notes.add(line, col, "elevation beyond 20000 m, taken as not known")
+		d.scan.notes.add(line, col, "elevation beyond 20000 m, taken as not known")
 		return nil
 	}
 	p.Ele, p.HasEle = v, true

@@ -73,8 +73,8 @@ var wholeRead = gpxfile.File{
 	},
 	Waypoints: []gpxfile.Waypoint{
 		{Point: high(at(1, 2), 3), Name: "Ash & Creek", Cmt: "c", Desc: "grades: 95 RON\nhours: <24/7>",
-			Sym: "Gas Station", Type: "fuel", Line: 7, Col: 2},
-		{Point: at(-1, -2), Line: 9, Col: 2},
+			Sym: "Gas Station", Type: "fuel", File: "f.gpx", Line: 7, Col: 2},
+		{Point: at(-1, -2), File: "f.gpx", Line: 9, Col: 2},
 	},
 }
 
@@ -169,7 +169,7 @@ func TestForeignInPoint(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []gpxfile.Waypoint{{Point: at(1, 2), Name: "yes", Line: 1, Col: 64}}
+	want := []gpxfile.Waypoint{{Point: at(1, 2), Name: "yes", File: "f.gpx", Line: 1, Col: 64}}
 	if diff := cmp.Diff(want, f.Waypoints); diff != "" {
 		t.Errorf("want (-), got (+):\n%s", diff)
 	}

@@ -39,6 +39,7 @@ type scanner struct {
 	want bool   // gather text
 	text []byte // the text gathered, references resolved
 
+	notes           notes
 	rootSeen        bool
 	badLine, badCol int // of the first byte that is no UTF-8; 0 if all is well
 }

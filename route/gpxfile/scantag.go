@@ -236,7 +236,8 @@ func (s *scanner) resolve(value []byte, at int) ([]byte, error) {
 		switch {
 		case r == '&':
 			if r, size = parseReference(value[i:]); size <= 0 {
-				return nil, s.badReference(at+i, value[i:])
+				s.oddReference(s.keep, value[i:]) // the tag's own place, which may be asked for next
+				r, size = '&', 1
 			}
 		case r == '\r': // line ends as in text
 			r = '\n'

@@ -174,7 +174,10 @@ func (s *scanner) reference() error {
 		}
 		if n < 0 {
 			s.need(maxReference + 1)
-			return s.badReference(s.pos, s.buf[s.pos:])
+			s.oddReference(s.pos, s.buf[s.pos:])
+			s.gather(s.buf[s.pos : s.pos+1])
+			s.pos++
+			return nil
 		}
 		s.keep = s.pos
 		if !s.more() {
@@ -183,18 +186,23 @@ func (s *scanner) reference() error {
 	}
 }
 
-// maxReference is how far from "&" a ";" is looked for to word an error.
+// maxReference is how far from "&" a ";" is looked for to word a note.
 const maxReference = 20
 
-func (s *scanner) badReference(i int, b []byte) error {
+// oddReference notes what looks like a reference at index i and is none that XML
+// knows: &nbsp; from a web page, or a bare "&". It is kept as text, for nothing
+// that matters to a line is written with it.
+func (s *scanner) oddReference(i int, b []byte) {
 	end := 1
 	for end < min(len(b), maxReference) && (nameClass[b[end]] != 0 || b[end] == '#') {
 		end++
 	}
+	what := `"&" that starts no reference`
 	if 1 < end && end < len(b) && b[end] == ';' {
-		return s.fault(i, "unknown reference "+quote(b[:end+1]), "XML knows &amp; &lt; &gt; &quot; &apos; and &#number; only")
+		what = "unknown reference " + quote(b[:end+1])
 	}
-	return s.fault(i, `"&" that starts no reference`, hintEscape)
+	line, col := s.place(i)
+	s.notes.add(line, col, what+", kept as text")
 }
 
 var entities = []struct {

@@ -14,7 +14,10 @@ const (
 	maxEmpty    = 100      // reads in a row that bring neither bytes nor an error
 )
 
-var errTooLong = errors.New("longer than 1 MiB")
+var (
+	errTooLong = errors.New("longer than 1 MiB")
+	errZeros   = errors.New("zero bytes where the file should go on")
+)
 
 // A source is a window that slides over the file. What lies before keep may be
 // dropped when more is read in; indices into buf are good until then.
@@ -25,6 +28,8 @@ type source struct {
 	pos  int    // next byte to look at
 	keep int    // first byte still needed, at most pos
 	err  error  // what ended the reading: io.EOF, errTooLong, or the reader's own
+	cut  bool   // a fault was found that is the file's sudden end
+	text bool   // what is read is text: a zero byte ends it
 
 	// Lines are counted only where a place is asked for and where bytes are
 	// dropped: the lines before counted are in line, and lineStart is the index
@@ -52,6 +57,7 @@ func (s *source) more() bool {
 	for s.err == nil && len(s.buf) < cap(s.buf) && len(s.buf) <= 2*held {
 		n, err := s.r.Read(s.buf[len(s.buf):cap(s.buf)])
 		s.buf, s.err = s.buf[:len(s.buf)+n], err
+		s.endAtZeros(len(s.buf) - n)
 		if n > 0 {
 			empty = 0
 		} else if empty++; empty == maxEmpty && err == nil {
@@ -59,6 +65,23 @@ func (s *source) more() bool {
 		}
 	}
 	return len(s.buf) > held
+}
+
+// endAtZeros ends the text at its first zero byte from an index on: a recorder
+// that loses its power leaves them behind.
+func (s *source) endAtZeros(from int) {
+	if !s.text {
+		return
+	}
+	if i := bytes.IndexByte(s.buf[from:], 0); i >= 0 {
+		s.buf, s.err = s.buf[:from+i], errZeros
+	}
+}
+
+// isText says that what is read is text from here on.
+func (s *source) isText() {
+	s.text = true
+	s.endAtZeros(s.pos)
 }
 
 // drop moves what is still needed to the front of the buffer.
@@ -149,11 +172,13 @@ func (s *source) ended(middleOf string) error {
 	case s.err != io.EOF:
 		return s.unreadable()
 	}
+	s.cut = true
 	return s.fault(len(s.buf), "the file ends in the middle of "+middleOf, hintCut)
 }
 
 // unreadable makes the error for a reader that failed.
 func (s *source) unreadable() error {
+	s.cut = errors.Is(s.err, io.ErrUnexpectedEOF) || s.err == errZeros
 	what, hint := readFault(s.err)
 	return s.fault(len(s.buf), what, hint)
 }

@@ -44,12 +44,23 @@ type jsonLoop struct {
 	Closed   bool       `json:"closed"`
 	Parts    []jsonPart `json:"parts"`
 	Gaps     []jsonGap  `json:"gaps"`
+	Halts    []jsonHalt `json:"halts"`
+	Cut      bool       `json:"cut"`
 }
 
 type jsonPart struct {
 	Name   string  `json:"name"`
 	FromKm float64 `json:"from_km"`
 	ToKm   float64 `json:"to_km"`
+	Number int     `json:"number"`    // in the file, from 1
+	Back   bool    `json:"backwards"` // ridden against the order of the file
+}
+
+type jsonHalt struct {
+	AtKm    float64 `json:"at_km"`
+	TakenKm float64 `json:"taken_km"`
+	Points  int     `json:"points"`
+	Minutes float64 `json:"minutes"`
 }
 
 type jsonGap struct {
@@ -298,8 +309,14 @@ func loopOf(p *plan.Plan) jsonLoop {
 	return jsonLoop{
 		Name: p.Name, Points: l.Points(), LineKm: l.Length().Kilometres(), Stretch: l.Stretch.Factor,
 		RiddenKm: p.Loop.Ridden.Kilometres(), AscentM: known(float64(p.Loop.Ascent), p.Loop.HasAscent), Closed: l.Closed,
-		Parts: each(l.Parts, func(t route.Part) jsonPart { return jsonPart{t.Name, t.From.Kilometres(), t.To.Kilometres()} }),
-		Gaps:  each(l.Gaps, func(g route.Gap) jsonGap { return jsonGap{g.At.Kilometres(), g.Straight.Kilometres(), g.Ridden} }),
+		Parts: each(l.Parts, func(t route.Part) jsonPart {
+			return jsonPart{t.Name, t.From.Kilometres(), t.To.Kilometres(), t.Number, t.Backwards}
+		}),
+		Halts: each(l.Halts, func(h route.Halt) jsonHalt {
+			return jsonHalt{h.At.Kilometres(), h.Taken.Kilometres(), h.Points, h.For.Minutes()}
+		}),
+		Cut:  p.Cut,
+		Gaps: each(l.Gaps, func(g route.Gap) jsonGap { return jsonGap{g.At.Kilometres(), g.Straight.Kilometres(), g.Ridden} }),
 	}
 }
 

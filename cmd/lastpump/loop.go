@@ -1,0 +1,174 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lastpump/fuel"
+	"lastpump/fuel/plan"
+	"lastpump/fuel/stop"
+	"lastpump/route"
+	"lastpump/route/gpxfile"
+	"lastpump/route/relief"
+)
+
+// A loop is what the GPX files on the command line hold, as one ride.
+type loop struct {
+	name   string
+	files  []string
+	file   *gpxfile.File
+	tracks []route.Track
+	notes  []string
+	relief []plan.Assumption
+}
+
+// readLoop reads the files in the order given.
+func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
+	l := &loop{files: names}
+	parse := gpxfile.Read
+	if f.salvage {
+		parse = gpxfile.Salvage
+	}
+	var files []*gpxfile.File
+	for i, name := range names {
+		if slices.Contains(names[:i], name) {
+			return nil, &usageError{fmt.Sprintf("%s is given twice", name), "a loop that is ridden twice is planned once"}
+		}
+		file, err := read(a, name, parse)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, file)
+	}
+	l.file = gpxfile.Join(files...)
+	l.tracks = l.file.Lines()
+	l.name = loopName(l.file, l.tracks, names)
+	l.notes = l.file.Notes
+	return l, l.raise(f)
+}
+
+// loopName names the loop: as the file does, as its one track does, or after the
+// file.
+func loopName(f *gpxfile.File, tracks []route.Track, names []string) string {
+	base := strings.TrimSuffix(filepath.Base(names[0]), filepath.Ext(names[0]))
+	switch {
+	case len(names) > 1 && f.Name != "":
+		return fmt.Sprintf("%s and %d more files", f.Name, len(names)-1)
+	case len(names) > 1:
+		return fmt.Sprintf("%s and %d more files", base, len(names)-1)
+	case f.Name != "":
+		return f.Name
+	case len(tracks) == 1 && tracks[0].Name != "":
+		return tracks[0].Name
+	}
+	return base
+}
+
+// raise takes heights from relief tiles: where the file has none, or everywhere.
+func (l *loop) raise(f planFlags) error {
+	everywhere, err := f.heightsFromRelief()
+	if err != nil || f.relief == "" {
+		return err
+	}
+	if info, err := os.Stat(f.relief); err != nil {
+		return fileError(f.relief, err)
+	} else if !info.IsDir() {
+		return &route.InputError{File: f.relief, What: "this is a file, not a folder", Hint: "--relief takes the folder with the .hgt tiles in it"}
+	}
+	tiles, err := relief.Open(os.DirFS(f.relief))
+	if err != nil {
+		return inFolder(err, f.relief)
+	}
+	filled, err := tiles.Fill(l.tracks, everywhere)
+	if err != nil {
+		return inFolder(err, f.relief)
+	}
+	l.tell(filled, tiles.Missing(), f.relief, everywhere)
+	return nil
+}
+
+// tell says what came of the relief.
+func (l *loop) tell(filled relief.Filled, missing []string, folder string, everywhere bool) {
+	where := "where the file has none over a kilometre and more"
+	if everywhere {
+		where = "everywhere (--heights relief)"
+	}
+	l.relief = append(l.relief, plan.Assumption{Name: "Heights", Mark: plan.Given,
+		Value: fmt.Sprintf("from relief tiles %s: %d of %d points found", where, filled.From, filled.Points)})
+	if len(missing) > 0 {
+		l.notes = append(l.notes, fmt.Sprintf("%s: no relief tile %s: %d points have no height from it", folder, strings.Join(missing, ", "), filled.Missing))
+	}
+	if filled.Voids > 0 {
+		l.notes = append(l.notes, fmt.Sprintf("%s: %d points lie where the relief has no height", folder, filled.Voids))
+	}
+}
+
+// inFolder names the file in an error by its folder.
+func inFolder(err error, folder string) error {
+	var ie *route.InputError
+	if errors.As(err, &ie) {
+		named := *ie
+		named.File = filepath.Join(folder, ie.File)
+		return &named
+	}
+	return err
+}
+
+// line makes the line, arranged as the flags ask for.
+func (l *loop) line(f planFlags, stops []stop.Stop, corridor route.Metres) (*route.Line, error) {
+	opt, err := f.line()
+	if err != nil {
+		return nil, err
+	}
+	if at, ok := kilometre(f.beginAt); ok {
+		opt.BeginAt, opt.HasBeginAt = at, true
+		return l.build(opt)
+	}
+	line, err := l.build(opt)
+	if err != nil || f.beginAt == "" {
+		return line, err
+	}
+	s, err := findStop(f.beginAt, stops)
+	if err != nil {
+		return nil, err
+	}
+	passages := line.Passages(s.At, corridor)
+	if len(passages) == 0 {
+		return nil, &usageError{fmt.Sprintf("--begin-at: the loop does not pass %s within the corridor", s.Name),
+			"begin at a stop on the line, or give a kilometre of it"}
+	}
+	opt.BeginAt, opt.HasBeginAt, opt.BeginName = line.FileAt(passages[0].At), true, s.Name
+	return l.build(opt)
+}
+
+func (l *loop) build(opt route.LineOptions) (*route.Line, error) {
+	line, err := route.NewLine(l.tracks, opt)
+	return line, inFile(err, strings.Join(l.files, " "))
+}
+
+// kilometre reads a place along the line: a bare number is in kilometres.
+func kilometre(s string) (route.Metres, bool) {
+	if v, err := strconv.ParseFloat(s, 64); err == nil && v >= 0 && v < 1e6 {
+		return route.Kilometres(v), true
+	}
+	m, err := fuel.ParseDistance(s)
+	return m, err == nil
+}
+
+// findStop finds a stop by its name.
+func findStop(name string, stops []stop.Stop) (stop.Stop, error) {
+	var names []string
+	for _, s := range stops {
+		if strings.EqualFold(s.Name, name) {
+			return s, nil
+		}
+		names = append(names, s.Name)
+	}
+	return stop.Stop{}, &usageError{fmt.Sprintf("--begin-at: no stop is called %q", name),
+		route.Nearest(name, names) + "give the name of a stop as the list has it, or a kilometre"}
+}
