@@ -3,6 +3,7 @@ package route
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -41,8 +42,8 @@ func newBuilder(tracks []Track) *builder {
 	steps := stepsOf(tracks)
 	var spare []Metres // for the distances along the line: a million steps are 8 MB
 	b.median, spare = medianMoving(steps)
-	b.line.pts = make([]orb.Point, 0, len(steps))
-	b.heights = make([]height, 0, len(steps))
+	b.line.pts = slices.Grow([]orb.Point(nil), len(steps)) // unlike make, not zeroed first
+	b.heights = slices.Grow([]height(nil), len(steps))
 	b.line.at = spare[:0]
 	for i, t := range tracks {
 		b.names = append(b.names, t.Name)
@@ -63,7 +64,7 @@ func stepsOf(tracks []Track) []Metres {
 			n += len(s)
 		}
 	}
-	steps := make([]Metres, 0, n)
+	steps := slices.Grow([]Metres(nil), n)
 	for _, t := range tracks {
 		for _, s := range t.Segments {
 			steps = appendSteps(steps, s)
@@ -90,7 +91,7 @@ func appendSteps(steps []Metres, p []Point) []Metres {
 // no step. The room that it needed is returned to be used again; it holds as many
 // as there are steps.
 func medianMoving(steps []Metres) (Metres, []Metres) {
-	moving := make([]Metres, 0, len(steps))
+	moving := slices.Grow([]Metres(nil), len(steps))
 	for _, s := range steps {
 		if s > 0 {
 			moving = append(moving, s)

@@ -86,12 +86,14 @@ func middle(cloud []Point) int {
 // takes each point in once and lets it go once, however long a halt is.
 type window struct {
 	points []Point
+	lat    float64 // of which cos is the cosine
+	cos    float64
 	clock  []uint32 // at each point, seconds forward since the first; nil where there are no times
 	x, y   extent
 }
 
 func newWindow(points []Point) *window {
-	w := &window{points: points}
+	w := &window{points: points, lat: math.Inf(1)}
 	for i, p := range points {
 		if p.HasTime {
 			w.clock = clockOf(points, i)
@@ -146,10 +148,16 @@ func (w *window) clouds() []run {
 	return out
 }
 
+// sameCosine is by how many degrees of latitude a cosine is good: 100 m.
+const sameCosine = 0.001
+
 // fits tells whether the points in the window lie within a square of a width in
 // degrees of latitude.
 func (w *window) fits(width, lat float64) bool {
-	return w.y.width() <= width && (w.x.width() <= width || w.x.width()*math.Cos(lat*degree) <= width)
+	if math.Abs(lat-w.lat) > sameCosine {
+		w.lat, w.cos = lat, math.Cos(lat*degree)
+	}
+	return w.y.width() <= width && w.x.width()*w.cos <= width
 }
 
 // An extent is the least and the largest of the values in a window, each the head

@@ -16,6 +16,8 @@ import (
 	"lastpump/octane"
 	"lastpump/route"
 	"lastpump/route/gpxfile"
+
+	"github.com/tkrajina/gpxgo/gpx"
 )
 
 const (
@@ -31,6 +33,7 @@ var longRide = sync.OnceValues(func() ([]byte, []stop.Stop) {
 	var stops []stop.Stop
 	b.WriteString(`<?xml version="1.0"?><gpx version="1.1" xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>` + "\n")
 	lat, lon, heading, ele := 0.0, 20.0, 0.3, 1500.0
+	start := time.Date(2026, 5, 1, 10, 0, 0, 0, time.UTC)
 	for i := range benchPoints {
 		heading += 0.05 * rnd.NormFloat64()
 		heading -= 0.01 * (heading - 0.5*math.Sin(float64(i)/20000))
@@ -40,7 +43,8 @@ var longRide = sync.OnceValues(func() ([]byte, []stop.Stop) {
 			heading += math.Pi
 		}
 		ele += 0.5 * rnd.NormFloat64()
-		fmt.Fprintf(&b, "<trkpt lat=\"%.6f\" lon=\"%.6f\"><ele>%.1f</ele><time>2026-05-01T10:00:00Z</time></trkpt>\n", lat, lon, ele)
+		fmt.Fprintf(&b, "<trkpt lat=\"%.6f\" lon=\"%.6f\"><ele>%.1f</ele><time>%s</time></trkpt>\n",
+			lat, lon, ele, start.Add(time.Duration(i)*time.Second).Format(time.RFC3339))
 		if i%(benchPoints/benchStops) == 0 {
 			stops = append(stops, stop.Stop{Name: fmt.Sprint("S", i), Standing: stop.Seen,
 				Grades: []octane.Grade{octane.FromRON(95)}, At: [2]float64{lon + 0.03*rnd.Float64(), lat}})
@@ -103,6 +107,7 @@ func BenchmarkMake(b *testing.B) {
 	})
 	file, line = nil, nil
 	b.Run("ratio", benchRatio)
+	b.Run("gpxgo", benchGpxgo)
 	b.Run("memory", benchMemory)
 }
 
@@ -120,6 +125,26 @@ func benchRatio(b *testing.B) {
 	b.ReportMetric(planning.Seconds()/reading.Seconds(), "plan/read")
 }
 
+// benchGpxgo compares all of it, from the bytes of the file to the plan, with what
+// gpxgo takes to read the file alone, both in one run.
+func benchGpxgo(b *testing.B) {
+	data, _ := longRide()
+	var whole, theirs time.Duration
+	for b.Loop() {
+		runtime.GC()
+		start := time.Now()
+		benchPlan(b, benchLine(b, benchRead(b)))
+		whole += time.Since(start)
+		runtime.GC()
+		start = time.Now()
+		if _, err := gpx.ParseBytes(data); err != nil {
+			b.Fatal(err)
+		}
+		theirs += time.Since(start)
+	}
+	b.ReportMetric(theirs.Seconds()/whole.Seconds(), "x-gpxgo")
+}
+
 func benchMemory(b *testing.B) {
 	var peak float64
 	for b.Loop() {
@@ -130,6 +155,8 @@ func benchMemory(b *testing.B) {
 		runtime.KeepAlive(p)
 	}
 	b.ReportMetric(peak/benchPoints, "bytes/point")
+	data, _ := longRide()
+	b.ReportMetric(peak/float64(len(data)), "x-file")
 }
 
 // watchHeap looks at the heap in use once a millisecond. The function it gives ends

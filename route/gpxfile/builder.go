@@ -113,12 +113,24 @@ func (d *builder) track(t *Track) error {
 }
 
 func (d *builder) segment() error {
-	return d.each(func(tag string) error {
-		if tag == "trkpt" {
-			return d.point(tag)
+	quick := d.plainIsOurs()
+	for {
+		if quick {
+			d.quickPoints()
 		}
-		return d.scan.skip()
-	})
+		tag, err := d.child()
+		if err != nil || tag == "" {
+			return err
+		}
+		if tag == "trkpt" {
+			err = d.point(tag)
+		} else {
+			err = d.scan.skip()
+		}
+		if err != nil {
+			return err
+		}
+	}
 }
 
 func (d *builder) route(t *Track) error {

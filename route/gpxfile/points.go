@@ -1,6 +1,10 @@
 package gpxfile
 
-import "lastpump/route"
+import (
+	"slices"
+
+	"lastpump/route"
+)
 
 const (
 	firstBlock = 64   // points, 2 KiB: most segments of most files are short
@@ -32,7 +36,7 @@ func (c *collector) grow() {
 		if c.used == 0 {
 			size = firstBlock
 		}
-		c.blocks = append(c.blocks, make([]route.Point, 0, size))
+		c.blocks = append(c.blocks, slices.Grow([]route.Point(nil), size)) // unlike make, not zeroed first
 	default:
 		c.blocks[c.used] = c.blocks[c.used][:0]
 	}

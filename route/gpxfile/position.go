@@ -135,11 +135,24 @@ func (d *builder) badPoint(what string) error {
 
 // elevation reads <ele>.
 func (d *builder) elevation(p *route.Point) error {
+	if text, ok := d.scan.plainContents(); ok {
+		if v, ok := parseNumber(text); ok && math.Abs(v) <= highest {
+			p.Ele, p.HasEle = v, true
+			return nil
+		}
+		line, col := d.scan.place(d.scan.keep)
+		return d.oddElevation(p, text, line, col)
+	}
 	line, col := d.scan.place(d.scan.keep)
 	text, err := d.scan.contents("ele")
 	if err != nil {
 		return err
 	}
+	return d.oddElevation(p, text, line, col)
+}
+
+// oddElevation reads an elevation that may be anything.
+func (d *builder) oddElevation(p *route.Point, text []byte, line, col int) error {
 	if len(text) == 0 {
 		return nil
 	}

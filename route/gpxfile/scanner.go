@@ -1,6 +1,7 @@
 package gpxfile
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 )
@@ -148,6 +149,36 @@ func (s *scanner) skip() error {
 		}
 	}
 }
+
+// plainContents does what contents does where that is easy and quick, as it nearly
+// always is: the rest of the element is short, stands in the buffer and is plain
+// text. False, with nothing consumed, for any other. Indices into the buffer stay
+// good.
+func (s *scanner) plainContents() ([]byte, bool) {
+	if s.empty {
+		return nil, false
+	}
+	b, name := s.buf[s.pos:], s.top()
+	n := bytes.IndexByte(b[:min(len(b), shortText)], '<')
+	if n < 0 {
+		return nil, false
+	}
+	end := n + len("</") + len(name)
+	if end >= len(b) || b[n+1] != '/' || b[end] != '>' || string(b[n+2:end]) != string(name) {
+		return nil, false
+	}
+	for _, c := range b[:n] {
+		if !plainText[c] {
+			return nil, false
+		}
+	}
+	s.pos += end + 1
+	s.pop()
+	return trim(b[:n]), true
+}
+
+// shortText is as long as the text of a number or a date may be.
+const shortText = 64
 
 // contents consumes the element whose start tag is in hand, called tag in
 // errors, and gives its own text, without that of elements in it and without the

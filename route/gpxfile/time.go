@@ -10,10 +10,26 @@ import (
 // time reads <time>. A point whose time is no date has none; a time is only
 // looked at to tell where the recorder stood still, so it is never a fault.
 func (d *builder) time(p *route.Point) error {
+	if text, ok := d.scan.plainContents(); ok {
+		if seconds, ok := parsePlainTime(text); ok {
+			p.Time, p.HasTime = seconds, true
+			return nil
+		}
+		line, col := d.scan.place(d.scan.keep)
+		return d.oddTime(p, text, line, col)
+	}
 	line, col := d.scan.place(d.scan.keep)
 	text, err := d.scan.contents("time")
-	if err != nil || len(text) == 0 {
+	if err != nil {
 		return err
+	}
+	return d.oddTime(p, text, line, col)
+}
+
+// oddTime reads a time that may be anything.
+func (d *builder) oddTime(p *route.Point, text []byte, line, col int) error {
+	if len(text) == 0 {
+		return nil
 	}
 	seconds, ok := parseTime(text)
 	if !ok {
