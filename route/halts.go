@@ -31,7 +31,7 @@ const (
 func (c *cleaning) dropJitter() {
 	var runs []run
 	gone, w := 0, newWindow(c.points)
-	for _, cloud := range w.clouds() {
+	for _, cloud := range c.whole(w.clouds()) {
 		stays := cloud.from + middle(c.points[cloud.from:cloud.to])
 		gone += stays - cloud.from
 		c.halts = append(c.halts, Halt{
@@ -42,6 +42,44 @@ func (c *cleaning) dropJitter() {
 		runs = append(runs, run{cloud.from, stays}, run{stays + 1, cloud.to})
 	}
 	c.drop(runs)
+}
+
+// whole gives each cloud the points before and after it that belong to it: the
+// recorder may stray from the middle by up to three times as much for a moment and
+// come back. Clouds that meet so are one.
+func (c *cleaning) whole(clouds []run) []run {
+	var out []run
+	for _, cloud := range clouds {
+		s := c.points[cloud.from+middle(c.points[cloud.from:cloud.to])].Point
+		least := 0
+		if n := len(out); n > 0 {
+			least = out[n-1].to
+		}
+		if cloud.to <= least {
+			continue
+		}
+		for i := cloud.from - 1; i >= least; i-- {
+			d := Distance(s, c.points[i].Point)
+			if d > 3*cloudRadius {
+				break
+			}
+			if d <= cloudRadius {
+				cloud.from = i
+			}
+		}
+		for i := cloud.to; i < len(c.points); i++ {
+			d := Distance(s, c.points[i].Point)
+			if d > 3*cloudRadius {
+				break
+			}
+			if d <= cloudRadius {
+				cloud.to = i + 1
+			}
+		}
+		cloud.from = max(cloud.from, least)
+		out = append(out, cloud)
+	}
+	return out
 }
 
 // shorter tells by how much the line is shorter once one point stands for a cloud.

@@ -213,6 +213,7 @@ func (w *warner) line() {
 		w.add(KindCoarseLine, -1, -1, "the line is drawn too coarsely to trust: the ride is taken as %.2f times as long, at the most %.2f times",
 			line.Stretch.Factor, line.Stretch.High)
 	}
+	w.parts()
 	for _, g := range line.Gaps {
 		if g.Ridden {
 			w.add(KindGap, -1, -1, "a gap of %s at %s %.1f: counted as ridden, 1.3 times as far as straight across",
@@ -222,7 +223,6 @@ func (w *warner) line() {
 				w.u.Distance(g.Straight), w.u.DistanceUnit(), w.u.DistanceIn(g.At))
 		}
 	}
-	w.parts()
 	if w.in.Cut != "" {
 		w.add(KindNote, -1, -1, "%s: only the %s of line before that are planned", w.in.Cut, w.u.Distance(line.Length()))
 	}
