@@ -44,26 +44,31 @@ type span struct{ from, to Metres }
 // missing over more than a kilometre, and at gaps that are not ridden: a ferry
 // does not climb. skipped are the points behind such gaps.
 func newClimb(hs []height, at []Metres, skipped []int) climb {
+	return climbOver(turningHeight, hs, at, skipped)
+}
+
+// climbOver is newClimb for turning points so many metres apart.
+func climbOver(least float64, hs []height, at []Metres, skipped []int) climb {
 	var c climb
 	from := 0
 	for _, to := range append(slices.Clone(skipped), len(at)) {
 		n := sort.Search(len(hs), func(i int) bool { return hs[i].point >= to })
-		c.follow(hs[:n], at, from, to)
+		c.follow(least, hs[:n], at, from, to)
 		hs, from = hs[n:], to
 	}
 	return c
 }
 
 // follow follows the heights over the points [from, to).
-func (c *climb) follow(hs []height, at []Metres, from, to int) {
-	var chain turner
+func (c *climb) follow(least float64, hs []height, at []Metres, from, to int) {
+	chain := turner{least: least}
 	last := from - 1 // point with a height, or the one before the first
 	for _, h := range hs {
 		start := max(last, from)
 		if h.point > last+1 && at[h.point]-at[start] > bridgeHeights {
 			c.unknown = append(c.unknown, span{at[start], at[h.point]})
 			c.add(chain.end())
-			chain = turner{}
+			chain = turner{least: least}
 		}
 		chain.meet(turning{at[h.point], h.ele})
 		last = h.point
@@ -111,9 +116,10 @@ func (c crest) appendTo(out []turning) []turning {
 }
 
 // A turner meets heights one by one and keeps the highest and lowest points at
-// least [turningHeight] apart, in turn. Before the first and after the last the
+// least so many metres apart, in turn. Before the first and after the last the
 // line counts as level.
 type turner struct {
+	least         float64
 	top, bottom   crest
 	begun         bool
 	known, upward bool // whether a turning point is known, and if so whether the way leads up from it
@@ -132,10 +138,10 @@ func (c *turner) meet(t turning) {
 		c.bottom.meet(t, false)
 	}
 	switch {
-	case (!c.known || c.upward) && c.top.first.ele-t.ele >= turningHeight:
+	case (!c.known || c.upward) && c.top.first.ele-t.ele >= c.least:
 		c.points = c.top.appendTo(c.points)
 		c.upward, c.known, c.bottom = false, true, crest{t, t}
-	case (!c.known || !c.upward) && t.ele-c.bottom.first.ele >= turningHeight:
+	case (!c.known || !c.upward) && t.ele-c.bottom.first.ele >= c.least:
 		c.points = c.bottom.appendTo(c.points)
 		c.upward, c.known, c.top = true, true, crest{t, t}
 	}

@@ -13,3 +13,23 @@ func BoxBounds(pts []orb.Point, p orb.Point) (distance, least, most Metres) {
 	least, most = b.between(p)
 	return b.distance(p), least, most
 }
+
+// ClimbOver gives the climb of points between turning points so many metres apart.
+func ClimbOver(least float64, points []Point) (up Metres) {
+	var hs []height
+	at := make([]Metres, len(points))
+	for i, p := range points {
+		if i > 0 {
+			at[i] = at[i-1] + Distance(points[i-1].Point, p.Point)
+		}
+		if p.HasEle {
+			hs = append(hs, height{i, p.Ele})
+		}
+	}
+	for _, chain := range climbOver(least, hs, at, nil).chains {
+		for i := 1; i < len(chain); i++ {
+			up += max(Metres(chain[i].ele-chain[i-1].ele), 0)
+		}
+	}
+	return up
+}

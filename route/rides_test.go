@@ -33,6 +33,7 @@ type ride struct {
 	way    orb.LineString
 	at     []float64 // along it
 	origin orb.Point
+	fixes  []route.Point // as recorded
 }
 
 func (r ride) length() float64 { return r.at[len(r.at)-1] }
@@ -75,7 +76,7 @@ func withoutBadPoint(text []byte) []byte {
 
 func cleaned(name string, fixes []route.Point) ride {
 	const apart = 5
-	r := ride{name: name, origin: fixes[0].Point, way: orb.LineString{{0, 0}}, at: []float64{0}}
+	r := ride{name: name, fixes: fixes, origin: fixes[0].Point, way: orb.LineString{{0, 0}}, at: []float64{0}}
 	cos := math.Cos(r.origin[1] * rad)
 	for _, p := range fixes {
 		here := orb.Point{(p.Lon() - r.origin[0]) * rad * earth * cos, (p.Lat() - r.origin[1]) * rad * earth}

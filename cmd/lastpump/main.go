@@ -38,4 +38,5 @@ type app struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	exit           int
+	progress       progress
 }

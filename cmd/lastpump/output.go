@@ -8,8 +8,6 @@ import (
 	"path/filepath"
 
 	"lastpump/route"
-
-	"github.com/mattn/go-isatty"
 )
 
 // outputs are the reports to write. They are written whole or not at all: each
@@ -91,6 +89,5 @@ func outputError(name string, err error) error {
 // wantsColour tells whether a person looks at the output and has not asked for
 // none (no-color.org).
 func wantsColour(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	return ok && isatty.IsTerminal(f.Fd()) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	return isTerminal(w) && os.Getenv("NO_COLOR") == ""
 }

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"lastpump/cmd/lastpump/internal/report"
 	"lastpump/fuel"
@@ -45,15 +46,12 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	in, notes, err := a.inputs(gpx, f)
+	stop := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
+	p, err := a.make(gpx, f)
+	stop()
 	if err != nil {
 		return err
 	}
-	p, err := plan.Make(in)
-	if err != nil {
-		return err
-	}
-	p.Note(notes...)
 	out := outputs{stdout: a.stdout}
 	out.add(f.json, func(w io.Writer) error { return report.WriteJSON(w, p) })
 	out.add(f.csv, func(w io.Writer) error { return report.WriteCSV(w, p) })
@@ -68,6 +66,21 @@ func (a *app) plan(gpx []string, f planFlags) error {
 		a.exit = exitFails
 	}
 	return nil
+}
+
+// make reads the files and makes the plan.
+func (a *app) make(gpx []string, f planFlags) (*plan.Plan, error) {
+	in, notes, err := a.inputs(gpx, f)
+	if err != nil {
+		return nil, err
+	}
+	a.progress.begin("planning")
+	p, err := plan.Make(in)
+	if err != nil {
+		return nil, err
+	}
+	p.Note(notes...)
+	return p, nil
 }
 
 // inputs reads the files that the flags name.
@@ -98,6 +111,7 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, notes []string,
 	if in.Stops, err = a.stops(f.stops, l.file, posted); err != nil {
 		return in, nil, err
 	}
+	a.progress.begin("measuring the line")
 	if in.Line, err = l.line(f, in.Stops, in.Options.Corridor); err != nil {
 		return in, nil, err
 	}
@@ -172,19 +186,24 @@ func readStops(r io.Reader, name string, posted octane.Scale) ([]stop.Stop, erro
 // read opens a file, or standard input for "-", and reads it.
 func read[T any](a *app, name string, parse func(io.Reader, string) (T, error)) (T, error) {
 	var none T
+	step := a.progress.begin("reading " + name)
 	if name == "-" {
-		return parse(a.stdin, "standard input")
+		return parse(step.through(a.stdin), "standard input")
 	}
 	f, err := os.Open(name)
 	if err != nil {
 		return none, fileError(name, err)
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
+	info, err := f.Stat()
+	if err == nil {
+		step.all = info.Size()
+	}
+	if err == nil && info.IsDir() {
 		return none, &route.InputError{File: name, What: "this is a folder, not a file",
 			Hint: "name the file in it, or several in the order of the ride"}
 	}
-	return parse(f, name)
+	return parse(step.through(f), name)
 }
 
 func fileError(name string, err error) error {

@@ -30,7 +30,7 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 	add("Thirst", Given, "%.4g times", in.Options.Thirst)
 	add("Spread", OurOwn, "low and high are 10 %% under and over, on top of the spread of the ground")
 	add("Ground", OurOwn, "times paved road: %s", groundValue(b, p))
-	add("Climb", OurOwn, "%.0f kg lifted at 25 %% efficiency; nothing back for descents; 10 m between turning points", float64(b.LoadedMass))
+	add("Climb", OurOwn, "%.0f kg lifted at 25 %% efficiency; nothing back for descents; 10 m between turning points%s", float64(b.LoadedMass), climbDoubt(in.Line, p))
 	out = append(out, in.Choices...)
 	if p.Loop.NoHeights > 0 {
 		add("Climb not known", OurOwn, "15 m a kilometre in the high figures, none in the likely")
@@ -47,6 +47,25 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 		add("Grade not known", OurOwn, "somewhere from 80 RON to the need")
 	}
 	return out
+}
+
+// climbDoubt says how far off the climb may be, as measured on recorded rides that
+// were thinned: noise is gone at 10 m between turning points, but so is a part of
+// the ups and downs, and what lies between two points far apart is not seen.
+func climbDoubt(l *route.Line, p *Plan) string {
+	if 2*p.Loop.NoHeights > l.Length() {
+		return ""
+	}
+	step := float64(l.Length()) / float64(l.Points()-1)
+	switch {
+	case step <= 100:
+		return "; likely within 10 %"
+	case step <= 200:
+		return "; likely up to 10 % more than counted, the points lie so far apart"
+	case step <= 500:
+		return "; likely up to 20 % more than counted, the points lie so far apart"
+	}
+	return "; likely 25 % and more above what is counted, the points lie so far apart"
 }
 
 // lineAssumptions says what was made of the file before it was planned.

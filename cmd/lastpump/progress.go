@@ -1,0 +1,94 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"sync/atomic"
+	"time"
+
+	"github.com/mattn/go-isatty"
+)
+
+// A progress tells somebody who waits what is being done. It says nothing of work
+// that takes less than a second, nor where nobody looks.
+type progress struct {
+	stage atomic.Pointer[stage]
+}
+
+// A stage is a step of the work; of what is read, how much has been.
+type stage struct {
+	what string
+	done atomic.Int64 // bytes
+	all  int64        // 0 where it is not known
+}
+
+func (s *stage) String() string {
+	done := float64(s.done.Load()) / 1e6
+	switch {
+	case done == 0:
+		return s.what
+	case s.all == 0:
+		return fmt.Sprintf("%s: %.0f MB", s.what, done)
+	}
+	return fmt.Sprintf("%s: %.0f of %.0f MB", s.what, done, float64(s.all)/1e6)
+}
+
+// begin names what is done from now on.
+func (p *progress) begin(what string) *stage {
+	s := &stage{what: what}
+	p.stage.Store(s)
+	return s
+}
+
+// through counts what is read.
+func (s *stage) through(r io.Reader) io.Reader { return countingReader{r, &s.done} }
+
+type countingReader struct {
+	r io.Reader
+	n *atomic.Int64
+}
+
+func (c countingReader) Read(p []byte) (int, error) {
+	n, err := c.r.Read(p)
+	c.n.Add(int64(n))
+	return n, err
+}
+
+// watch shows the stage on a terminal once the work takes longer than a while, and
+// again and again until it is told to stop; the line is wiped then.
+func (p *progress) watch(w io.Writer, terminal bool, after, every time.Duration) (stop func()) {
+	if !terminal {
+		return func() {}
+	}
+	done, gone := make(chan bool), make(chan bool)
+	go func() {
+		defer close(gone)
+		const wipe = "\r\x1b[K" // ECMA-48: to the start of the line, erase it
+		shown := false
+		for wait := after; ; wait = every {
+			select {
+			case <-done:
+				if shown {
+					fmt.Fprint(w, wipe)
+				}
+				return
+			case <-time.After(wait):
+				if s := p.stage.Load(); s != nil {
+					fmt.Fprint(w, wipe, s)
+					shown = true
+				}
+			}
+		}
+	}()
+	return func() {
+		close(done)
+		<-gone
+	}
+}
+
+// isTerminal tells whether a person looks at an output.
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd()) && os.Getenv("TERM") != "dumb"
+}
