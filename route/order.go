@@ -139,13 +139,13 @@ func (t tour) length(way []visit) (d Metres) {
 func (t tour) best(enough Metres) []visit {
 	if t.parts <= exactParts {
 		best := t.exact([]visit{{}})
-		if t.length(best) >= enough {
+		if t.length(best) >= enough || mostlyBackwards(best) {
 			best = mostlyAsGiven(t.exact(t.starts()))
 		}
 		return best
 	}
 	best := t.improved(t.greedy(visit{}), 1)
-	if t.length(best) < enough {
+	if t.length(best) < enough && !mostlyBackwards(best) {
 		return best
 	}
 	var ways [][]visit
@@ -176,16 +176,20 @@ func (t tour) starts() []visit {
 // mostlyAsGiven turns a tour round that has more parts backwards than not: it is
 // as long.
 func mostlyAsGiven(way []visit) []visit {
+	if mostlyBackwards(way) {
+		turnTour(way)
+	}
+	return way
+}
+
+func mostlyBackwards(way []visit) bool {
 	back := 0
 	for _, v := range way {
 		if v.backwards {
 			back++
 		}
 	}
-	if 2*back > len(way) {
-		turnTour(way)
-	}
-	return way
+	return 2*back > len(way)
 }
 
 func turnTour(way []visit) {

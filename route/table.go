@@ -11,6 +11,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
+
+	"golang.org/x/text/encoding/unicode"
 )
 
 // A Table reads a CSV file (RFC 4180) with a header row, whose columns may come
@@ -30,10 +33,7 @@ type Table struct {
 // unknown ones are an error, because a misspelt column would be overlooked in
 // silence. The error is an [*InputError].
 func NewTable(r io.Reader, name string, columns []string, needed int) (*Table, error) {
-	buf := bufio.NewReader(r)
-	if b, _ := buf.Peek(3); bytes.Equal(b, []byte("\xef\xbb\xbf")) {
-		buf.Discard(3) // byte order mark; three bytes are there to be discarded
-	}
+	buf := decoded(r)
 	t := &Table{name: name, r: csv.NewReader(buf), columns: map[string]int{}}
 	t.r.FieldsPerRecord = -1
 	t.r.TrimLeadingSpace = true
@@ -52,14 +52,27 @@ func NewTable(r io.Reader, name string, columns []string, needed int) (*Table, e
 	return t, t.readHeader(header, columns, needed, hint)
 }
 
+// decoded gives the text as UTF-8: spreadsheets write UTF-16, too, and tell by the
+// byte order mark, which is left out.
+func decoded(r io.Reader) *bufio.Reader {
+	buf := bufio.NewReader(r)
+	switch mark, _ := buf.Peek(3); {
+	case bytes.HasPrefix(mark, []byte("\xef\xbb\xbf")):
+		buf.Discard(3) // three bytes are there to be discarded
+	case bytes.HasPrefix(mark, []byte("\xff\xfe")), bytes.HasPrefix(mark, []byte("\xfe\xff")):
+		return bufio.NewReader(unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Reader(buf))
+	}
+	return buf
+}
+
 func semicolons(start []byte) bool {
 	header, _, _ := bytes.Cut(start, []byte("\n"))
 	return bytes.IndexByte(header, ',') < 0 && bytes.IndexByte(header, ';') >= 0
 }
 
 func (t *Table) readHeader(header, columns []string, needed int, hint string) error {
-	for i, h := range header {
-		h = strings.ToLower(strings.TrimSpace(h))
+	for i, written := range header {
+		h := strings.ToLower(strings.TrimSpace(written))
 		line, col := t.r.FieldPos(i)
 		_, twice := t.columns[h]
 		switch {
@@ -67,6 +80,8 @@ func (t *Table) readHeader(header, columns []string, needed int, hint string) er
 			continue
 		case twice:
 			return &InputError{t.name, line, col, fmt.Sprintf("column %q stands twice", h), hint}
+		case !utf8.ValidString(written):
+			return &InputError{t.name, line, col, "a column name that is not UTF-8", "save the list as CSV in UTF-8"}
 		case !slices.Contains(columns, h):
 			return &InputError{t.name, line, col, fmt.Sprintf("unknown column %q", h), Nearest(h, columns) + hint}
 		}
@@ -94,6 +109,11 @@ func (t *Table) Next() bool {
 			return false
 		}
 		if strings.TrimSpace(strings.Join(row, "")) == "" {
+			continue
+		}
+		if i := slices.IndexFunc(row, func(s string) bool { return !utf8.ValidString(s) }); i >= 0 {
+			line, col := t.r.FieldPos(i)
+			t.faults = append(t.faults, &InputError{t.name, line, col, "a field that is not UTF-8", "save the list as CSV in UTF-8"})
 			continue
 		}
 		t.row = row

@@ -1,13 +1,17 @@
 package route_test
 
 import (
+	"bytes"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 	"testing/iotest"
+	"unicode/utf16"
 
 	"lastpump/route"
 )
@@ -158,4 +162,28 @@ func TestBadValue(t *testing.T) {
 	if !errors.As(err, &v) || err.Error() != `"12" has no unit` || v.HintText() != "want L" {
 		t.Errorf("%v, %+v", err, v)
 	}
+}
+
+// A spreadsheet's UTF-16 is read as what it is; bytes of another encoding are a
+// fault with a place, for a name would be shown wrong and a note be lost.
+func TestTableEncodings(t *testing.T) {
+	const text = "from_km,to_km,ground,note\n0,1,sand,dünen\n1,2,mud,\n"
+	plain, err := route.ReadGround(strings.NewReader(text), "g.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, mark := range map[string]binary.AppendByteOrder{"little": binary.LittleEndian, "big": binary.BigEndian} {
+		packed := mark.AppendUint16(nil, 0xFEFF)
+		for _, u := range utf16.Encode([]rune(text)) {
+			packed = mark.AppendUint16(packed, u)
+		}
+		got, err := route.ReadGround(bytes.NewReader(packed), "g.csv")
+		if err != nil || !slices.Equal(got, plain) {
+			t.Errorf("UTF-16, %s end first: %v, %v; want %v", name, got, err, plain)
+		}
+	}
+	_, err = route.ReadGround(strings.NewReader("from_km,to_km,ground,note\n0,1,sand,d\xfcnen\n"), "g.csv")
+	wantFault(t, err, "g.csv:2:10: a field that is not UTF-8", "save the list as CSV in UTF-8")
+	_, err = route.ReadGround(strings.NewReader("from_km,to_km,gr\xfcn\n0,1,sand\n"), "g.csv")
+	wantFault(t, err, "g.csv:1:15: a column name that is not UTF-8", "save the list as CSV in UTF-8")
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -56,11 +57,11 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 // file.
 func loopName(f *gpxfile.File, tracks []route.Track, names []string) string {
 	base := strings.TrimSuffix(filepath.Base(names[0]), filepath.Ext(names[0]))
-	switch {
-	case len(names) > 1 && f.Name != "":
-		return fmt.Sprintf("%s and %d more files", f.Name, len(names)-1)
-	case len(names) > 1:
-		return fmt.Sprintf("%s and %d more files", base, len(names)-1)
+	switch more := len(names) - 1; {
+	case more == 1:
+		return cmp.Or(f.Name, base) + " and 1 more file"
+	case more > 1:
+		return fmt.Sprintf("%s and %d more files", cmp.Or(f.Name, base), more)
 	case f.Name != "":
 		return f.Name
 	case len(tracks) == 1 && tracks[0].Name != "":
