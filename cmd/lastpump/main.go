@@ -5,9 +5,15 @@ package main
 import (
 	"io"
 	"os"
+	"runtime/debug"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(40) // a third less memory for a long ride, in the same time
+	}
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
 
 // The exit codes, a contract with scripts.
 const (
