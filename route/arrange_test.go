@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"lastpump/route"
@@ -283,6 +284,67 @@ func TestBeginAtRefused(t *testing.T) {
 		"the loop is not closed, so it cannot begin elsewhere: its ends lie 14.1 km apart", "--begin-at is for a loop that comes back to its start")
 	wantFault(t, begin(ring(), route.Arrangement{BeginAt: 50000}),
 		"no line at km 50.0 for the loop to begin at", "give a kilometre of the file's line that is ridden, or the name of a stop")
+}
+
+// Ground goes with a gap of the file as well, whichever way it is ridden, and a way
+// that the file does not have takes the ground before it.
+func TestLayOverGaps(t *testing.T) {
+	tracks := []route.Track{
+		named("A", eastward(steps(0, 2000, 100)...), eastward(steps(5000, 7000, 100)...)),
+		named("B", eastward(steps(7000, 9000, 100)...)),
+		named("C", eastward(steps(9000, 12000, 100)...)),
+	}
+	sections := []route.Section{
+		{From: 0, To: 3000, Ground: route.Sand}, {From: 3000, To: 6500, Ground: route.Mud},
+		{From: 6500, To: 8500, Ground: route.Paved}, {From: 8500, To: 12000, Ground: route.Rocky},
+	}
+	for _, c := range []struct {
+		a    route.Arrangement
+		want string
+	}{
+		{route.Arrangement{}, "sand 0-3000 mud 3000-6500 paved 6500-8500 rocky 8500-12000 "},
+		{route.Arrangement{Reverse: true}, "rocky 0-3500 paved 3500-5500 mud 5500-9000 sand 9000-12000 "},
+		{route.Arrangement{SkipParts: []int{2}}, "sand 0-3000 mud 3000-6500 paved 6500-9000 rocky 9000-12000 "},
+		{route.Arrangement{SkipParts: []int{2}, Reverse: true}, "rocky 0-5000 paved 5000-5500 mud 5500-9000 sand 9000-12000 "},
+	} {
+		l := newLine(t, tracks, route.LineOptions{Stretch: 1, Arrangement: c.a})
+		laid, m, err := l.Lay(sections)
+		if err != nil || m != route.AsGiven {
+			t.Fatalf("%v, %v", m, err)
+		}
+		got := ""
+		for i, s := range laid {
+			if i > 0 && laid[i-1].Ground == s.Ground && math.Abs(float64(laid[i-1].To-s.From)) < 1e-6 {
+				got = got[:strings.LastIndexByte(got[:len(got)-1], '-')] + fmt.Sprintf("-%.0f ", float64(s.To))
+				continue
+			}
+			got += fmt.Sprintf("%s %.0f-%.0f ", s.Ground, float64(s.From), float64(s.To))
+		}
+		if got != c.want {
+			t.Errorf("%+v: %s, want %s", c.a, got, c.want)
+		}
+	}
+	l := newLine(t, tracks, route.LineOptions{Stretch: 1})
+	_, _, err := l.Lay([]route.Section{{From: 0, To: 12200, Row: 7}})
+	wantFault(t, err, "the section ends at km 12.2, the line at km 12.0",
+		"from_km and to_km are kilometres along the line in the file: is this the ground of another track?")
+}
+
+// The borders of what doubles: 60 m beside, half of the part.
+func TestWhatDoubles(t *testing.T) {
+	main := named("main", eastward(steps(0, 20000, 100)...))
+	on := named("on", eastward(steps(20000, 30000, 100)...))
+	doubles := func(xy ...[2]float64) bool {
+		return len(newLine(t, []route.Track{main, named("also", flat(xy...)), on}, route.LineOptions{Stretch: 1}).Doubles) > 0
+	}
+	wantNear(t, "beside", border(t, 1, 1000, func(d float64) bool {
+		return doubles([2]float64{12000, d}, [2]float64{15000, d}, [2]float64{18000, d})
+	}), 60, 1e-3)
+	// It leaves the road at a right angle and does not come back: the road goes on
+	// where it leaves, so that it breaks the way, and half of it beside is enough.
+	wantNear(t, "share away", border(t, 100, 8000, func(d float64) bool {
+		return doubles([2]float64{14000, 0}, [2]float64{16000, 0}, [2]float64{18000, 0}, [2]float64{18000, d})
+	}), 2*(4000+60)-4000, 30) // 400 places are looked at
 }
 
 // The same stretch drawn twice, a detour that leaves the way and comes back to it,

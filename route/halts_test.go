@@ -95,6 +95,22 @@ func TestWhatIsAHalt(t *testing.T) {
 	}
 }
 
+// Noise that strays from the cloud and comes back belongs to it up to three times
+// its radius away; beyond, the halt is two.
+func TestAHaltMayStray(t *testing.T) {
+	one := func(away float64) bool {
+		xy := [][2]float64{{-1000, 0}}
+		for range 2 {
+			xy = append(xy, cloud(400, 0, 0, 1)...)
+			xy = append(xy, [2]float64{away, 0})
+		}
+		xy = append(xy, cloud(400, 0, 0, 1)...)
+		xy = append(xy, [2]float64{1000, 0})
+		return len(newLine(t, track(everySecond(flat(xy...))), route.LineOptions{Stretch: 1}).Halts) == 1
+	}
+	wantNear(t, "away", border(t, 20, 100, one), 45, 1) // the middle of the cloud is within 1 m
+}
+
 // A halt at either end of a segment, and one that is all of it.
 func TestHaltsAtTheEnds(t *testing.T) {
 	way := func(from, to float64) (xy [][2]float64) {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"lastpump/fuel"
@@ -225,5 +226,37 @@ func TestACutFileIsSaid(t *testing.T) {
 	const text = "loop.gpx:7:3: the file ends in the middle of <trkpt>: only the 100 km of line before that are planned"
 	if w := warningOf(t, p, plan.KindNote); w.Text != text && p.Warnings[len(p.Warnings)-1].Text != text {
 		t.Errorf("warnings %+v, want %q", p.Warnings, text)
+	}
+}
+
+// What a plan says of its climb goes by how far apart the points lie, as measured on
+// recorded rides (TestClimbOfRecordedRides in route).
+func TestHowSureTheClimbIs(t *testing.T) {
+	of := func(step float64) string {
+		var points []route.Point
+		for i := range 20 {
+			points = append(points, route.Point{Point: at(float64(i)*step/1000, 0), HasEle: true})
+		}
+		p := make1(t, ride(lineThrough(t, points)))
+		for _, a := range p.Assumptions {
+			if a.Name == "Climb" {
+				_, doubt, _ := strings.Cut(a.Value, "turning points; ")
+				return doubt
+			}
+		}
+		return ""
+	}
+	const apart = ", the points lie so far apart"
+	for _, c := range []struct {
+		step float64
+		want string
+	}{
+		{99, "likely within 10 %"}, {101, "likely up to 10 % more than counted" + apart}, {199, "likely up to 10 % more than counted" + apart},
+		{201, "likely up to 20 % more than counted" + apart}, {499, "likely up to 20 % more than counted" + apart},
+		{501, "likely 25 % and more above what is counted" + apart},
+	} {
+		if got := of(c.step); got != c.want {
+			t.Errorf("%v m apart: %q, want %q", c.step, got, c.want)
+		}
 	}
 }
