@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 	"time"
 )
 
@@ -20,18 +21,18 @@ type Halt struct {
 const (
 	cloudRadius  Metres = 15
 	haltsFrom           = 5 * 60 // seconds
-	haltsAtLeast        = 3      // points: two are a recorder that paused, and draw nothing
+	haltsDraw           = 1.5    // times the diagonal of the cloud: less is a pause on the way, ridden through
 )
 
 // dropJitter puts one point in place of each cloud: a run of points within 15 m
 // of its middle, to the east and to the north, while the clock runs over five
 // minutes. It is the one that lies nearest to their mean, so that the way in and
-// the way out stay as they are. The clock counts steps forward only: stamps that
-// repeat or go back change nothing.
+// the way out stay as they are. The clock counts steps forward only.
 func (c *cleaning) dropJitter() {
 	var runs []run
 	gone, w := 0, newWindow(c.points)
-	for _, cloud := range c.whole(w.clouds()) {
+	clouds := slices.DeleteFunc(w.clouds(), func(cloud run) bool { return !drawn(c.points[cloud.from:cloud.to]) })
+	for _, cloud := range c.whole(clouds) {
 		stays := cloud.from + middle(c.points[cloud.from:cloud.to])
 		gone += stays - cloud.from
 		c.halts = append(c.halts, Halt{
@@ -42,6 +43,22 @@ func (c *cleaning) dropJitter() {
 		runs = append(runs, run{cloud.from, stays}, run{stays + 1, cloud.to})
 	}
 	c.drop(runs)
+}
+
+// drawn tells whether points are the drawing of a recorder that stands: it goes to
+// and fro, while a way leads through. So stamps that are wrong, or a pause on the
+// way, shorten no ride.
+func drawn(points []Point) bool {
+	var path Metres
+	lo, hi := points[0].Point, points[0].Point
+	for i := 1; i < len(points); i++ {
+		p := points[i].Point
+		path += Distance(points[i-1].Point, p)
+		p[0] = points[0].Lon() + wrap(p[0]-points[0].Lon())
+		lo[0], lo[1] = min(lo[0], p[0]), min(lo[1], p[1])
+		hi[0], hi[1] = max(hi[0], p[0]), max(hi[1], p[1])
+	}
+	return path > haltsDraw*Distance(lo, hi)
 }
 
 // whole gives each cloud the points before and after it that belong to it: the
@@ -178,7 +195,7 @@ func (w *window) clouds() []run {
 			w.x.leave(from)
 			w.y.leave(from)
 		}
-		standing = standing || w.clock[j]-w.clock[from] > haltsFrom && j-from+1 >= haltsAtLeast
+		standing = standing || w.clock[j]-w.clock[from] > haltsFrom
 	}
 	if standing {
 		out = append(out, run{from, len(w.points)})

@@ -78,6 +78,12 @@ func lineAssumptions(in Inputs, u fuel.Units, add func(string, Mark, string, ...
 		add("Order of the parts", Given, "%s, %s apart in all; as in the file %s (--order nearest)",
 			orderOf(r), u.Distance(r.Gaps), u.Distance(r.FileGaps))
 	}
+	if line.Reorder == nil && line.Arranged.Order == route.OrderNearest {
+		add("Order of the parts", Given, "as in the file: no other meets better (--order nearest)")
+	}
+	if in.Cut != "" {
+		add("Cut off", Given, "what is whole of the file is planned, the rest of the ride is not (--salvage)")
+	}
 	if line.Arranged.Reverse {
 		add("Direction", Given, "the other way round than in the file (--reverse)")
 	}
