@@ -19,9 +19,9 @@ type Halt struct {
 
 // What a cloud is: our estimate, the design's figures.
 const (
-	cloudRadius  Metres = 15
-	haltsFrom           = 5 * 60 // seconds
-	haltsDraw           = 1.5    // times the diagonal of the cloud: less is a pause on the way, ridden through
+	cloudRadius Metres = 15
+	haltsFrom          = 5 * 60 // seconds
+	haltsDraw          = 1.5    // times the diagonal of the cloud: less is a pause on the way, ridden through
 )
 
 // dropJitter puts one point in place of each cloud: a run of points within 15 m
