@@ -169,6 +169,19 @@ func wander(rnd *rand.Rand, n int) (tracks []route.Track, gaps float64) {
 	return tracks, gaps
 }
 
+// Many parts are pieces of a recording: no order is looked for, and nothing grows
+// with the square of their number.
+func TestManyParts(t *testing.T) {
+	var tracks []route.Track
+	for i := range 50_000 {
+		tracks = append(tracks, named("", eastward(float64(i)*20, float64(i)*20+10)))
+	}
+	l := newLine(t, tracks, route.LineOptions{Stretch: 1})
+	if l.Reorder != nil || len(l.Doubles) > 0 || len(l.Parts) != 50_000 || len(l.Gaps) > 0 {
+		t.Errorf("%d parts, %d gaps, order %v", len(l.Parts), len(l.Gaps), l.Reorder)
+	}
+}
+
 // A part that is left out is as if it were not in the file, but for the numbers of
 // the others.
 func TestSkipPart(t *testing.T) {

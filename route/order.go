@@ -34,10 +34,12 @@ const tooManyParts = 100
 // if that is asked for.
 func (b *builder) reorder(order Order, strands []strand) []strand {
 	parts := partsOf(strands)
+	if len(parts) < 2 || len(parts) > tooManyParts {
+		return strands
+	}
 	t := b.newTour(parts)
-	file := t.asGiven()
-	gaps := t.length(file)
-	if len(parts) < 2 || len(parts) > tooManyParts || gaps <= b.join()*Metres(len(parts)-1) {
+	gaps := t.length(t.asGiven())
+	if gaps <= b.join()*Metres(len(parts)-1) {
 		return strands
 	}
 	best := t.best(gaps * reorderBelow)
