@@ -17,10 +17,12 @@ type Doubling struct {
 	Length Metres // of Part
 }
 
+// What doubles: our estimate.
+const doubleWithin Metres = 60 // off the other part
+
 const (
-	doubleWithin  Metres = 60  // off the other part: our estimate
-	doubleSamples        = 400 // places of a part that are looked at
-	doubleFrom           = 0.5 // of the part
+	doubleSamples = 400 // places of a part that are looked at
+	doubleFrom    = 0.5 // of them
 )
 
 // A sampling is how one part runs along the others.
