@@ -12,47 +12,70 @@ const exactParts = 12
 //	M. Held, R. M. Karp, A Dynamic Programming Approach to Sequencing Problems,
 //	J. SIAM 10 (1962).
 func (t tour) exact(starts []visit) []visit {
-	type state struct {
-		length Metres // of the way so far; negative where there is none yet
-		before int    // the visit before the last
-	}
-	n := 2 * t.parts // visits: part p onwards is 2p, backwards 2p+1
-	table := make([]state, n<<t.parts)
-	for i := range table {
-		table[i] = state{-1, -1}
-	}
-	at := func(ridden, last int) *state { return &table[ridden*n+last] }
+	p := newPlans(t)
 	for _, v := range starts {
-		at(1<<v.part, v.into()).length = 0
+		p.at(1<<v.part, v.into()).length = 0
 	}
 	for ridden := range 1 << t.parts {
-		for last := range n {
-			from := at(ridden, last)
-			if from.length < 0 {
-				continue
-			}
-			for next := range n {
-				if ridden>>(next/2)&1 == 1 {
-					continue
-				}
-				to := at(ridden|1<<(next/2), next)
-				if d := from.length + t.apart[last^1][next]; to.length < 0 || d < to.length-hair {
-					*to = state{d, last}
-				}
+		for last := range p.ends {
+			if from := p.at(ridden, last); from.length >= 0 {
+				p.goOn(ridden, last, from.length)
 			}
 		}
 	}
-	all := 1<<t.parts - 1
-	last := 0
-	for v := range n {
-		if s := at(all, v); s.length >= 0 && (at(all, last).length < 0 || s.length < at(all, last).length-hair) {
-			last = v
+	return p.shortest()
+}
+
+// plans are the shortest ways to have ridden a set of parts and left by an end. A
+// set is a number with a bit for each part; part p is left by end 2p+1 if it was
+// ridden into at 2p, and the other way round. They are kept by the end ridden into.
+type plans struct {
+	tour
+	ends  int
+	table []planned
+}
+
+type planned struct {
+	length Metres // negative where there is no such way yet
+	before int    // the end at which the part before the last was ridden into
+}
+
+func newPlans(t tour) plans {
+	p := plans{t, 2 * t.parts, make([]planned, 2*t.parts<<t.parts)}
+	for i := range p.table {
+		p.table[i].length = -1
+	}
+	return p
+}
+
+func (p plans) at(ridden, last int) *planned { return &p.table[ridden*p.ends+last] }
+
+// goOn adds each part that is not ridden yet to a way.
+func (p plans) goOn(ridden, last int, length Metres) {
+	for next := range p.ends {
+		if ridden>>(next/2)&1 == 1 {
+			continue
+		}
+		to := p.at(ridden|1<<(next/2), next)
+		if d := length + p.apart[last^1][next]; to.length < 0 || d < to.length-hair {
+			*to = planned{d, last}
 		}
 	}
-	way := make([]visit, t.parts)
-	for ridden := all; ridden != 0; {
+}
+
+// shortest gives the shortest way over all parts, traced back from its end.
+func (p plans) shortest() []visit {
+	all := 1<<p.parts - 1
+	best := -1
+	for v := range p.ends {
+		if d := p.at(all, v).length; d >= 0 && (best < 0 || d < p.at(all, best).length-hair) {
+			best = v
+		}
+	}
+	way := make([]visit, p.parts)
+	for ridden, last := all, best; ridden != 0; {
 		way[bits.OnesCount(uint(ridden))-1] = visit{last / 2, last%2 == 1}
-		ridden, last = ridden&^(1<<(last/2)), at(ridden, last).before
+		ridden, last = ridden&^(1<<(last/2)), p.at(ridden, last).before
 	}
 	return way
 }
