@@ -24,7 +24,7 @@ type Arrangement struct {
 	SkipParts  []int // numbers of parts to leave out, from 1
 	Order      Order
 	Reverse    bool
-	BeginAt    Metres // where a closed loop begins, along the cleaned line in the file's order
+	BeginAt    Metres // where a closed loop begins, along the line as it is without Reverse and this
 	HasBeginAt bool
 	BeginName  string // what the rider calls that place; may be empty
 }
@@ -93,7 +93,8 @@ func (b *builder) listParts(numbered map[int]int) string {
 // ridden.
 func (b *builder) arrange(a Arrangement) error {
 	b.line.Arranged = a
-	strands := b.reorder(a.Order, b.strands)
+	b.line.ordered = b.ride(b.reorder(a.Order, b.strands))
+	strands := b.strands
 	if a.Reverse {
 		turnRound(strands)
 	}
@@ -103,13 +104,20 @@ func (b *builder) arrange(a Arrangement) error {
 			return err
 		}
 	}
-	if !b.asInFile(strands) {
-		b.relay(strands)
-	}
-	b.strands = strands
+	b.line.turned = b.ride(strands)
 	b.nameParts()
 	b.placeHalts()
 	return nil
+}
+
+// ride lays the line anew in the order of the strands, and gives where each was;
+// nil where they are ridden as they lie.
+func (b *builder) ride(strands []strand) links {
+	b.strands = strands
+	if b.asInFile(strands) {
+		return nil
+	}
+	return b.relay(strands)
 }
 
 // turnRound makes strands be ridden the other way.
@@ -120,7 +128,7 @@ func turnRound(strands []strand) {
 	}
 }
 
-// asInFile tells whether the strands are all that the file has, as it has them.
+// asInFile tells whether the strands are all of the line, as it lies.
 func (b *builder) asInFile(strands []strand) bool {
 	at := 0
 	for _, s := range strands {
@@ -165,7 +173,7 @@ func (b *builder) beginAt(at Metres, strands []strand) ([]strand, error) {
 	k := slices.IndexFunc(strands, func(s strand) bool { return b.line.at[s.from] <= at && at <= b.line.at[s.to-1] })
 	if k < 0 {
 		return nil, &InputError{What: fmt.Sprintf("no line at km %.1f for the loop to begin at", at.Kilometres()),
-			Hint: "give a kilometre of the file's line that is ridden, or the name of a stop"}
+			Hint: "give a kilometre as a plan without --reverse and --begin-at has it, or the name of a stop"}
 	}
 	point, inserted := b.pointAt(at, strands[k])
 	if inserted {
@@ -240,14 +248,14 @@ func (b *builder) heightFrom(point int) int {
 	return sort.Search(len(b.heights), func(n int) bool { return b.heights[n].point >= point })
 }
 
-// relay lays the line anew, strand by strand, and remembers where each was.
-func (b *builder) relay(strands []strand) {
+// relay lays the line anew, strand by strand, and gives where each was.
+func (b *builder) relay(strands []strand) links {
 	old := *b.line
 	heights := b.heights
 	l := b.line
 	l.pts, l.at = make([]orb.Point, 0, len(old.pts)+1), make([]Metres, 0, len(old.pts)+1)
 	b.heights = make([]height, 0, len(heights)+1)
-	l.links = []link{}
+	was := links{}
 	moved := map[int]int{} // points of halts
 	for _, h := range l.Halts {
 		moved[h.point] = -1
@@ -256,18 +264,20 @@ func (b *builder) relay(strands []strand) {
 	for k, s := range strands {
 		from := len(l.pts)
 		if k > 0 {
-			l.links = append(l.links, joinLink(&old, before, s, l.at[from-1], Distance(l.pts[from-1], old.pts[s.first()])))
+			was = append(was, joinLink(&old, before, s, l.at[from-1], Distance(l.pts[from-1], old.pts[s.first()])))
 		}
 		before = s
 		b.copyStrand(&old, s, moved)
 		b.copyHeights(heights, s, from)
-		l.links = append(l.links, link{span{old.at[s.from], old.at[s.to-1]}, span{l.at[from], l.at[len(l.at)-1]}, s.backwards})
-		strands[k].from, strands[k].to = from, len(l.pts)
+		was = append(was, link{span{old.at[s.from], old.at[s.to-1]}, span{l.at[from], l.at[len(l.at)-1]}, s.backwards})
+		strands[k].from, strands[k].to, strands[k].backwards = from, len(l.pts), false
+		strands[k].turned = s.turned != s.backwards
 	}
 	for i := range l.Halts {
 		l.Halts[i].point = moved[l.Halts[i].point]
 	}
 	l.Halts = slices.DeleteFunc(l.Halts, func(h Halt) bool { return h.point < 0 })
+	return was
 }
 
 // joinLink ties the way between two strands to the file, if the file has it.
@@ -332,7 +342,7 @@ func (b *builder) nameParts() {
 	for _, s := range b.strands {
 		if s.part != last {
 			last = s.part
-			l.Parts = append(l.Parts, Part{Name: b.names[s.part], From: l.at[s.from], Number: b.numbers[s.part], Backwards: s.backwards})
+			l.Parts = append(l.Parts, Part{Name: b.names[s.part], From: l.at[s.from], Number: b.numbers[s.part], Backwards: s.turned})
 		}
 		l.Parts[len(l.Parts)-1].To = l.at[s.to-1]
 	}

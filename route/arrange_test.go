@@ -231,7 +231,7 @@ func TestReverse(t *testing.T) {
 		for m := route.Metres(0); m < on.Length(); m += 777 {
 			a, b := on.At(m), back.At(back.Length()-m)
 			wantNear(t, "place", route.Distance(a, b), 0, 1e-3)
-			wantNear(t, "file at", back.FileAt(back.Length()-m), float64(m), 1e-6)
+			wantNear(t, "before turning", back.BeforeTurning(back.Length()-m), float64(m), 1e-6)
 		}
 		if got := partList(back); got != "3< 0-10100 2< 10100-20100 1< 20100-40000 " {
 			t.Errorf("parts %s", got)
@@ -296,11 +296,11 @@ func TestBeginAtRefused(t *testing.T) {
 	wantFault(t, begin(ring()[:1], route.Arrangement{BeginAt: 100}),
 		"the loop is not closed, so it cannot begin elsewhere: its ends lie 14.1 km apart", "--begin-at is for a loop that comes back to its start")
 	wantFault(t, begin(ring(), route.Arrangement{BeginAt: 50000}),
-		"no line at km 50.0 for the loop to begin at", "give a kilometre of the file's line that is ridden, or the name of a stop")
+		"no line at km 50.0 for the loop to begin at", "give a kilometre as a plan without --reverse and --begin-at has it, or the name of a stop")
 }
 
 // Ground goes with a gap of the file as well, whichever way it is ridden, and a way
-// that the file does not have takes the ground before it.
+// that the file does not have takes the ground before it, as the parts are in order.
 func TestLayOverGaps(t *testing.T) {
 	tracks := []route.Track{
 		named("A", eastward(steps(0, 2000, 100)...), eastward(steps(5000, 7000, 100)...)),
@@ -318,7 +318,7 @@ func TestLayOverGaps(t *testing.T) {
 		{route.Arrangement{}, "sand 0-3000 mud 3000-6500 paved 6500-8500 rocky 8500-12000 "},
 		{route.Arrangement{Reverse: true}, "rocky 0-3500 paved 3500-5500 mud 5500-9000 sand 9000-12000 "},
 		{route.Arrangement{SkipParts: []int{2}}, "sand 0-3000 mud 3000-6500 paved 6500-9000 rocky 9000-12000 "},
-		{route.Arrangement{SkipParts: []int{2}, Reverse: true}, "rocky 0-5000 paved 5000-5500 mud 5500-9000 sand 9000-12000 "},
+		{route.Arrangement{SkipParts: []int{2}, Reverse: true}, "rocky 0-3000 paved 3000-5500 mud 5500-9000 sand 9000-12000 "},
 	} {
 		l := newLine(t, tracks, route.LineOptions{Stretch: 1, Arrangement: c.a})
 		laid, m, err := l.Lay(sections)
@@ -380,6 +380,9 @@ func TestDoubles(t *testing.T) {
 		{"a detour at the end", []route.Track{main, on, named("high water", detour)}, "3 of 1"},
 		{"there and back", []route.Track{main, back}, ""},
 		{"two days", []route.Track{main, on}, ""},
+		{"a detour around the place where two days meet", []route.Track{named("first", eastward(steps(0, 12000, 100)...)),
+			named("high water", flat([2]float64{8000, 0}, [2]float64{9000, 800}, [2]float64{12000, 0})),
+			named("second", eastward(steps(12000, 20000, 100)...), flat([2]float64{20000, 0}, [2]float64{20000, 9000}, [2]float64{0, 9000}, [2]float64{0, 0}))}, "2 of 1"},
 		{"a road out of town", []route.Track{loop, named("main", eastward(steps(0, 20000, 100)...))}, ""},
 	} {
 		l := newLine(t, c.tracks, route.LineOptions{Stretch: 1})

@@ -1,7 +1,6 @@
 package route
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -28,7 +27,8 @@ type strand struct {
 	from, to     int
 	part         int // into the file's tracks
 	likely, high float64
-	backwards    bool // ridden against the order of the file
+	backwards    bool // to be ridden against the way it lies
+	turned       bool // it lies against the order of the file
 }
 
 // A height is the elevation of a point of the line.
@@ -191,24 +191,4 @@ func (b *builder) stepLimit(s strand) Metres {
 		return max(gapDrawn, limit)
 	}
 	return limit
-}
-
-func (b *builder) refuseLongGaps(rule Gaps) error {
-	if rule != "" {
-		return nil
-	}
-	for _, g := range b.line.Gaps {
-		if g.Straight <= maxGap {
-			continue
-		}
-		hint := "is a file missing, or are the parts out of order?"
-		if r := b.line.Reorder; r != nil {
-			hint = fmt.Sprintf("the parts meet within %.1f km in all if they are put in order: --order nearest;", r.Gaps.Kilometres())
-		}
-		return &InputError{
-			What: fmt.Sprintf("a gap of %.0f km in the line at km %.1f", g.Straight.Kilometres(), g.At.Kilometres()),
-			Hint: hint + " else say --gaps ride or --gaps skip (a ferry)",
-		}
-	}
-	return nil
 }

@@ -1,7 +1,9 @@
 package route
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 
 	"github.com/paulmach/orb"
@@ -37,56 +39,71 @@ func (l *Line) findDoubles(join Metres) {
 	if n := len(l.Parts); n < 2 || n > tooManyParts {
 		return
 	}
-	for p := range l.Parts {
+	order := make([]int, len(l.Parts))
+	for p := range order {
+		order[p] = p
+	}
+	// The shortest first: what is another way is shorter than what is ridden.
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(l.Parts[a].length(), l.Parts[b].length()) })
+	without := make([]bool, len(l.Parts)) // the parts that double others
+	for _, p := range order {
 		s := l.sample(p)
 		for of := range l.Parts {
-			if d, ok := l.doubling(p, of, s, join); ok {
+			if d, ok := l.doubling(p, of, s, join, without); ok {
 				l.Doubles = append(l.Doubles, d)
+				without[p] = true
 				break
 			}
 		}
 	}
+	if r := l.Reorder; r != nil && !r.Taken && len(l.Doubles) > 0 {
+		l.Reorder = nil // an order of ways of which one is not ridden
+	}
 }
+
+func (p Part) length() Metres { return p.To - p.From }
 
 // doubling tells whether a part doubles another one. It does if half of it runs
 // along that one in the same direction; or, since there and back is a ride like
 // any other, if it only breaks the way that the others make without it, and half
 // of it or both its ends lie by the other. Of two that double each other the
 // later one is named.
-func (l *Line) doubling(p, of int, s sampling, join Metres) (Doubling, bool) {
+func (l *Line) doubling(p, of int, s sampling, join Metres, without []bool) (Doubling, bool) {
 	part, other := l.Parts[p], l.Parts[of]
 	share := float64(s.near[of]) / doubleSamples
 	along := share >= doubleFrom
 	switch {
-	case p == of || part.Number == other.Number || part.To == part.From:
+	case without[of] || part.Number == other.Number || part.length() == 0:
 		return Doubling{}, false
 	case along && s.onwards[of] > 0:
-		if p < of && other.To-other.From <= part.To-part.From {
-			return Doubling{}, false // seen from the other
+		if p < of && other.length() <= part.length() {
+			return Doubling{}, false // of two alike the later one is named
 		}
-	case !l.breaks(p, join) || !along && s.ends[of] < 2:
+	case !l.breaks(p, join, without) || !along && s.ends[of] < 2:
 		return Doubling{}, false
 	}
-	for _, d := range l.Doubles {
-		if d.Part == other.Number {
-			return Doubling{}, false
-		}
-	}
-	length := part.To - part.From
+	length := part.length()
 	return Doubling{part.Number, other.Number, length * Metres(share), length}, true
 }
 
 // breaks tells whether the parts before and after one meet without it, and do not
-// with it.
-func (l *Line) breaks(p int, join Metres) bool {
+// with it. Parts that are known to double others do not count.
+func (l *Line) breaks(p int, join Metres, without []bool) bool {
+	before, after := p-1, p+1
+	for before >= 0 && without[before] {
+		before--
+	}
+	for after < len(without) && without[after] {
+		after++
+	}
 	gap := func(a, b int) Metres {
 		if a < 0 || b >= len(l.Parts) {
 			return 0
 		}
 		return Distance(l.At(l.Parts[a].To), l.At(l.Parts[b].From))
 	}
-	with := gap(p-1, p) + gap(p, p+1)
-	return with > join && gap(p-1, p+1) <= max(join, with*reorderBelow)
+	with := gap(before, p) + gap(p, after)
+	return with > join && gap(before, after) <= max(join, with*reorderBelow)
 }
 
 // sample looks at places of a part, evenly apart, for other parts beside them.

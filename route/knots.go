@@ -87,36 +87,42 @@ func (l *Line) clear(given Metres) Metres {
 	return a.at + (b.at-a.at)*(given-a.given)/(b.given-a.given)
 }
 
-// A link ties a stretch of the line to the one that it is in the file's order.
+// A link ties a stretch of the line to the one that it was before it was laid anew.
 type link struct {
 	file, line span
 	backwards  bool
 }
+
+type links []link
 
 // A Measure says how the kilometres of a list were counted.
 type Measure string
 
 // The measures. They differ only where something was left out of the file.
 const (
-	AsGiven Measure = "as given" // with strays and the jitter of halts
-	Cleaned Measure = "cleaned"  // without
+	AsGiven Measure = "as given" // with strays, the jitter of halts and parts left out
+	Cleaned Measure = "cleaned"  // without strays and jitter, all parts in the file's order
+	Ordered Measure = "ordered"  // and without the parts left out, in the order ridden
 )
 
 // FileLength is the length of the file in a measure, all its parts in their order.
 func (l *Line) FileLength(m Measure) Metres {
-	if m == AsGiven {
+	switch m {
+	case AsGiven:
 		return l.knots[len(l.knots)-1].given
+	case Cleaned:
+		return l.knots[len(l.knots)-1].at
 	}
-	return l.knots[len(l.knots)-1].at
+	return l.Length()
 }
 
 // Lay lays sections by the kilometres of the file on the line, wherever its parts
 // have come to lie and in whichever direction they are ridden. A way between two
 // parts that the file does not have has the ground of what is ridden before it.
 //
-// The kilometres are those of the file as given. Only where the sections end
-// within 100 m of the cleaned line, and not of the file as given, they were
-// measured on the cleaned one, such as this program prints. The error is an
+// The kilometres are those of the file as given. Only where the sections do not end
+// with it but, within 100 m, with the line as it is cleaned or put in order, they
+// were measured on that one, such as this program prints it. The error is an
 // [*InputError] without a file: sections beyond the end.
 func (l *Line) Lay(sections []Section) ([]Section, Measure, error) {
 	m := l.measure(sections)
@@ -130,10 +136,10 @@ func (l *Line) Lay(sections []Section) ([]Section, Measure, error) {
 			s.From, s.To = l.clear(s.From), l.clear(s.To)
 		}
 	}
-	if l.links != nil {
-		sections = l.move(sections)
+	if m != Ordered {
+		sections = l.ordered.move(sections)
 	}
-	return sections, m, nil
+	return l.turned.move(sections), m, nil
 }
 
 func (l *Line) measure(sections []Section) Measure {
@@ -142,8 +148,10 @@ func (l *Line) measure(sections []Section) Measure {
 	}
 	end := sections[len(sections)-1].To
 	off := func(m Measure) Metres { return max(end-l.FileLength(m), l.FileLength(m)-end) }
-	if off(AsGiven) > overrun && off(Cleaned) <= overrun {
-		return Cleaned
+	for _, m := range []Measure{AsGiven, Cleaned, Ordered} {
+		if off(m) <= overrun {
+			return m
+		}
 	}
 	return AsGiven
 }
@@ -161,9 +169,12 @@ func fit(sections []Section, length Metres) error {
 }
 
 // move takes sections along with the parts of the line that they lie on.
-func (l *Line) move(sections []Section) []Section {
+func (ls links) move(sections []Section) []Section {
+	if ls == nil {
+		return sections
+	}
 	var out []Section
-	for _, k := range l.links {
+	for _, k := range ls {
 		begin := len(out)
 		for _, s := range sections {
 			if on, ok := k.carry(span{s.From, s.To}); ok {
@@ -195,9 +206,10 @@ func (k link) carry(s span) (span, bool) {
 	return span{k.line.from + (from-k.file.from)*scale, k.line.from + (to-k.file.from)*scale}, true
 }
 
-// FileAt gives where a place of the line lies in the file's order.
-func (l *Line) FileAt(at Metres) Metres {
-	for _, k := range l.links {
+// BeforeTurning gives where a place of the line lies on it as it is neither turned
+// round nor begun elsewhere: what [Arrangement].BeginAt asks for.
+func (l *Line) BeforeTurning(at Metres) Metres {
+	for _, k := range l.turned {
 		if at < k.line.from || at > k.line.to || k.line.from == k.line.to {
 			continue
 		}

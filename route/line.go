@@ -67,8 +67,11 @@ type Line struct {
 	pieces []piece  // in order, without holes, from 0 to the end
 	climb  climb
 	index  index
-	knots  []knot // between the file as given and the line in the file's order
-	links  []link // between that and this line; nil where they are the same
+	// What the file's kilometres have become: of the file as given, of the line in
+	// the file's order, of that with its parts left out and put in order, of this
+	// line. Nil links leave them as they are.
+	knots           []knot
+	ordered, turned links
 
 	Parts    []Part
 	Gaps     []Gap
@@ -121,10 +124,8 @@ func NewLine(tracks []Track, opt LineOptions) (*Line, error) {
 		return nil, err
 	}
 	b.findGaps(opt.Gaps)
-	if err := b.refuseLongGaps(opt.Gaps); err != nil {
-		return nil, err
-	}
-	return b.finish(), nil
+	l := b.finish()
+	return l, l.refuseLongGaps(opt.Gaps)
 }
 
 // finish makes what is looked up on a line.

@@ -143,7 +143,7 @@ func (l *loop) line(f planFlags, stops []stop.Stop, corridor route.Metres) (*rou
 		return nil, &usageError{fmt.Sprintf("--begin-at: the loop does not pass %s within the corridor", s.Name),
 			"begin at a stop on the line, or give a kilometre of it"}
 	}
-	opt.BeginAt, opt.HasBeginAt, opt.BeginName = line.FileAt(passages[0].At), true, s.Name
+	opt.BeginAt, opt.HasBeginAt, opt.BeginName = line.BeforeTurning(passages[0].At), true, s.Name
 	return l.build(opt)
 }
 

@@ -88,7 +88,7 @@ func lineAssumptions(in Inputs, u fuel.Units, add func(string, Mark, string, ...
 		add("Direction", Given, "the other way round than in the file (--reverse)")
 	}
 	if line.Arranged.HasBeginAt {
-		at := fmt.Sprintf("%s %.1f of the file's line", u.DistanceUnit(), u.DistanceIn(line.Arranged.BeginAt))
+		at := fmt.Sprintf("%s %.1f of the line before it is turned", u.DistanceUnit(), u.DistanceIn(line.Arranged.BeginAt))
 		if line.Arranged.BeginName != "" {
 			at = line.Arranged.BeginName + ", " + at
 		}
