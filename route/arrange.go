@@ -220,9 +220,11 @@ func (b *builder) pointAt(at Metres, s strand) (point int, inserted bool) {
 	b.insertHeight(i, share)
 	l.pts = slices.Insert(l.pts, i+1, Between(l.pts[i], l.pts[i+1], share))
 	l.at = slices.Insert(l.at, i+1, at)
-	for k := range l.Halts {
-		if l.Halts[k].point > i {
-			l.Halts[k].point++
+	for _, halts := range [][]Halt{l.Halts, l.Suspects} {
+		for k := range halts {
+			if halts[k].point > i {
+				halts[k].point++
+			}
 		}
 	}
 	return i + 1, true
@@ -257,7 +259,7 @@ func (b *builder) relay(strands []strand) links {
 	b.heights = make([]height, 0, len(heights)+1)
 	was := links{}
 	moved := map[int]int{} // points of halts
-	for _, h := range l.Halts {
+	for _, h := range slices.Concat(l.Halts, l.Suspects) {
 		moved[h.point] = -1
 	}
 	var before strand // as it was
@@ -273,11 +275,16 @@ func (b *builder) relay(strands []strand) links {
 		strands[k].from, strands[k].to, strands[k].backwards = from, len(l.pts), false
 		strands[k].turned = s.turned != s.backwards
 	}
-	for i := range l.Halts {
-		l.Halts[i].point = moved[l.Halts[i].point]
-	}
-	l.Halts = slices.DeleteFunc(l.Halts, func(h Halt) bool { return h.point < 0 })
+	l.Halts, l.Suspects = movedTo(l.Halts, moved), movedTo(l.Suspects, moved)
 	return was
+}
+
+// movedTo gives halts their new points; those that are not ridden are forgotten.
+func movedTo(halts []Halt, moved map[int]int) []Halt {
+	for i := range halts {
+		halts[i].point = moved[halts[i].point]
+	}
+	return slices.DeleteFunc(halts, func(h Halt) bool { return h.point < 0 })
 }
 
 // joinLink ties the way between two strands to the file, if the file has it.
@@ -352,10 +359,12 @@ func (b *builder) nameParts() {
 // strays of parts that are not ridden.
 func (b *builder) placeHalts() {
 	l := b.line
-	for i := range l.Halts {
-		l.Halts[i].At = l.at[l.Halts[i].point]
+	for _, halts := range [][]Halt{l.Halts, l.Suspects} {
+		for i := range halts {
+			halts[i].At = l.at[halts[i].point]
+		}
+		slices.SortFunc(halts, func(a, c Halt) int { return a.point - c.point })
 	}
-	slices.SortFunc(l.Halts, func(a, c Halt) int { return a.point - c.point })
 	ridden := map[int]bool{}
 	for _, s := range b.strands {
 		ridden[s.part] = true

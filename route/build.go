@@ -100,6 +100,15 @@ func medianMoving(steps []Metres) (Metres, []Metres) {
 	return median(moving), moving
 }
 
+// Drawn is the length of tracks as they are drawn, without the ways between their
+// segments.
+func Drawn(tracks []Track) (d Metres) {
+	for _, s := range stepsOf(tracks) {
+		d += s
+	}
+	return d
+}
+
 // addSegment adds a segment without its strays and the jitter of its halts; steps
 // are those to its points.
 func (b *builder) addSegment(part int, points []Point, steps []Metres) {
@@ -131,10 +140,17 @@ func (b *builder) addSegment(part int, points []Point, steps []Metres) {
 		s.Track, s.part = b.names[part], part
 		b.line.Strays = append(b.line.Strays, s)
 	}
-	for _, h := range c.halts {
+	b.line.Halts = appendHalts(b.line.Halts, c.halts, from, part)
+	b.line.Suspects = appendHalts(b.line.Suspects, c.suspects, from, part)
+}
+
+// appendHalts adds the halts of a segment that begins at a point of the line.
+func appendHalts(to, halts []Halt, from, part int) []Halt {
+	for _, h := range halts {
 		h.point, h.part = from+h.point, part
-		b.line.Halts = append(b.line.Halts, h)
+		to = append(to, h)
 	}
+	return to
 }
 
 // step is the length of the step from a point to the next.

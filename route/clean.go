@@ -5,10 +5,11 @@ package route
 // stands. It works on the points as the file has them and remembers which are
 // left.
 type cleaning struct {
-	points []Point
-	kept   []int // indices into the file's segment, in order; nil for all of them
-	strays []Strays
-	halts  []Halt // without At; their points are counted among those that are left
+	points   []Point
+	kept     []int // indices into the file's segment, in order; nil for all of them
+	strays   []Strays
+	suspects []Halt // not taken out
+	halts    []Halt // without At; their points are counted among those that are left
 }
 
 // clean takes strays and the jitter of halts out of a segment. steps are those to

@@ -11,7 +11,7 @@ import (
 type Halt struct {
 	At     Metres // along the line
 	Points int    // of the cloud; one of them is left
-	Taken  Metres // how much shorter the line is for it
+	Taken  Metres // how much shorter the line is without it
 	For    time.Duration
 
 	point, part int // of the line, and into the file's tracks
@@ -21,7 +21,12 @@ type Halt struct {
 const (
 	cloudRadius Metres = 15
 	haltsFrom          = 5 * 60 // seconds
-	haltsDraw          = 1.5    // times the diagonal of the cloud: less is a pause on the way, ridden through
+
+	// What looks like one, but may be ridden.
+	wideRadius Metres = 40
+	wideFrom          = 15 * 60
+	wideDraws  Metres = 1000
+	haltsDraw         = 1.5 // times the diagonal of the cloud: less is a pause on the way, ridden through
 )
 
 // dropJitter puts one point in place of each cloud: a run of points within 15 m
@@ -31,7 +36,7 @@ const (
 func (c *cleaning) dropJitter() {
 	var runs []run
 	gone, w := 0, newWindow(c.points)
-	clouds := slices.DeleteFunc(w.clouds(), func(cloud run) bool { return !drawn(c.points[cloud.from:cloud.to]) })
+	clouds := slices.DeleteFunc(w.clouds(cloudRadius, haltsFrom), func(cloud run) bool { return !drawn(c.points[cloud.from:cloud.to]) })
 	for _, cloud := range c.whole(clouds) {
 		stays := cloud.from + middle(c.points[cloud.from:cloud.to])
 		gone += stays - cloud.from
@@ -43,6 +48,19 @@ func (c *cleaning) dropJitter() {
 		runs = append(runs, run{cloud.from, stays}, run{stays + 1, cloud.to})
 	}
 	c.drop(runs)
+	c.suspect()
+}
+
+// suspect looks in what is left for clouds that are wider than a halt's and drawn
+// for longer. They are left in, since a rider may have gone to and fro, and told of.
+func (c *cleaning) suspect() {
+	w := newWindow(c.points)
+	for _, cloud := range w.clouds(wideRadius, wideFrom) {
+		if d := c.shorter(cloud, cloud.from+middle(c.points[cloud.from:cloud.to])); d >= wideDraws {
+			c.suspects = append(c.suspects, Halt{point: cloud.from, Points: cloud.to - cloud.from, Taken: d,
+				For: time.Duration(w.clock[cloud.to-1]-w.clock[cloud.from]) * time.Second})
+		}
+	}
 }
 
 // drawn tells whether points are the drawing of a recorder that stands: it goes to
@@ -174,14 +192,15 @@ func clockOf(points []Point, first int) []uint32 {
 	return clock
 }
 
-// clouds gives the runs of points that are halts.
-func (w *window) clouds() []run {
+// clouds gives the runs of points that lie within a radius of their middle, to the
+// east and to the north, while the clock runs over so many seconds.
+func (w *window) clouds(radius Metres, seconds uint32) []run {
 	if w.clock == nil {
 		return nil
 	}
 	var out []run
 	from, standing := 0, false
-	widest := 2 * float64(cloudRadius/EarthRadius) / degree
+	widest := 2 * float64(radius/EarthRadius) / degree
 	for j, p := range w.points {
 		w.x.push(j, wrap(p.Lon()-w.points[0].Lon()))
 		w.y.push(j, p.Lat())
@@ -195,7 +214,7 @@ func (w *window) clouds() []run {
 			w.x.leave(from)
 			w.y.leave(from)
 		}
-		standing = standing || w.clock[j]-w.clock[from] > haltsFrom
+		standing = standing || w.clock[j]-w.clock[from] > seconds
 	}
 	if standing {
 		out = append(out, run{from, len(w.points)})

@@ -111,6 +111,25 @@ func TestAHaltMayStray(t *testing.T) {
 	wantNear(t, "away", border(t, 20, 100, one), 45, 1) // the middle of the cloud is within 1 m
 }
 
+// A wider cloud over a longer time is told of and left in.
+func TestWideCloudsAreToldOf(t *testing.T) {
+	points := everySecond(lunch(1800, 38))
+	l := newLine(t, track(points), route.LineOptions{Stretch: 1})
+	if len(l.Suspects) != 1 || l.Suspects[0].Points < 1800 || l.Suspects[0].For < 29*time.Minute {
+		t.Fatalf("%+v", l.Suspects)
+	}
+	// 0.9054 × 38 m each second, as above.
+	wantNear(t, "drawn", l.Suspects[0].Taken, 1800*0.9054*38, 4000)
+	wantNear(t, "at", l.Suspects[0].At, 1000, 50)
+	wantNear(t, "left in", l.Length(), float64(2000+l.Suspects[0].Taken), 100)
+	if l := newLine(t, track(everySecond(lunch(800, 38))), route.LineOptions{Stretch: 1}); len(l.Suspects) > 0 {
+		t.Errorf("13 minutes: %+v", l.Suspects)
+	}
+	if l := newLine(t, track(everySecond(lunch(1800, 15))), route.LineOptions{Stretch: 1}); len(l.Suspects) > 0 {
+		t.Errorf("taken out and told of: %+v", l.Suspects)
+	}
+}
+
 // A halt at either end of a segment, and one that is all of it.
 func TestHaltsAtTheEnds(t *testing.T) {
 	way := func(from, to float64) (xy [][2]float64) {

@@ -142,6 +142,22 @@ func (l *Line) Lay(sections []Section) ([]Section, Measure, error) {
 	return l.turned.move(sections), m, nil
 }
 
+// Within cuts sections off where the file ends, for one that is itself cut off. The
+// note says what was left out; "" for nothing.
+func (l *Line) Within(sections []Section) (kept []Section, note string) {
+	end := l.FileLength(AsGiven)
+	for _, s := range sections {
+		if s.From < end {
+			s.To = min(s.To, end)
+			kept = append(kept, s)
+		}
+	}
+	if n := len(sections); n > 0 && sections[n-1].To > end+overrun {
+		note = fmt.Sprintf("the ground from km %.1f to %s lies beyond what is whole of the file: left out", end.Kilometres(), km(sections[n-1].To))
+	}
+	return kept, note
+}
+
 func (l *Line) measure(sections []Section) Measure {
 	if len(sections) == 0 {
 		return AsGiven

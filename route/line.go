@@ -77,6 +77,7 @@ type Line struct {
 	Gaps     []Gap
 	Strays   []Strays
 	Halts    []Halt
+	Suspects []Halt // what may be halts, but is not taken out
 	Stretch  Stretch
 	Closed   bool // the ends lie within 500 m of each other
 	Arranged Arrangement

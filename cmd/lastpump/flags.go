@@ -17,7 +17,7 @@ import (
 // planFlags are the flags of plan as they are written, before they are read.
 type planFlags struct {
 	stops, ground, skip                         []string
-	skipPart                                    []int
+	skipPart                                    []string
 	order, beginAt, relief, heights             string
 	reverse, salvage                            bool
 	bike, json, csv                             string
@@ -38,7 +38,7 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.stretch, "stretch", "auto", "")
 	s.StringVar(&f.gaps, "gaps", "", "")
 	s.StringVar(&f.order, "order", string(route.OrderFile), "")
-	s.IntSliceVar(&f.skipPart, "skip-part", nil, "")
+	s.StringArrayVar(&f.skipPart, "skip-part", nil, "")
 	s.BoolVar(&f.reverse, "reverse", false, "")
 	s.StringVar(&f.beginAt, "begin-at", "", "")
 	s.BoolVar(&f.salvage, "salvage", false, "")
@@ -77,7 +77,7 @@ func (f *planFlags) line() (route.LineOptions, error) {
 	default:
 		return o, flagError("order", route.BadValue(f.order, "is no order of the parts", "write file, or nearest for the order in which they meet best"))
 	}
-	o.SkipParts, o.Reverse = f.skipPart, f.reverse
+	o.Reverse = f.reverse
 	return o, nil
 }
 

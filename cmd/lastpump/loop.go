@@ -25,6 +25,7 @@ type loop struct {
 	file   *gpxfile.File
 	tracks []route.Track
 	notes  []string
+	cut    plan.Cut
 	relief []plan.Assumption
 }
 
@@ -44,6 +45,12 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 		if err != nil {
 			return nil, err
 		}
+		if len(names) > 1 {
+			nameTracks(file, name)
+		}
+		if file.Cut != "" && l.cut.Where == "" {
+			l.cut = plan.Cut{Where: file.Cut, Kept: route.Drawn(file.Lines()), Last: i == len(names)-1}
+		}
 		files = append(files, file)
 	}
 	l.file = gpxfile.Join(files...)
@@ -51,6 +58,48 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 	l.name = loopName(l.file, l.tracks, names)
 	l.notes = l.file.Notes
 	return l, l.raise(f)
+}
+
+// nameTracks calls the tracks of one file of several after it that have no name.
+func nameTracks(f *gpxfile.File, name string) {
+	for _, tracks := range [][]route.Track{f.Tracks, f.Routes} {
+		for i := range tracks {
+			if tracks[i].Name == "" {
+				tracks[i].Name = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+			}
+		}
+	}
+}
+
+// parts gives the numbers of parts that are called by number or by name.
+func (l *loop) parts(called []string) (numbers []int, err error) {
+	for _, c := range called {
+		n, err := strconv.Atoi(c)
+		if err != nil {
+			if n, err = l.partCalled(c); err != nil {
+				return nil, err
+			}
+		}
+		numbers = append(numbers, n)
+	}
+	return numbers, nil
+}
+
+func (l *loop) partCalled(name string) (int, error) {
+	n := 0
+	var names []string
+	for i, t := range l.tracks {
+		if !gpxfile.HasPoints(l.tracks[i : i+1]) {
+			continue
+		}
+		n++
+		if strings.EqualFold(t.Name, name) {
+			return n, nil
+		}
+		names = append(names, t.Name)
+	}
+	return 0, &usageError{fmt.Sprintf("--skip-part: no part is called %q", name),
+		route.Nearest(name, names) + "give the number of the part, from 1, or its name"}
 }
 
 // loopName names the loop: as the file does, as its one track does, or after the
@@ -124,6 +173,9 @@ func inFolder(err error, folder string) error {
 func (l *loop) line(f planFlags, stops []stop.Stop, corridor route.Metres) (*route.Line, error) {
 	opt, err := f.line()
 	if err != nil {
+		return nil, err
+	}
+	if opt.SkipParts, err = l.parts(f.skipPart); err != nil {
 		return nil, err
 	}
 	if at, ok := kilometre(f.beginAt); ok {

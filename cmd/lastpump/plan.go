@@ -107,7 +107,7 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, notes []string,
 	if err != nil {
 		return in, nil, err
 	}
-	in.Name, in.Cut, in.Choices = l.name, l.file.Cut, l.relief
+	in.Name, in.Cut, in.Choices = l.name, l.cut, l.relief
 	if in.Stops, err = a.stops(f.stops, l.file, posted); err != nil {
 		return in, nil, err
 	}
@@ -115,7 +115,7 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, notes []string,
 	if in.Line, err = l.line(f, in.Stops, in.Options.Corridor); err != nil {
 		return in, nil, err
 	}
-	in.Grounds, err = a.grounds(f, in.Line)
+	in.Grounds, err = a.grounds(f, in.Line, l)
 	return in, l.notes, err
 }
 
@@ -129,7 +129,9 @@ func (a *app) bike(name string, posted octane.Scale) (fuel.Bike, error) {
 	})
 }
 
-func (a *app) grounds(f planFlags, line *route.Line) (g route.Grounds, err error) {
+// grounds reads the sections of ground and lays them on the line. Of a file that is
+// cut off there may be no line for the last of them.
+func (a *app) grounds(f planFlags, line *route.Line, l *loop) (g route.Grounds, err error) {
 	ground, file, err := f.groundFlags()
 	if err != nil {
 		return g, err
@@ -145,6 +147,12 @@ func (a *app) grounds(f planFlags, line *route.Line) (g route.Grounds, err error
 	sections, err := read(a, file, route.ReadGround)
 	if err != nil {
 		return g, err
+	}
+	if l.cut.Where != "" {
+		var note string
+		if sections, note = line.Within(sections); note != "" {
+			l.notes = append(l.notes, file+": "+note)
+		}
 	}
 	g.Sections, g.Measure, err = line.Lay(sections)
 	return g, inFile(err, file)

@@ -14,6 +14,17 @@ func answer(p *Plan) [3]string {
 }
 
 func holds(p *Plan) string {
+	switch {
+	case p.Cut.Where != "" && p.Cut.Last:
+		return fmt.Sprintf("The file is cut off: this is only the first %s of the ride. %s",
+			p.Options.Units.Distance(p.Line.Length()), holdsAsPlanned(p))
+	case p.Cut.Where != "":
+		return "A file is cut off in the middle of the ride: what is missing of it is planned as a gap. " + holdsAsPlanned(p)
+	}
+	return holdsAsPlanned(p)
+}
+
+func holdsAsPlanned(p *Plan) string {
 	short, tight := legsOf(p, Short), legsOf(p, Tight)
 	var s string
 	switch {
@@ -44,8 +55,8 @@ func holds(p *Plan) string {
 		s += fmt.Sprintf(" %d TIGHT.", len(tight))
 	}
 	s += " " + carry(p)
-	if p.Cut {
-		s += fmt.Sprintf(" The file is cut off: this is only the first %s of the ride.", p.Options.Units.Distance(p.Line.Length()))
+	if in := p.Loop; in.GroundGiven && in.Guessed > in.Ridden/10 {
+		s += fmt.Sprintf(" The ground is not known over %s.", p.Options.Units.Distance(in.Guessed))
 	}
 	if p.Line.Stretch.Coarse {
 		s += " The line is drawn too coarsely to trust."

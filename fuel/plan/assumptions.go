@@ -76,12 +76,12 @@ func lineAssumptions(in Inputs, u fuel.Units, add func(string, Mark, string, ...
 	}
 	if r := line.Reorder; r != nil && r.Taken {
 		add("Order of the parts", Given, "%s, %s apart in all; as in the file %s (--order nearest)",
-			orderOf(r), u.Distance(r.Gaps), u.Distance(r.FileGaps))
+			orderOf(line, r), u.Distance(r.Gaps), u.Distance(r.FileGaps))
 	}
 	if line.Reorder == nil && line.Arranged.Order == route.OrderNearest {
 		add("Order of the parts", Given, "as in the file: no other meets better (--order nearest)")
 	}
-	if in.Cut != "" {
+	if in.Cut.Where != "" {
 		add("Cut off", Given, "what is whole of the file is planned, the rest of the ride is not (--salvage)")
 	}
 	if line.Arranged.Reverse {
@@ -96,15 +96,39 @@ func lineAssumptions(in Inputs, u fuel.Units, add func(string, Mark, string, ...
 	}
 	if len(line.Halts) > 0 {
 		add("Halts", OurOwn, "points within 15 m of their middle for over 5 minutes are one: %d, %s of line taken out",
-			len(line.Halts), u.Distance(haltsTaken(line)))
+			len(line.Halts), u.Distance(haltsTaken(line.Halts)))
 	}
-	if off := line.FileLength(route.AsGiven) - line.FileLength(route.Cleaned); len(in.Grounds.Sections) > 0 && off > fewMetres {
-		how := "with what was left out of it counted"
-		if in.Grounds.Measure == route.Cleaned {
-			how = "without what was left out of it, for there they end"
-		}
-		add("Kilometres of the ground", Given, "those of the file, %s (%s)", how, u.Distance(off))
+	if off := line.FileLength(route.AsGiven) - line.Length(); len(in.Grounds.Sections) > 0 && max(off, -off) > fewMetres {
+		add("Kilometres of the ground", Given, "%s, %s long; the line that is ridden is %s", measures[in.Grounds.Measure],
+			u.Distance(line.FileLength(in.Grounds.Measure)), u.Distance(line.Length()))
 	}
+}
+
+// arranged says how a line is ridden otherwise than in the file; "" if it is not.
+func arranged(line *route.Line) string {
+	var how []string
+	for _, p := range line.LeftOut {
+		how = append(how, "without "+partName(line, p.Number))
+	}
+	if r := line.Reorder; r != nil && r.Taken {
+		how = append(how, "its parts in the order "+orderOf(line, r))
+	}
+	if line.Arranged.Reverse {
+		how = append(how, "the other way round")
+	}
+	if a := line.Arranged; a.HasBeginAt && a.BeginName != "" {
+		how = append(how, "begun at "+a.BeginName)
+	} else if a.HasBeginAt {
+		how = append(how, fmt.Sprintf("begun at km %.1f", a.BeginAt.Kilometres()))
+	}
+	return strings.Join(how, "; ")
+}
+
+// measures says how the kilometres of a list of ground were counted.
+var measures = map[route.Measure]string{
+	route.AsGiven: "those of the file as given, with all parts in its order, the gaps between them and what is left out of it",
+	route.Cleaned: "those of the file without strays and the jitter of halts, for there the list ends",
+	route.Ordered: "those of the line with its parts left out and put in order, for there the list ends",
 }
 
 func startAssumptions(p *Plan, u fuel.Units, add func(string, Mark, string, ...any)) {

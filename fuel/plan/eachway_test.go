@@ -216,15 +216,15 @@ func spoilt(days []route.Track) ([]route.Track, []route.Section) {
 // A file that is cut off says so in the answer and among the warnings.
 func TestACutFileIsSaid(t *testing.T) {
 	in := ride(straight(t, 100))
-	in.Cut = "loop.gpx:7:3: the file ends in the middle of <trkpt>"
+	in.Cut = plan.Cut{Where: "loop.gpx:7:3: the file ends in the middle of <trkpt>", Kept: 100000, Last: true}
 	p := make1(t, in)
-	const answer = "It holds within your margin on these figures: the one leg is OK. No can is needed for it. " +
-		"The file is cut off: this is only the first 100 km of the ride."
+	const answer = "The file is cut off: this is only the first 100 km of the ride. " +
+		"It holds within your margin on these figures: the one leg is OK. No can is needed for it."
 	if p.Answer[0] != answer {
 		t.Errorf("answer %q, want %q", p.Answer[0], answer)
 	}
-	const text = "loop.gpx:7:3: the file ends in the middle of <trkpt>: only the 100 km of line before that are planned"
-	if w := warningOf(t, p, plan.KindNote); w.Text != text && p.Warnings[len(p.Warnings)-1].Text != text {
+	const text = "loop.gpx:7:3: the file ends in the middle of <trkpt>: only the 100 km of line before that are kept of the file"
+	if w := warningOf(t, p, plan.KindGap); w.Text != text {
 		t.Errorf("warnings %+v, want %q", p.Warnings, text)
 	}
 }

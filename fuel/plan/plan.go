@@ -42,8 +42,15 @@ type Inputs struct {
 	Stops   []stop.Stop
 	Bike    fuel.Bike
 	Options Options
-	Cut     string       // where the file of the loop ends too early, as file:line:col: what; "" if it is whole
+	Cut     Cut          // where a file of the loop ends too early
 	Choices []Assumption // what was chosen on the way here: where heights come from
+}
+
+// A Cut is the end of a file in the middle of the ride. The zero value is none.
+type Cut struct {
+	Where string       // file:line:col: what
+	Kept  route.Metres // of line before it, in that file
+	Last  bool         // nothing follows: what is planned is the beginning of a ride
 }
 
 // Options are the rider's choices. Start from [DefaultOptions].
@@ -92,8 +99,9 @@ type Plan struct {
 	NotUsed     []NotUsed
 	Warnings    []Warning
 	Totals      Totals
-	Cut         bool // the file of the loop ends too early: this is the beginning of a ride
+	Cut         Cut // where a file of the loop ends too early
 	Assumptions []Assumption
+	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
 	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
 }
 
@@ -104,6 +112,8 @@ type Loop struct {
 	HasAscent bool
 	Guessed   route.Metres // ridden on ground that is not known
 	NoHeights route.Metres // of line where the climb is not known
+
+	GroundGiven bool // there is a list of ground
 }
 
 // A Start is how the ride sets out.
@@ -364,7 +374,8 @@ func Make(in Inputs) (*Plan, error) {
 	}
 	d := s.draft(change{})
 	p := d.plan
-	p.Cut = in.Cut != ""
+	p.Arranged = arranged(in.Line)
+	p.Cut, p.Loop.GroundGiven = in.Cut, len(in.Grounds.Sections) > 0
 	p.Can = d.can()
 	p.Totals = totals(p)
 	warnings(d)

@@ -223,8 +223,8 @@ func (w *warner) line() {
 				w.u.Distance(g.Straight), w.u.DistanceUnit(), w.u.DistanceIn(g.At))
 		}
 	}
-	if w.in.Cut != "" {
-		w.add(KindNote, -1, -1, "%s: only the %s of line before that are planned", w.in.Cut, w.u.Distance(line.Length()))
+	if c := w.in.Cut; c.Where != "" {
+		w.add(KindGap, -1, -1, "%s: only the %s of line before that are kept of the file", c.Where, w.u.Distance(c.Kept))
 	}
 	for _, s := range line.Strays {
 		in := ""
@@ -239,18 +239,22 @@ func (w *warner) line() {
 // what the recorder drew while it stood.
 func (w *warner) parts() {
 	line := w.in.Line
-	if r := line.Reorder; r != nil && !r.Taken {
+	if r := line.Reorder; r != nil && !r.Taken && w.in.Cut.Where == "" { // a cut is a gap, too
 		w.add(KindGap, -1, -1, "the parts may be out of order: as in the file they lie %s apart in all, in the order %s only %s; to ride them so: --order nearest",
-			w.u.Distance(r.FileGaps), orderOf(r), w.u.Distance(r.Gaps))
+			w.u.Distance(r.FileGaps), orderOf(line, r), w.u.Distance(r.Gaps))
 	}
 	for _, d := range line.Doubles {
 		how := fmt.Sprintf("begins and ends beside %s", partName(line, d.Of))
 		if 2*d.Shared >= d.Length {
 			how = fmt.Sprintf("runs beside %s for %s of its %s", partName(line, d.Of), w.u.Distance(d.Shared), w.u.Distance(d.Length))
 		}
-		w.add(KindNote, -1, -1, "%s %s: if it is another way for the same stretch, leave it out with --skip-part %d", partName(line, d.Part), how, d.Part)
+		w.add(KindGap, -1, -1, "%s %s: if it is another way for the same stretch, leave it out with --skip-part %d", partName(line, d.Part), how, d.Part)
 	}
-	if taken := haltsTaken(line); taken >= fewMetres {
+	for _, h := range line.Suspects {
+		w.add(KindNote, -1, -1, "%s of line at %s %.1f may be drawn by a recorder that stood: %d points within 40 m over %.0f minutes; they are planned as ridden",
+			w.u.Distance(h.Taken), w.u.DistanceUnit(), w.u.DistanceIn(h.At), h.Points, h.For.Minutes())
+	}
+	if taken := haltsTaken(line.Halts); taken >= fewMetres {
 		w.add(KindNote, -1, -1, "%s of line taken out, which the recorder drew at %s (points within 15 m for over 5 minutes)",
 			w.u.Distance(taken), count(len(line.Halts), "halt"))
 	}
@@ -259,18 +263,24 @@ func (w *warner) parts() {
 // fewMetres are not worth a word.
 const fewMetres route.Metres = 50
 
-func haltsTaken(line *route.Line) (taken route.Metres) {
-	for _, h := range line.Halts {
+func haltsTaken(halts []route.Halt) (taken route.Metres) {
+	for _, h := range halts {
 		taken += h.Taken
 	}
 	return taken
 }
 
-// orderOf lists the parts of an order: 3, 1, 2 backwards.
-func orderOf(r *route.Reorder) string {
+// orderOf lists the parts of an order by number and name, the first of very many:
+// 3 "Day 1", 1 "Day 2" backwards.
+func orderOf(line *route.Line, r *route.Reorder) string {
+	const most = 20
 	var list []string
-	for _, p := range r.Parts {
-		s := fmt.Sprint(p.Number)
+	for i, p := range r.Parts {
+		if i == most {
+			list = append(list, "…")
+			break
+		}
+		s := strings.TrimPrefix(partName(line, p.Number), "part ")
 		if p.Backwards {
 			s += " backwards"
 		}
@@ -289,6 +299,10 @@ func partName(line *route.Line, number int) string {
 	return fmt.Sprintf("part %d", number)
 }
 
+// steepest is how many metres of climb a kilometre no ride has on the whole: our
+// estimate. It would go up at 15 % all the way.
+const steepest = 150
+
 // noGround is how much unknown ground is too little to speak of: sections of
 // ground end where another program measured the line to end.
 const noGround route.Metres = 100
@@ -299,6 +313,10 @@ func (w *warner) unknowns() {
 	l := w.plan.Loop
 	if l.Guessed > noGround {
 		w.add(KindUnknownGround, -1, -1, "the ground is not known over %s: planned as dirt", w.u.Distance(l.Guessed))
+	}
+	if known := w.in.Line.Length() - l.NoHeights; known > 0 && float64(l.Ascent)/known.Kilometres() > steepest {
+		w.add(KindUnknownClimb, -1, -1, "the heights climb %.0f m a kilometre: they cannot be right; take them from elsewhere (--relief DIR --heights relief)",
+			float64(l.Ascent)/known.Kilometres())
 	}
 	if l.NoHeights > 0 {
 		var added fuel.Litres

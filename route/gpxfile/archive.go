@@ -44,7 +44,7 @@ func readArchive(data []byte, name string, salvage bool) (*File, error) {
 	}
 	all := Join(files...)
 	if len(files) > 1 {
-		all.Notes = append([]string{fmt.Sprintf("%s: a ZIP archive of %d GPX files, ridden in this order: %s",
+		all.Notes = append([]string{fmt.Sprintf("%s: a ZIP archive of %d GPX files, stored in this order: %s",
 			name, len(files), listed(members))}, all.Notes...)
 	}
 	return all, nil

@@ -75,7 +75,7 @@ func TestZipOfSeveralFiles(t *testing.T) {
 	if len(f.Tracks) != 2 || f.Tracks[0].Name != "B" || f.Tracks[1].Name != "A" || len(f.Waypoints) != 2 {
 		t.Fatalf("%+v", f)
 	}
-	want := []string{"days.zip: a ZIP archive of 2 GPX files, ridden in this order: b.gpx, a.gpx.gz"}
+	want := []string{"days.zip: a ZIP archive of 2 GPX files, stored in this order: b.gpx, a.gpx.gz"}
 	if diff := cmp.Diff(want, f.Notes); diff != "" {
 		t.Error(diff)
 	}

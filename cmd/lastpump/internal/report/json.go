@@ -46,6 +46,7 @@ type jsonLoop struct {
 	Gaps     []jsonGap  `json:"gaps"`
 	Halts    []jsonHalt `json:"halts"`
 	Cut      bool       `json:"cut"`
+	Arranged *string    `json:"arranged"` // how it is ridden otherwise than in the file
 }
 
 type jsonPart struct {
@@ -315,8 +316,9 @@ func loopOf(p *plan.Plan) jsonLoop {
 		Halts: each(l.Halts, func(h route.Halt) jsonHalt {
 			return jsonHalt{h.At.Kilometres(), h.Taken.Kilometres(), h.Points, h.For.Minutes()}
 		}),
-		Cut:  p.Cut,
-		Gaps: each(l.Gaps, func(g route.Gap) jsonGap { return jsonGap{g.At.Kilometres(), g.Straight.Kilometres(), g.Ridden} }),
+		Arranged: text(p.Arranged),
+		Cut:      p.Cut.Where != "",
+		Gaps:     each(l.Gaps, func(g route.Gap) jsonGap { return jsonGap{g.At.Kilometres(), g.Straight.Kilometres(), g.Ridden} }),
 	}
 }
 

@@ -63,6 +63,14 @@ func (t *texter) paint(s string) string {
 	return "\x1b[" + colour + "m" + s + "\x1b[0m"
 }
 
+// lineAs says which line kilometres are along.
+func (t *texter) lineAs() string {
+	if t.p.Arranged != "" {
+		return " as it is ridden"
+	}
+	return " in the file"
+}
+
 func (t *texter) answer() {
 	for _, line := range t.p.Answer {
 		t.w.WriteString(wrap("", line))
@@ -91,8 +99,11 @@ func (t *texter) start() {
 	if l.Closed {
 		kind = "a closed loop"
 	}
-	t.w.WriteString("\n" + wrap("", fmt.Sprintf("%s: %s, %d points, %s in the file, %s to ride (stretch %.3f), %s. Bike: %s.",
-		name, kind, l.Points(), t.u.Distance(l.Length()), t.u.Distance(p.Loop.Ridden), l.Stretch.Factor, climb, t.bike())))
+	t.w.WriteString("\n" + wrap("", fmt.Sprintf("%s: %s, %d points, %s%s, %s to ride (stretch %.3f), %s. Bike: %s.",
+		name, kind, l.Points(), t.u.Distance(l.Length()), t.lineAs(), t.u.Distance(p.Loop.Ridden), l.Stretch.Factor, climb, t.bike())))
+	if p.Arranged != "" {
+		t.w.WriteString(wrap("", "Ridden otherwise than in the file: "+p.Arranged+"."))
+	}
 	s := p.Start
 	grade := s.Grade.String()
 	if s.Assumed {
@@ -152,7 +163,8 @@ const nameWidth = 22
 
 func (t *texter) legs() {
 	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
-	t.head(fmt.Sprintf("LEGS (%[1]s ridden, with detours; %s; climb in %s; at %[1]s: along the line in the file)", d, v, t.climbUnit()))
+	t.head(fmt.Sprintf("LEGS (%[1]s ridden, with detours; %s, needs rounded up; climb in %s; at %[1]s: along the line%[4]s)",
+		d, v, t.climbUnit(), t.lineAs()))
 	rows := [][]string{}
 	for i, l := range t.p.Legs {
 		climb := "?"
