@@ -195,12 +195,12 @@ func clockOf(points []Point, first int) []uint32 {
 // clouds gives the runs of points that lie within a radius of their middle, to the
 // east and to the north, while the clock runs over so many seconds.
 func (w *window) clouds(radius Metres, seconds uint32) []run {
-	if w.clock == nil {
+	widest := 2 * float64(radius/EarthRadius) / degree
+	if w.clock == nil || w.neverStands(widest, seconds) {
 		return nil
 	}
 	var out []run
 	from, standing := 0, false
-	widest := 2 * float64(radius/EarthRadius) / degree
 	for j, p := range w.points {
 		w.x.push(j, wrap(p.Lon()-w.points[0].Lon()))
 		w.y.push(j, p.Lat())
@@ -224,6 +224,27 @@ func (w *window) clouds(radius Metres, seconds uint32) []run {
 
 // sameCosine is by how many degrees of latitude a cosine is good: 100 m.
 const sameCosine = 0.001
+
+// neverStands tells of most rides that move, at little cost, that they have no
+// cloud: from each point, the first one so many seconds later lies too far north or
+// south and too far east or west.
+func (w *window) neverStands(width float64, seconds uint32) bool {
+	width *= 1.01 // the cosine is another point's
+	later := 0
+	for i, p := range w.points {
+		for later < len(w.points) && w.clock[later] <= w.clock[i]+seconds {
+			later++
+		}
+		if later == len(w.points) {
+			return true
+		}
+		q := w.points[later]
+		if math.Abs(q.Lat()-p.Lat()) <= width && math.Abs(wrap(q.Lon()-p.Lon())) <= width/max(math.Cos(p.Lat()*degree), 1e-6) {
+			return false
+		}
+	}
+	return true
+}
 
 // fits tells whether the points in the window lie within a square of a width in
 // degrees of latitude.
