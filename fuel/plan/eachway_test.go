@@ -260,3 +260,50 @@ func TestHowSureTheClimbIs(t *testing.T) {
 		}
 	}
 }
+
+// wantWarning checks that a plan has a warning, word for word.
+func wantWarning(t *testing.T, p *plan.Plan, k plan.Kind, text string) {
+	t.Helper()
+	for _, w := range p.Warnings {
+		if w.Kind == k && w.Text == text {
+			return
+		}
+	}
+	t.Errorf("no %s %q in %+v", k, text, p.Warnings)
+}
+
+// What a recorder may have drawn while it stood is told of: 1.2 km of points 40 m to
+// and fro over 16 minutes, which is 30 steps of 40 m.
+func TestSuspectHaltsAreSaid(t *testing.T) {
+	var points []route.Point
+	add := func(km float64, seconds int) {
+		points = append(points, route.Point{Point: at(km, 0), HasEle: true, HasTime: true, Time: uint32(1780000000 + seconds)})
+	}
+	for k := range 51 {
+		add(float64(k), 60*k)
+	}
+	for i := range 32 {
+		add(50+0.04*float64(i%2), 3000+30*i)
+	}
+	for k := 51; k <= 100; k++ {
+		add(float64(k), 4000+60*k)
+	}
+	p := make1(t, ride(lineThrough(t, points)))
+	wantWarning(t, p, plan.KindNote, "1.2 km of line at km 50.0 may be drawn by a recorder that stood: 33 points within 40 m over 16 minutes; they are planned as ridden")
+}
+
+// Heights that no ride has are not believed in silence.
+func TestImpossibleHeightsAreSaid(t *testing.T) {
+	saw := func(height float64) []route.Point {
+		return rising(100, func(km float64) float64 { return height * float64(int(km)%2) })
+	}
+	p := make1(t, ride(lineThrough(t, saw(320)))) // up 320 m every other kilometre
+	wantWarning(t, p, plan.KindUnknownClimb,
+		"the heights climb 160 m a kilometre: they cannot be right; take them from elsewhere (--relief DIR --heights relief)")
+	p = make1(t, ride(lineThrough(t, saw(280))))
+	for _, w := range p.Warnings {
+		if w.Kind == plan.KindUnknownClimb {
+			t.Errorf("140 m a kilometre: %q", w.Text)
+		}
+	}
+}
