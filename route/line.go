@@ -126,7 +126,10 @@ func NewLine(tracks []Track, opt LineOptions) (*Line, error) {
 	}
 	b.findGaps(opt.Gaps)
 	l := b.finish()
-	return l, l.refuseLongGaps(opt.Gaps)
+	if err := l.refuseLongGaps(opt.Gaps); err != nil {
+		return nil, err
+	}
+	return l, nil
 }
 
 // finish makes what is looked up on a line.
