@@ -85,7 +85,7 @@ func TestPassagesLikeBruteForce(t *testing.T) {
 		}
 	})
 	t.Logf("%d compared, %d of them with several passages", compared, several)
-	if several == 0 {
+	if several == 0 && !testing.Short() {
 		t.Error("no line passes twice: the comparison says little")
 	}
 }
