@@ -94,6 +94,7 @@ func (b *builder) listParts(numbered map[int]int) string {
 func (b *builder) arrange(a Arrangement) error {
 	b.line.Arranged = a
 	b.line.ordered = b.ride(b.reorder(a.Order, b.strands))
+	b.line.inOrder = b.line.length()
 	strands := b.strands
 	if a.Reverse {
 		turnRound(strands)

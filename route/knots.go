@@ -113,7 +113,7 @@ func (l *Line) FileLength(m Measure) Metres {
 	case Cleaned:
 		return l.knots[len(l.knots)-1].at
 	}
-	return l.Length()
+	return l.inOrder
 }
 
 // Lay lays sections by the kilometres of the file on the line, wherever its parts
@@ -198,19 +198,42 @@ func (ls links) move(sections []Section) []Section {
 				out = append(out, s)
 			}
 		}
-		if k.backwards {
+		if k.file.from == k.file.to {
+			out = append(out[:begin], k.join(sections)...)
+		} else if k.backwards {
 			slices.Reverse(out[begin:])
 		}
 	}
 	return out
 }
 
+// join gives the ground of a way that the file does not have: that of the end of
+// what is ridden before it, or where that has no length, of what touches it.
+func (k link) join(sections []Section) []Section {
+	at := k.file.from
+	var touching *Section
+	for _, s := range sections {
+		before := s.From < at-hair && at <= s.To+hair
+		if k.backwards {
+			before = s.From <= at+hair && at < s.To-hair
+		}
+		if before || touching == nil && s.From <= at+hair && at <= s.To+hair {
+			touching = &s
+		}
+		if before {
+			break
+		}
+	}
+	if touching == nil || k.line.from == k.line.to {
+		return nil
+	}
+	s := *touching
+	s.From, s.To = k.line.from, k.line.to
+	return []Section{s}
+}
+
 // carry gives where a stretch of the file lies on the line.
 func (k link) carry(s span) (span, bool) {
-	if k.file.from == k.file.to { // a way that the file does not have, at the end of one that it has
-		at := k.file.from
-		return k.line, !k.backwards && s.from < at && at <= s.to || k.backwards && s.from <= at && at < s.to
-	}
 	from, to := max(s.from, k.file.from), min(s.to, k.file.to)
 	if from >= to {
 		return span{}, false

@@ -72,6 +72,7 @@ type Line struct {
 	// line. Nil links leave them as they are.
 	knots           []knot
 	ordered, turned links
+	inOrder         Metres // length of the line before it was turned
 
 	Parts    []Part
 	Gaps     []Gap
@@ -123,6 +124,9 @@ func NewLine(tracks []Track, opt LineOptions) (*Line, error) {
 	}
 	if err := b.arrange(opt.Arrangement); err != nil {
 		return nil, err
+	}
+	if b.line.length() == 0 { // without the parts left out
+		return nil, noLength(len(b.line.pts))
 	}
 	b.findGaps(opt.Gaps)
 	l := b.finish()

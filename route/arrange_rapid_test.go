@@ -1,0 +1,119 @@
+package route_test
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"lastpump/route"
+)
+
+// drawTracks draws parts of all odd kinds: empty, of one point, of many segments,
+// standing still, with strays, far apart, over the antimeridian.
+func drawTracks(t *rapid.T) []route.Track {
+	var tracks []route.Track
+	lon, lat := rapid.SampledFrom([]float64{0, 179.99, -179.99}).Draw(t, "lon"), rapid.Float64Range(-60, 60).Draw(t, "lat")
+	clock := uint32(1780000000)
+	for range rapid.IntRange(1, 5).Draw(t, "tracks") {
+		track := route.Track{Name: rapid.SampledFrom([]string{"", "A", "B"}).Draw(t, "name")}
+		for range rapid.IntRange(0, 3).Draw(t, "segments") {
+			var seg []route.Point
+			for range rapid.IntRange(0, 12).Draw(t, "points") {
+				step := rapid.SampledFrom([]float64{0, 1e-5, 1e-3, 1e-3, 0.02, 0.5}).Draw(t, "step")
+				lon += step * rapid.Float64Range(-1, 1).Draw(t, "x")
+				lat += step * rapid.Float64Range(-1, 1).Draw(t, "y")
+				clock += uint32(rapid.IntRange(0, 400).Draw(t, "seconds"))
+				p := route.Point{Time: clock, HasTime: rapid.Bool().Draw(t, "timed")}
+				p.Point = [2]float64{math.Mod(lon+540, 360) - 180, lat}
+				if p.HasEle = rapid.Bool().Draw(t, "high"); p.HasEle {
+					p.Ele = rapid.Float64Range(0, 500).Draw(t, "ele")
+				}
+				seg = append(seg, p)
+			}
+			track.Segments = append(track.Segments, seg)
+		}
+		tracks = append(tracks, track)
+	}
+	if rapid.Bool().Draw(t, "closed") {
+		first, last := &tracks[0], &tracks[len(tracks)-1]
+		if len(first.Segments) > 0 && len(first.Segments[0]) > 0 && len(last.Segments) > 0 {
+			last.Segments[len(last.Segments)-1] = append(last.Segments[len(last.Segments)-1], first.Segments[0][0])
+		}
+	}
+	return tracks
+}
+
+func drawArrangement(t *rapid.T) route.Arrangement {
+	a := route.Arrangement{Order: rapid.SampledFrom([]route.Order{"", route.OrderFile, route.OrderNearest}).Draw(t, "order")}
+	a.Reverse = rapid.Bool().Draw(t, "reverse")
+	if rapid.Bool().Draw(t, "skip") {
+		a.SkipParts = []int{rapid.IntRange(1, 4).Draw(t, "part")}
+	}
+	if a.HasBeginAt = rapid.Bool().Draw(t, "begin"); a.HasBeginAt {
+		a.BeginAt = route.Metres(rapid.Float64Range(0, 30000).Draw(t, "at"))
+	}
+	return a
+}
+
+// However odd the tracks and whatever is asked, there is a line whose figures hold
+// together, or an error; ground that covers the file covers the line, once and in
+// order.
+func TestAnyArrangementHoldsTogether(t *testing.T) {
+	lines := 0
+	rapid.Check(t, func(t *rapid.T) {
+		tracks, a := drawTracks(t), drawArrangement(t)
+		l, err := route.NewLine(tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide, Arrangement: a})
+		if err != nil {
+			return
+		}
+		lines++
+		if n := l.Length(); !(n > 0) || math.IsInf(float64(n), 0) {
+			t.Fatalf("length %v", n)
+		}
+		last := route.Metres(0)
+		for _, p := range l.Parts {
+			if p.From < last || p.To < p.From || p.To > l.Length() {
+				t.Fatalf("parts %+v of %v", l.Parts, l.Length())
+			}
+			last = p.To
+		}
+		for _, h := range l.Halts {
+			if h.At < 0 || h.At > l.Length() || h.Taken < 0 {
+				t.Fatalf("halt %+v", h)
+			}
+		}
+		end := l.FileLength(route.AsGiven)
+		var sections []route.Section
+		for i := range 7 {
+			sections = append(sections, route.Section{From: end * route.Metres(i) / 7, To: end * route.Metres(i+1) / 7, Ground: route.AllGrounds[i%3]})
+		}
+		laid, _, err := l.Lay(sections)
+		if err != nil {
+			t.Fatal(err)
+		}
+		covered, at := route.Metres(0), route.Metres(-1)
+		for _, s := range laid {
+			if s.From < at-1e-3 || s.To < s.From-1e-6 {
+				t.Fatalf("laid %+v", laid)
+			}
+			covered, at = covered+s.To-s.From, s.To
+		}
+		if math.Abs(float64(covered-l.Length())) > 1 {
+			t.Fatalf("%v m of %v are covered: %+v", covered, l.Length(), laid)
+		}
+		var ridden route.Metres
+		for _, r := range l.Runs(route.Grounds{Sections: laid}) {
+			ridden += r.Ridden
+			if r.Guessed && r.To-r.From > 1 {
+				t.Fatalf("no ground from %v to %v of %v", r.From, r.To, l.Length())
+			}
+		}
+		if b := l.BeforeTurning(l.Length() / 3); !(b >= 0) {
+			t.Fatalf("before turning %v", b)
+		}
+	})
+	if lines == 0 {
+		t.Error("no line was made")
+	}
+}
