@@ -70,6 +70,7 @@ type Grounds struct {
 	Sections []Section // by kilometres of the line, see [Line.Lay]
 	Default  Ground
 	Measure  Measure // how the sections' kilometres were counted in the file
+	End      Metres  // of the last section, by the kilometres as they were counted
 }
 
 // overrun is how far a section may reach past the end of the line: lengths

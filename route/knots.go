@@ -102,7 +102,7 @@ type Measure string
 const (
 	AsGiven Measure = "as given" // with strays, the jitter of halts and parts left out
 	Cleaned Measure = "cleaned"  // without strays and jitter, all parts in the file's order
-	Ordered Measure = "ordered"  // and without the parts left out, in the order ridden
+	Ordered Measure = "ordered"  // and without the parts left out
 )
 
 // FileLength is the length of the file in a measure, all its parts in their order.
@@ -121,8 +121,8 @@ func (l *Line) FileLength(m Measure) Metres {
 // parts that the file does not have has the ground of what is ridden before it.
 //
 // The kilometres are those of the file as given. Only where the sections do not end
-// with it but, within 100 m, with the line as it is cleaned or put in order, they
-// were measured on that one, such as this program prints it. The error is an
+// with it but, within 100 m, with the line as it is cleaned, or without the parts
+// left out, they were measured on that one, such as this program prints it. The error is an
 // [*InputError] without a file: sections beyond the end.
 func (l *Line) Lay(sections []Section) ([]Section, Measure, error) {
 	m := l.measure(sections)
@@ -164,10 +164,13 @@ func (l *Line) measure(sections []Section) Measure {
 	}
 	end := sections[len(sections)-1].To
 	off := func(m Measure) Metres { return max(end-l.FileLength(m), l.FileLength(m)-end) }
-	for _, m := range []Measure{AsGiven, Cleaned, Ordered} {
-		if off(m) <= overrun {
-			return m
-		}
+	inOrder := l.Reorder != nil && l.Reorder.Taken // then nobody knows where such a list begins
+	switch {
+	case off(AsGiven) <= overrun:
+	case off(Cleaned) <= overrun:
+		return Cleaned
+	case off(Ordered) <= overrun && !inOrder:
+		return Ordered
 	}
 	return AsGiven
 }

@@ -154,6 +154,9 @@ func (a *app) grounds(f planFlags, line *route.Line, l *loop) (g route.Grounds, 
 			l.notes = append(l.notes, file+": "+note)
 		}
 	}
+	if n := len(sections); n > 0 {
+		g.End = sections[n-1].To
+	}
 	g.Sections, g.Measure, err = line.Lay(sections)
 	return g, inFile(err, file)
 }

@@ -128,7 +128,7 @@ func arranged(line *route.Line) string {
 var measures = map[route.Measure]string{
 	route.AsGiven: "those of the file as given, with all parts in its order, the gaps between them and what is left out of it",
 	route.Cleaned: "those of the file without strays and the jitter of halts, for there the list ends",
-	route.Ordered: "those of the line with its parts left out and put in order, for there the list ends",
+	route.Ordered: "those of the file without the parts left out, for there the list ends",
 }
 
 func startAssumptions(p *Plan, u fuel.Units, add func(string, Mark, string, ...any)) {

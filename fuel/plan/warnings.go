@@ -303,6 +303,9 @@ func partName(line *route.Line, number int) string {
 // estimate. It would go up at 15 % all the way.
 const steepest = 150
 
+// farApart is by how much two lengths differ that are not measured on one line.
+const farApart route.Metres = 5000
+
 // noGround is how much unknown ground is too little to speak of: sections of
 // ground end where another program measured the line to end.
 const noGround route.Metres = 100
@@ -311,6 +314,11 @@ const noGround route.Metres = 100
 // does to the litres.
 func (w *warner) unknowns() {
 	l := w.plan.Loop
+	if g, given := w.in.Grounds, w.in.Line.FileLength(route.AsGiven); len(g.Sections) > 0 && g.Measure == route.AsGiven &&
+		given-w.in.Line.Length() > farApart && given-g.End > farApart {
+		w.add(KindUnknownGround, -1, -1, "the list of ground ends at %[1]s %.1[2]f, the file as given at %[1]s %.1[3]f with the ways between its parts: the list is read by the file as given; is it of another order of the parts?",
+			w.u.DistanceUnit(), w.u.DistanceIn(g.End), w.u.DistanceIn(given))
+	}
 	if l.Guessed > noGround {
 		w.add(KindUnknownGround, -1, -1, "the ground is not known over %s: planned as dirt", w.u.Distance(l.Guessed))
 	}
