@@ -337,6 +337,16 @@ func TestLayOverGaps(t *testing.T) {
 			t.Errorf("%+v: %s, want %s", c.a, got, c.want)
 		}
 	}
+	// A list that ends with the line as its parts are left out was measured on that;
+	// one that ends with the line as it was put in order begins nobody knows where.
+	skip := newLine(t, tracks, route.LineOptions{Stretch: 1, Arrangement: route.Arrangement{SkipParts: []int{3}}})
+	if _, m, err := skip.Lay([]route.Section{{From: 0, To: 9000}}); m != route.Ordered || err != nil {
+		t.Errorf("without a part: %v, %v", m, err)
+	}
+	order := newLine(t, shuffled(), route.LineOptions{Stretch: 1, Arrangement: route.Arrangement{Order: route.OrderNearest}})
+	if _, m, err := order.Lay([]route.Section{{From: 0, To: order.Length()}}); m != route.AsGiven || err != nil {
+		t.Errorf("put in order: %v, %v", m, err)
+	}
 	l := newLine(t, tracks, route.LineOptions{Stretch: 1})
 	_, _, err := l.Lay([]route.Section{{From: 0, To: 12200, Row: 7}})
 	wantFault(t, err, "the section ends at km 12.2, the line at km 12.0",
