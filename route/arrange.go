@@ -168,15 +168,12 @@ func (b *builder) beginAt(at Metres, strands []strand) ([]strand, error) {
 		return nil, &InputError{What: fmt.Sprintf("the loop is not closed, so it cannot begin elsewhere: its ends lie %.1f km apart", d.Kilometres()),
 			Hint: "--begin-at is for a loop that comes back to its start"}
 	}
-	if end := b.line.length(); at > end && at <= end+overrun {
-		at = end
-	}
-	k := slices.IndexFunc(strands, func(s strand) bool { return b.line.at[s.from] <= at && at <= b.line.at[s.to-1] })
-	if k < 0 {
+	k, on, ok := b.strandAt(at, strands)
+	if !ok {
 		return nil, &InputError{What: fmt.Sprintf("no line at km %.1f for the loop to begin at", at.Kilometres()),
 			Hint: "give a kilometre as a plan without --reverse and --begin-at has it, or the name of a stop"}
 	}
-	point, inserted := b.pointAt(at, strands[k])
+	point, inserted := b.pointAt(on, strands[k])
 	if inserted {
 		for i := range strands {
 			strands[i] = strands[i].shifted(point)
@@ -192,6 +189,19 @@ func (b *builder) beginAt(at Metres, strands []strand) ([]strand, error) {
 	ring := append([]strand{tail}, strands[k+1:]...)
 	ring = append(append(ring, strands[:k]...), head)
 	return slices.DeleteFunc(ring, func(x strand) bool { return x.to-x.from == 1 && s.to-s.from > 1 && x.from == point }), nil
+}
+
+// strandAt gives the strand that a place lies on, or that it lies so near to that
+// the way between is joined; the place is moved onto it.
+func (b *builder) strandAt(at Metres, strands []strand) (k int, on Metres, ok bool) {
+	least := max(b.join(), overrun)
+	for i, s := range strands {
+		there := min(max(at, b.line.at[s.from]), b.line.at[s.to-1])
+		if off := max(at-there, there-at); off < least || !ok && off == least {
+			k, on, ok, least = i, there, true, off
+		}
+	}
+	return k, on, ok
 }
 
 // shifted makes room for a point that was put in.

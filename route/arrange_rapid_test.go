@@ -109,6 +109,12 @@ func TestAnyArrangementHoldsTogether(t *testing.T) {
 				t.Fatalf("no ground from %v to %v of %v", r.From, r.To, l.Length())
 			}
 		}
+		if !a.HasBeginAt && l.Closed { // every part begins somewhere that the loop can begin at
+			a.HasBeginAt, a.BeginAt = true, l.BeforeTurning(rapid.SampledFrom(l.Parts).Draw(t, "begin at part").From)
+			if _, err := route.NewLine(tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide, Arrangement: a}); err != nil {
+				t.Fatalf("begun at %v: %v", a.BeginAt, err)
+			}
+		}
 		if b := l.BeforeTurning(l.Length() / 3); !(b >= 0) {
 			t.Fatalf("before turning %v", b)
 		}
