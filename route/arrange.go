@@ -188,7 +188,7 @@ func (b *builder) beginAt(at Metres, strands []strand) ([]strand, error) {
 	}
 	ring := append([]strand{tail}, strands[k+1:]...)
 	ring = append(append(ring, strands[:k]...), head)
-	return slices.DeleteFunc(ring, func(x strand) bool { return x.to-x.from == 1 && s.to-s.from > 1 && x.from == point }), nil
+	return ring, nil
 }
 
 // strandAt gives the strand that a place lies on, or that it lies so near to that

@@ -23,8 +23,9 @@ type Doubling struct {
 const doubleWithin Metres = 60 // off the other part
 
 const (
-	doubleSamples = 400 // places of a part that are looked at
-	doubleFrom    = 0.5 // of them
+	doubleSamples = 400        // places of a part that are looked at
+	doubleFrom    = 0.5        // of them
+	mostWork      = 50_000_000 // steps that are looked at: about a second
 )
 
 // A sampling is how one part runs along the others.
@@ -36,7 +37,7 @@ type sampling struct {
 
 // findDoubles looks for parts that double others.
 func (l *Line) findDoubles(join Metres) {
-	if n := len(l.Parts); n < 2 || n > tooManyParts {
+	if n := len(l.Parts); n < 2 || n > MostParts {
 		return
 	}
 	order := make([]int, len(l.Parts))
@@ -45,9 +46,13 @@ func (l *Line) findDoubles(join Metres) {
 	}
 	// The shortest first: what is another way is shorter than what is ridden.
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(l.Parts[a].length(), l.Parts[b].length()) })
+	work := mostWork
 	without := make([]bool, len(l.Parts)) // the parts that double others
 	for _, p := range order {
-		s := l.sample(p)
+		s := l.sample(p, &work)
+		if work <= 0 {
+			break // standing parts on parts: there is nothing to see
+		}
 		for of := range l.Parts {
 			if d, ok := l.doubling(p, of, s, join, without); ok {
 				l.Doubles = append(l.Doubles, d)
@@ -107,14 +112,14 @@ func (l *Line) breaks(p int, join Metres, without []bool) bool {
 }
 
 // sample looks at places of a part, evenly apart, for other parts beside them.
-func (l *Line) sample(p int) sampling {
+func (l *Line) sample(p int, work *int) sampling {
 	n := len(l.Parts)
 	s := sampling{make([]int, n), make([]int, n), make([]int, n)}
 	before := make([]Metres, n) // where the last sample lay along each part, plus one
 	part := l.Parts[p]
 	for i := range doubleSamples {
 		at := part.From + (part.To-part.From)*Metres(i)/(doubleSamples-1)
-		for of, near := range l.besides(l.At(at)) {
+		for of, near := range l.besides(l.At(at), work) {
 			s.near[of]++
 			if i == 0 || i == doubleSamples-1 {
 				s.ends[of]++
@@ -134,11 +139,14 @@ func (l *Line) sample(p int) sampling {
 
 // besides gives the parts that pass by a place, and where along the line the first
 // step does that comes near enough. The ground is flat over so short a way.
-func (l *Line) besides(p orb.Point) map[int]Metres {
+func (l *Line) besides(p orb.Point, work *int) map[int]Metres {
 	out := map[int]Metres{}
 	const metre = float64(EarthRadius) * degree // a degree in metres
 	cos := math.Cos(p[1] * degree)
 	for _, c := range l.index.within(p, doubleWithin) {
+		if *work -= chunkSteps; *work <= 0 {
+			break
+		}
 		l.chunk(c, func(i int, gap bool) {
 			a, b := l.pts[i], l.pts[i+1]
 			y1, y2 := (a[1]-p[1])*metre, (b[1]-p[1])*metre

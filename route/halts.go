@@ -176,16 +176,22 @@ func newWindow(points []Point) *window {
 	return w
 }
 
-// clockOf sums the steps forward of the time, from the first point that has one.
+// clockOf tells how long the recorder has run up to each point, from the first that
+// has a time. Time that was put back and comes again is not counted, unless it was
+// put back by over a day: then it was wrong before. Of a pause between two points
+// two minutes count: the recorder does not draw in it.
 func clockOf(points []Point, first int) []uint32 {
+	const day, pause = 24 * 60 * 60, 2 * 60
 	clock := make([]uint32, len(points))
-	now, last := uint32(0), points[first].Time
+	now, latest := uint32(0), points[first].Time
 	for i, p := range points {
-		if p.HasTime && i >= first {
-			if p.Time > last {
-				now += p.Time - last
-			}
-			last = p.Time
+		switch {
+		case !p.HasTime || i < first:
+		case p.Time > latest:
+			now += min(p.Time-latest, pause)
+			latest = p.Time
+		case latest-p.Time > day:
+			latest = p.Time
 		}
 		clock[i] = now
 	}

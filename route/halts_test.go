@@ -82,10 +82,10 @@ func TestWhatIsAHalt(t *testing.T) {
 	cross := func(radius float64, seconds int) bool {
 		p := flat([2]float64{0, 0}, [2]float64{1000, 0}, [2]float64{1000 + 2*radius, 0}, [2]float64{1000 + radius, radius},
 			[2]float64{1000 + radius, -radius}, [2]float64{2000, 0})
-		timed(p, 0, 100, 101, 102, 100+seconds, 1000)
+		timed(p, 0, 100, 100+seconds/3, 100+2*seconds/3, 100+seconds, 1000)
 		return len(newLine(t, track(p), route.LineOptions{Stretch: 1}).Halts) == 1
 	}
-	wantNear(t, "radius", border(t, 1, 40, func(r float64) bool { return cross(r, 400) }), 15, 1e-6)
+	wantNear(t, "radius", border(t, 1, 40, func(r float64) bool { return cross(r, 330) }), 15, 1e-6)
 	if cross(10, 300) || !cross(10, 301) {
 		t.Error("a halt is over five minutes")
 	}
@@ -127,6 +127,35 @@ func TestWideCloudsAreToldOf(t *testing.T) {
 	}
 	if l := newLine(t, track(everySecond(lunch(1800, 15))), route.LineOptions{Stretch: 1}); len(l.Suspects) > 0 {
 		t.Errorf("taken out and told of: %+v", l.Suspects)
+	}
+}
+
+// A pause in a hairpin, stamps that repeat, and stamps that go back and forth cut no
+// bend away: a trail of half circles of 6 m, a point each metre and second.
+func TestBendsAreNotCutAway(t *testing.T) {
+	var xy [][2]float64
+	for bend := range 60 {
+		for d := range 19 {
+			a := math.Pi * float64(d) / 19
+			if bend%2 == 1 {
+				a = -a
+			}
+			xy = append(xy, [2]float64{float64(12*bend) + 6 - 6*math.Cos(a), 6 * math.Sin(a)})
+		}
+	}
+	length := newLine(t, track(flat(xy...)), route.LineOptions{Stretch: 1}).Length()
+	for what, stamp := range map[string]func(i int) int{
+		"pauses":     func(i int) int { return i + 480*(i/100) },
+		"duplicates": func(i int) int { return i / 400 * 400 },
+		"back":       func(i int) int { return i - 3600*(i%2) + 3600 },
+	} {
+		points := flat(xy...)
+		for i := range points {
+			timed(points[i:i+1], stamp(i))
+		}
+		if got := newLine(t, track(points), route.LineOptions{Stretch: 1}).Length(); got != length {
+			t.Errorf("%s: %v m of %v", what, got, length)
+		}
 	}
 }
 

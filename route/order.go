@@ -26,15 +26,15 @@ type PartRef struct {
 // estimate.
 const reorderBelow = 0.1
 
-// tooManyParts is from where on no other order is looked for: so many are pieces
+// MostParts is up to where another order is looked for: more are pieces
 // of a recording, not days.
-const tooManyParts = 100
+const MostParts = 100
 
 // reorder looks for an order in which the parts meet, and gives the strands in it
 // if that is asked for.
 func (b *builder) reorder(order Order, strands []strand) []strand {
 	parts := partsOf(strands)
-	if len(parts) < 2 || len(parts) > tooManyParts {
+	if len(parts) < 2 || len(parts) > MostParts {
 		return strands
 	}
 	t := b.newTour(parts)

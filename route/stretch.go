@@ -3,6 +3,7 @@ package route
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -176,10 +177,8 @@ func (b *builder) layPieces() {
 }
 
 func (b *builder) gapPiece(step int) piece {
-	for _, p := range b.skipped {
-		if p == step+1 {
-			return piece{gap: true, skipped: true}
-		}
+	if _, skipped := slices.BinarySearch(b.skipped, step+1); skipped {
+		return piece{gap: true, skipped: true}
 	}
 	return piece{gap: true, factor: gapDetour, high: gapDetour}
 }

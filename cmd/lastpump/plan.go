@@ -148,6 +148,10 @@ func (a *app) grounds(f planFlags, line *route.Line, l *loop) (g route.Grounds, 
 	if err != nil {
 		return g, err
 	}
+	if l.cut.Where != "" && !l.cut.Last {
+		return g, &route.InputError{File: file, What: "its kilometres beyond the cut are not known: a file in the middle of the ride is cut off",
+			Hint: "give one ground for all of it, such as --ground dirt, or plan the whole files"}
+	}
 	if l.cut.Where != "" {
 		var note string
 		if sections, note = line.Within(sections); note != "" {

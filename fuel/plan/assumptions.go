@@ -79,7 +79,11 @@ func lineAssumptions(in Inputs, u fuel.Units, add func(string, Mark, string, ...
 			orderOf(line, r), u.Distance(r.Gaps), u.Distance(r.FileGaps))
 	}
 	if line.Reorder == nil && line.Arranged.Order == route.OrderNearest {
-		add("Order of the parts", Given, "as in the file: no other meets better (--order nearest)")
+		why := "no other meets better"
+		if len(line.Parts) > route.MostParts {
+			why = fmt.Sprintf("no other is looked for among over %d", route.MostParts)
+		}
+		add("Order of the parts", Given, "as in the file: %s (--order nearest)", why)
 	}
 	if in.Cut.Where != "" {
 		add("Cut off", Given, "what is whole of the file is planned, the rest of the ride is not (--salvage)")
@@ -105,7 +109,7 @@ func lineAssumptions(in Inputs, u fuel.Units, add func(string, Mark, string, ...
 }
 
 // arranged says how a line is ridden otherwise than in the file; "" if it is not.
-func arranged(line *route.Line) string {
+func arranged(line *route.Line, u fuel.Units) string {
 	var how []string
 	for _, p := range line.LeftOut {
 		how = append(how, "without "+partName(line, p.Number))
@@ -119,7 +123,7 @@ func arranged(line *route.Line) string {
 	if a := line.Arranged; a.HasBeginAt && a.BeginName != "" {
 		how = append(how, "begun at "+a.BeginName)
 	} else if a.HasBeginAt {
-		how = append(how, fmt.Sprintf("begun at km %.1f", a.BeginAt.Kilometres()))
+		how = append(how, fmt.Sprintf("begun at %s %.1f", u.DistanceUnit(), u.DistanceIn(a.BeginAt)))
 	}
 	return strings.Join(how, "; ")
 }

@@ -374,7 +374,7 @@ func Make(in Inputs) (*Plan, error) {
 	}
 	d := s.draft(change{})
 	p := d.plan
-	p.Arranged = arranged(in.Line)
+	p.Arranged = arranged(in.Line, in.Options.Units)
 	p.Cut, p.Loop.GroundGiven = in.Cut, len(in.Grounds.Sections) > 0
 	p.Can = d.can()
 	p.Totals = totals(p)

@@ -319,6 +319,10 @@ func (w *warner) unknowns() {
 		w.add(KindUnknownGround, -1, -1, "the list of ground ends at %[1]s %.1[2]f, the file as given at %[1]s %.1[3]f with the ways between its parts: the list is read by the file as given; is it of another order of the parts?",
 			w.u.DistanceUnit(), w.u.DistanceIn(g.End), w.u.DistanceIn(given))
 	}
+	if w.in.Grounds.Measure == route.Ordered {
+		w.add(KindNote, -1, -1, "the list of ground ends with the line without the parts left out, at %s %.1f: it is read by the kilometres of that line",
+			w.u.DistanceUnit(), w.u.DistanceIn(w.in.Grounds.End))
+	}
 	if l.Guessed > noGround {
 		w.add(KindUnknownGround, -1, -1, "the ground is not known over %s: planned as dirt", w.u.Distance(l.Guessed))
 	}
