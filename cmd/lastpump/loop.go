@@ -38,7 +38,7 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 	}
 	var files []*gpxfile.File
 	for i, name := range names {
-		if slices.Contains(names[:i], name) {
+		if slices.ContainsFunc(names[:i], func(other string) bool { return filepath.Clean(other) == filepath.Clean(name) }) {
 			return nil, &usageError{fmt.Sprintf("%s is given twice", name), "a loop that is ridden twice is planned once"}
 		}
 		file, err := read(a, name, parse)

@@ -9,6 +9,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode"
 
 	"lastpump/route"
 )
@@ -53,7 +54,7 @@ func readArchive(data []byte, name string, salvage bool) (*File, error) {
 func listed(members []*zip.File) string {
 	var names []string
 	for _, m := range members[:min(len(members), 10)] {
-		names = append(names, path.Base(m.Name))
+		names = append(names, printable(path.Base(m.Name)))
 	}
 	if len(members) > len(names) {
 		names = append(names, "…")
@@ -90,7 +91,7 @@ func gpxMembers(z *zip.Reader, name string) ([]*zip.File, error) {
 
 // readMember reads one file of an archive.
 func readMember(m *zip.File, name string, salvage bool) (*File, error) {
-	inner := name + "/" + m.Name
+	inner := name + "/" + printable(m.Name)
 	const encrypted = 1 // APPNOTE.TXT 4.4.4, general purpose bit 0
 	switch {
 	case m.Flags&encrypted != 0:
@@ -129,7 +130,7 @@ func salvageArchive(data []byte, name string) (*File, error) {
 	if body > len(data) {
 		return nil, fault
 	}
-	f, err := read(limited(flate.NewReader(bytes.NewReader(data[body:]))), name+"/"+string(data[header:start]), true)
+	f, err := read(limited(flate.NewReader(bytes.NewReader(data[body:]))), name+"/"+printable(string(data[header:start])), true)
 	if err != nil {
 		return nil, fault
 	}
@@ -137,6 +138,17 @@ func salvageArchive(data []byte, name string) (*File, error) {
 		f.Cut = name + ": the ZIP archive is cut off after its first file"
 	}
 	return f, nil
+}
+
+// printable makes a name in an archive fit to be printed: whoever packed it may
+// have put anything into it.
+func printable(name string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return '?'
+		}
+		return r
+	}, name)
 }
 
 func archiveFault(file, what, hint string) error {

@@ -110,6 +110,7 @@ func TestBadArchives(t *testing.T) {
 		{"in an archive", zipped(t, "a.gpx", string(good)), "f.gpx/a.gpx:1:1: a ZIP archive in a ZIP archive"},
 		{"locked", locked(good), "f.gpx/a.gpx:1:1: it is locked with a password"},
 		{"cut off", good[:len(good)-30], "f.gpx:1:1: the ZIP archive is cut off or damaged"},
+		{"a name to do harm", zipped(t, "a\x1b[31m\nb.gpx", "{}"), "f.gpx/a?[31m?b.gpx:1:1: this looks like JSON, not GPX"},
 		{"a bad file", zipped(t, "a.gpx", "<gpx>\n<trk>"), "f.gpx/a.gpx:2:6: the file ends in the middle of <trk>"},
 		{"more than can be", promise(good, 200_000), "f.gpx/a.gpx:1:1: it promises 200000 bytes in "}, // 1032 times some 130 bytes
 		{"a promise", promise(good, 4_000_000_000), "f.gpx/a.gpx:1:1: it promises 4000000000 bytes in "},
