@@ -9,8 +9,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// A Doubling is a part that looks like another way for a stretch that a part
-// before it rides already: the same stretch drawn twice, a detour for high water,
+// A Doubling is a part that looks like another way for a stretch that another
+// part rides already: the same stretch drawn twice, a detour for high water,
 // a variant for experts.
 type Doubling struct {
 	Part   int    // number of the part to leave out, from 1
@@ -25,6 +25,7 @@ const doubleWithin Metres = 60 // off the other part
 const (
 	doubleSamples = 400        // places of a part that are looked at
 	doubleFrom    = 0.5        // of them
+	alike         = 1          // metres by which two parts may differ and be as long
 	mostWork      = 50_000_000 // steps that are looked at: about a second
 )
 
@@ -81,7 +82,7 @@ func (l *Line) doubling(p, of int, s sampling, join Metres, without []bool) (Dou
 	case without[of] || part.Number == other.Number || part.length() == 0:
 		return Doubling{}, false
 	case along && s.onwards[of] > 0:
-		if p < of && other.length() <= part.length() {
+		if p < of && other.length() <= part.length()+alike {
 			return Doubling{}, false // of two alike the later one is named
 		}
 	case !l.breaks(p, join, without) || !along && s.ends[of] < 2:

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"time"
+
+	"github.com/paulmach/orb"
 )
 
 // A Halt is a place where the recorder ran on while the bike stood, and drew a
@@ -21,18 +23,20 @@ type Halt struct {
 const (
 	cloudRadius Metres = 15
 	haltsFrom          = 5 * 60 // seconds
+	haltsDraw          = 1.5    // times the diagonal of the cloud: less is a pause on the way, ridden through
+)
 
-	// What looks like one, but may be ridden.
+// What looks like a halt, but may be ridden: our estimate.
+const (
 	wideRadius Metres = 40
-	wideFrom          = 15 * 60
+	wideFrom          = 15 * 60 // seconds
 	wideDraws  Metres = 1000
-	haltsDraw         = 1.5 // times the diagonal of the cloud: less is a pause on the way, ridden through
 )
 
 // dropJitter puts one point in place of each cloud: a run of points within 15 m
 // of its middle, to the east and to the north, while the clock runs over five
 // minutes. It is the one that lies nearest to their mean, so that the way in and
-// the way out stay as they are. The clock counts steps forward only.
+// the way out stay as they are.
 func (c *cleaning) dropJitter() {
 	var runs []run
 	gone, w := 0, newWindow(c.points)
@@ -93,28 +97,27 @@ func (c *cleaning) whole(clouds []run) []run {
 		if cloud.to <= least {
 			continue
 		}
-		for i := cloud.from - 1; i >= least; i-- {
-			d := Distance(s, c.points[i].Point)
-			if d > 3*cloudRadius {
-				break
-			}
-			if d <= cloudRadius {
-				cloud.from = i
-			}
-		}
-		for i := cloud.to; i < len(c.points); i++ {
-			d := Distance(s, c.points[i].Point)
-			if d > 3*cloudRadius {
-				break
-			}
-			if d <= cloudRadius {
-				cloud.to = i + 1
-			}
-		}
-		cloud.from = max(cloud.from, least)
+		cloud.from = max(c.comesBack(s, cloud.from, -1), least)
+		cloud.to = c.comesBack(s, cloud.to-1, 1) + 1
 		out = append(out, cloud)
 	}
 	return out
+}
+
+// comesBack goes on from a point of a cloud, forwards or backwards, and gives the
+// last one from which it has come back to within the cloud's radius of a place.
+func (c *cleaning) comesBack(to orb.Point, from, step int) int {
+	last := from
+	for i := from + step; i >= 0 && i < len(c.points); i += step {
+		d := Distance(to, c.points[i].Point)
+		if d > 3*cloudRadius {
+			break
+		}
+		if d <= cloudRadius {
+			last = i
+		}
+	}
+	return last
 }
 
 // shorter tells by how much the line is shorter once one point stands for a cloud.

@@ -122,8 +122,8 @@ func (l *Line) FileLength(m Measure) Metres {
 //
 // The kilometres are those of the file as given. Only where the sections do not end
 // with it but, within 100 m, with the line as it is cleaned, or without the parts
-// left out, they were measured on that one, such as this program prints it. The error is an
-// [*InputError] without a file: sections beyond the end.
+// left out, they were measured on that one, such as this program prints it. The
+// error is an [*InputError] without a file: sections beyond the end.
 func (l *Line) Lay(sections []Section) ([]Section, Measure, error) {
 	m := l.measure(sections)
 	if err := fit(sections, l.FileLength(m)); err != nil {
@@ -194,6 +194,10 @@ func (ls links) move(sections []Section) []Section {
 	}
 	var out []Section
 	for _, k := range ls {
+		if k.file.from == k.file.to {
+			out = append(out, k.join(sections)...)
+			continue
+		}
 		begin := len(out)
 		for _, s := range sections {
 			if on, ok := k.carry(span{s.From, s.To}); ok {
@@ -201,9 +205,7 @@ func (ls links) move(sections []Section) []Section {
 				out = append(out, s)
 			}
 		}
-		if k.file.from == k.file.to {
-			out = append(out[:begin], k.join(sections)...)
-		} else if k.backwards {
+		if k.backwards {
 			slices.Reverse(out[begin:])
 		}
 	}

@@ -26,8 +26,8 @@ type PartRef struct {
 // estimate.
 const reorderBelow = 0.1
 
-// MostParts is up to where another order is looked for: more are pieces
-// of a recording, not days.
+// MostParts is up to how many parts another order is looked for: more are pieces of
+// a recording, not days.
 const MostParts = 100
 
 // reorder looks for an order in which the parts meet, and gives the strands in it

@@ -85,18 +85,27 @@ func (l *loop) parts(called []string) (numbers []int, err error) {
 	return numbers, nil
 }
 
+// partCalled finds the one part of a name: which of several is meant, the rider has
+// to say.
 func (l *loop) partCalled(name string) (int, error) {
 	n := 0
 	var names []string
+	var found []int
 	for i, t := range l.tracks {
 		if !gpxfile.HasPoints(l.tracks[i : i+1]) {
 			continue
 		}
 		n++
 		if strings.EqualFold(t.Name, name) {
-			return n, nil
+			found = append(found, n)
 		}
 		names = append(names, t.Name)
+	}
+	switch {
+	case len(found) == 1:
+		return found[0], nil
+	case len(found) > 1:
+		return 0, &usageError{fmt.Sprintf("--skip-part: parts %d and %d are both called %q", found[0], found[1], name), "give the number of the part, from 1"}
 	}
 	return 0, &usageError{fmt.Sprintf("--skip-part: no part is called %q", name),
 		route.Nearest(name, names) + "give the number of the part, from 1, or its name"}

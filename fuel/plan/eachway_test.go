@@ -64,6 +64,19 @@ func litresOf(t *testing.T, tracks []route.Track, sections []route.Section, a ro
 	return all, by
 }
 
+// wantLitres compares the litres of a ride, in all and on each ground.
+func wantLitres(t *testing.T, what string, got, want fuel.Litres, tol float64, gotBy, wantBy map[route.Ground]fuel.Litres, tolBy float64) {
+	t.Helper()
+	if math.Abs(float64(got-want)) > tol {
+		t.Errorf("%s: %v L, want %v", what, got, want)
+	}
+	for g, l := range wantBy {
+		if math.Abs(float64(gotBy[g]-l)) > tolBy {
+			t.Errorf("%s: %v L on %s, want %v", what, gotBy[g], g, l)
+		}
+	}
+}
+
 // One ride costs the same litres on each ground however it is planned: turned
 // round, begun elsewhere, its days in disorder in the file and put in order again.
 // The kilometres of the ground are those of the file each time. One turning point
@@ -74,14 +87,7 @@ func TestOneRideEachWay(t *testing.T) {
 	same := func(what string, tracks []route.Track, sections []route.Section, a route.Arrangement) {
 		t.Helper()
 		got, gotBy := litresOf(t, tracks, sections, a)
-		if math.Abs(float64(got-all)) > 0.01 {
-			t.Errorf("%s: %v L, as given %v", what, got, all)
-		}
-		for g, l := range by {
-			if math.Abs(float64(gotBy[g]-l)) > 0.005 {
-				t.Errorf("%s: %v L on %s, as given %v", what, gotBy[g], g, l)
-			}
-		}
+		wantLitres(t, what, got, all, 0.01, gotBy, by, 0.005)
 	}
 	same("turned round", days, underIt, route.Arrangement{Reverse: true})
 	for _, km := range []float64{0, 20, 40, 57, 80.05, 163.25, 199.5} {
@@ -152,14 +158,7 @@ func TestWhatIsLeftOutMovesNoGround(t *testing.T) {
 	check := func(what string, sections []route.Section, a route.Arrangement) {
 		t.Helper()
 		got, gotBy := litresOf(t, dirty, sections, a)
-		if math.Abs(float64(got-all)) > 0.02 {
-			t.Errorf("%s: %v L, clean %v", what, got, all)
-		}
-		for g, l := range by {
-			if math.Abs(float64(gotBy[g]-l)) > 0.02 {
-				t.Errorf("%s: %v L on %s, clean %v", what, gotBy[g], g, l)
-			}
-		}
+		wantLitres(t, what, got, all, 0.02, gotBy, by, 0.02)
 	}
 	for _, reverse := range []bool{false, true} {
 		check("measured on the file as given", given, route.Arrangement{Reverse: reverse})

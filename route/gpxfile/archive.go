@@ -106,11 +106,11 @@ func readMember(m *zip.File, name string, salvage bool) (*File, error) {
 	}
 	defer r.Close()
 	head := make([]byte, 4)
-	if n, _ := io.ReadFull(r, head); string(head[:n]) == zipMagic {
+	n, _ := io.ReadFull(r, head) // what ails the reader comes up again on reading
+	if string(head[:n]) == zipMagic {
 		return nil, archiveFault(inner, "a ZIP archive in a ZIP archive", "unpack it and give the .gpx file itself")
-	} else {
-		return read(io.MultiReader(bytes.NewReader(head[:n]), limited(r)), inner, salvage)
 	}
+	return read(io.MultiReader(bytes.NewReader(head[:n]), limited(r)), inner, salvage)
 }
 
 // salvageArchive reads the first file of an archive whose directory, which stands
