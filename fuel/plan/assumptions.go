@@ -57,6 +57,11 @@ func climbDoubt(l *route.Line, p *Plan) string {
 		return ""
 	}
 	step := float64(l.Length()) / float64(l.Points()-1)
+	for _, e := range l.Stretch.From { // the coarsest that is a tenth of the line or more
+		if 10*e.Length >= l.Length() {
+			step = max(step, float64(e.Step))
+		}
+	}
 	switch {
 	case step <= 100:
 		return "; likely within 10 %"
@@ -170,7 +175,17 @@ func stretchValue(s route.Stretch, u fuel.Units) string {
 	if longest.Step >= 1000 {
 		step = u.Distance(longest.Step)
 	}
-	return v + fmt.Sprintf(" (%s, %s apart on average; likely within %.1f %%)", longest.Method, step, longest.Error*100)
+	v += fmt.Sprintf(" (%s, %s apart on average; likely within %.1f %%", longest.Method, step, longest.Error*100)
+	worse, over := longest.Error, route.Metres(0) // what is less sure, all of it
+	for _, e := range s.From {
+		if e.Error > longest.Error {
+			worse, over = max(worse, e.Error), over+e.Length
+		}
+	}
+	if over > 0 {
+		v += fmt.Sprintf("; on %s of it only within %.1f %%", u.Distance(over), worse*100)
+	}
+	return v + ")"
 }
 
 // groundValue lists the weights of the grounds on the way.

@@ -228,6 +228,30 @@ func TestACutFileIsSaid(t *testing.T) {
 	}
 }
 
+// What a part that is drawn coarsely hides is said, however fine the rest is: 100 km
+// of points each 400 m, of which the design knows the stretch to within 1.6 %, after
+// 100 km of points each 20 m.
+func TestTheCoarsePartIsSaid(t *testing.T) {
+	var fine, coarse []route.Point
+	for i := range 5001 {
+		fine = append(fine, route.Point{Point: at(float64(i)*0.02, 0), HasEle: true})
+	}
+	for i := range 250 {
+		coarse = append(coarse, route.Point{Point: at(100+float64(i)*0.4, 0), HasEle: true})
+	}
+	p := make1(t, ride(lineWith(t, route.LineOptions{}, fine, coarse)))
+	said := map[string]string{}
+	for _, a := range p.Assumptions {
+		said[a.Name] = a.Value
+	}
+	if want := "20 m apart on average; likely within 0.3 %; on 100 km of it only within 1.6 %)"; !strings.HasSuffix(said["Stretch"], want) {
+		t.Errorf("stretch %q, want %q", said["Stretch"], want)
+	}
+	if want := "likely up to 20 % more than counted, the points lie so far apart"; !strings.HasSuffix(said["Climb"], want) {
+		t.Errorf("climb %q, want %q", said["Climb"], want)
+	}
+}
+
 // What a plan says of its climb goes by how far apart the points lie, as measured on
 // recorded rides (TestClimbOfRecordedRides in route).
 func TestHowSureTheClimbIs(t *testing.T) {
