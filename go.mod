@@ -6,6 +6,7 @@ require (
 	github.com/BurntSushi/toml v1.6.0
 	github.com/gabriel-vasile/mimetype v1.4.16
 	github.com/google/go-cmp v0.7.0
+	github.com/klauspost/compress v1.18.1
 	github.com/mattn/go-isatty v0.0.20
 	github.com/mattn/go-runewidth v0.0.19
 	github.com/muktihari/xmltokenizer v0.0.5
@@ -18,6 +19,7 @@ require (
 	github.com/tidwall/rtree v1.10.0
 	github.com/tkrajina/gpxgo v1.4.0
 	golang.org/x/text v0.44.0
+	google.golang.org/protobuf v1.36.12
 	pgregory.net/rapid v1.3.0
 )
 
@@ -38,7 +40,6 @@ require (
 	golang.org/x/net v0.62.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
-	google.golang.org/protobuf v1.36.12 // indirect
 )
 
 replace github.com/datadog/czlib => ./route/osmmap/internal/czlib

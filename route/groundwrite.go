@@ -1,0 +1,23 @@
+package route
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+)
+
+// WriteGround writes sections as [ReadGround] reads them, kilometres to the metre. A
+// section that has no length then is left out.
+func WriteGround(w io.Writer, sections []Section) error {
+	out := csv.NewWriter(w)
+	rows := [][]string{groundColumns}
+	for _, s := range sections {
+		from, to := toMetre(s.From), toMetre(s.To)
+		if from != to {
+			rows = append(rows, []string{from, to, string(s.Ground), s.Note})
+		}
+	}
+	return out.WriteAll(rows)
+}
+
+func toMetre(m Metres) string { return strconv.FormatFloat(m.Kilometres(), 'f', 3, 64) }

@@ -1,0 +1,61 @@
+package osmmap
+
+import (
+	"io"
+	"sync"
+)
+
+// ahead reads in a goroutine of its own, a few pieces ahead of who reads from it.
+type ahead struct {
+	pieces chan piece
+	gone   chan struct{}
+	once   sync.Once
+	now    piece
+}
+
+type piece struct {
+	data []byte
+	err  error
+}
+
+const pieceSize = 256 << 10
+
+func readAhead(r io.Reader) *ahead {
+	a := &ahead{pieces: make(chan piece, 4), gone: make(chan struct{})}
+	go func() {
+		for {
+			p := piece{data: make([]byte, pieceSize)}
+			var n int
+			n, p.err = io.ReadFull(r, p.data)
+			if p.err == io.ErrUnexpectedEOF && n > 0 {
+				// The end, or a cut that the next read would tell again.
+				_, p.err = r.Read(make([]byte, 1))
+			}
+			p.data = p.data[:n]
+			select {
+			case a.pieces <- p:
+			case <-a.gone:
+				return
+			}
+			if p.err != nil {
+				return
+			}
+		}
+	}()
+	return a
+}
+
+func (a *ahead) Read(p []byte) (int, error) {
+	for len(a.now.data) == 0 {
+		if a.now.err != nil {
+			return 0, a.now.err
+		}
+		a.now = <-a.pieces
+	}
+	n := copy(p, a.now.data)
+	a.now.data = a.now.data[n:]
+	return n, nil
+}
+
+// stop ends the goroutine; nothing may be read any more.
+func (a *ahead) stop() { a.once.Do(func() { close(a.gone) }) }

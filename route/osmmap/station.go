@@ -1,0 +1,323 @@
+package osmmap
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lastpump/route"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+	"github.com/paulmach/osm"
+)
+
+// ErrNoScale says that pumps have octane numbers and nobody has said on which scale
+// they are. The map has what is written on the pump: RON in most of the world, AKI in
+// North America.
+var ErrNoScale = errors.New("the octane numbers of the map have no scale: 91 RON and 91 AKI are different petrols")
+
+// findPumps makes stops of the pumps that lie within the corridor.
+func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
+	var near []*station
+	for _, o := range h.inOrder(isPump) {
+		st, ok := newStation(line, o, opt.Corridor)
+		if !ok {
+			continue
+		}
+		if why := refusal(o.tags); why != "" {
+			s.Refused = append(s.Refused, Refused{o.id, why})
+			continue
+		}
+		near = append(near, st)
+	}
+	if opt.Scale == "" {
+		if n := countFunc(near, func(st *station) bool { return hasOctane(st.tags) }); n > 0 {
+			return fmt.Errorf("%d pumps near the line: %w", n, ErrNoScale)
+		}
+	}
+	for _, st := range oneEach(near) {
+		s.Pumps = append(s.Pumps, st.pump(opt))
+	}
+	slices.SortStableFunc(s.Pumps, byPlace)
+	nameApart(s.Pumps, h.settlements())
+	return nil
+}
+
+func byPlace(a, b Pump) int {
+	return cmp.Or(cmp.Compare(a.Along, b.Along), cmp.Compare(a.Off, b.Off), cmp.Compare(a.ID, b.ID))
+}
+
+func countFunc[T any](list []T, f func(T) bool) (n int) {
+	for _, v := range list {
+		if f(v) {
+			n++
+		}
+	}
+	return n
+}
+
+// inOrder lists objects of a kind by number, so that the same map gives the same
+// list whatever way it was read.
+func (h *haul) inOrder(kind func(osm.Tags) bool) (out []*object) {
+	for _, o := range h.objects {
+		if kind(o.tags) {
+			out = append(out, o)
+		}
+	}
+	slices.SortFunc(out, func(a, b *object) int { return cmp.Compare(a.id, b.id) })
+	for _, o := range out {
+		h.placeMembers(o)
+	}
+	return out
+}
+
+// placeMembers adds to a relation the nodes that are its members.
+func (h *haul) placeMembers(o *object) {
+	for _, m := range o.members {
+		if m.Type != osm.TypeNode {
+			continue
+		}
+		if at, ok := h.nodes.find(m.Ref); ok {
+			o.outlines = append(o.outlines, outline{points: []orb.Point{at.point()}})
+		}
+	}
+	o.members = nil
+}
+
+// A station is a pump near the line.
+type station struct {
+	*object
+	at    orb.Point // where it comes closest to the line
+	along route.Metres
+	off   route.Metres
+}
+
+// newStation finds where an object comes closest to the line; ok is false where that
+// is beyond the corridor, or where nothing is known of where it lies.
+func newStation(line *route.Line, o *object, corridor route.Metres) (*station, bool) {
+	s := &station{object: o, off: route.Metres(math.Inf(1))}
+	meet := func(p orb.Point, from, to route.Metres) route.Passage {
+		near, ok := line.Nearest(p, from, to)
+		if ok && near.Off < s.off {
+			s.at, s.along, s.off = p, near.At, near.Off
+		}
+		return near
+	}
+	for _, l := range o.outlines {
+		var last route.Passage
+		for i, p := range l.points {
+			near := meet(p, 0, line.Length())
+			if i > 0 {
+				side := route.Distance(l.points[i-1], p)
+				if from, to := near.At-side-nearby, near.At+side+nearby; (near.Off+last.Off-side)/2 < s.off {
+					meet(closestOn(line, l.points[i-1], p, from, to), from, to)
+				}
+			}
+			last = near
+		}
+	}
+	return s, s.off <= corridor
+}
+
+// nearby is how far along the line beyond the length of a side the closest place is
+// looked for.
+const nearby route.Metres = 200
+
+// closestOn gives where a straight between two points comes closest to a stretch of
+// the line, to within half a metre where there is one such place: the sides of a
+// forecourt are short.
+func closestOn(line *route.Line, a, b orb.Point, from, to route.Metres) orb.Point {
+	off := func(share float64) route.Metres {
+		near, _ := line.Nearest(route.Between(a, b, share), from, to)
+		return near.Off
+	}
+	low, high := 0.0, 1.0
+	for side := route.Distance(a, b); float64(side)*(high-low) > 0.5; {
+		third := (high - low) / 3
+		if off(low+third) <= off(high-third) {
+			high -= third
+		} else {
+			low += third
+		}
+	}
+	return route.Between(a, b, (low+high)/2)
+}
+
+// sameWithin is how near each other two objects of one name are one station.
+const sameWithin route.Metres = 60
+
+// oneEach joins the objects that are one station: one that lies within the outline of
+// another, or two of one name close by. What the one does not say the other may.
+func oneEach(all []*station) (out []*station) {
+	joined := make([]int, len(all)) // to which station each belongs
+	for i := range all {
+		joined[i] = i
+		for j := range i {
+			if sameStation(all[i], all[j]) {
+				joinSets(joined[:i+1], joined[i], joined[j])
+			}
+		}
+	}
+	for i := range all {
+		if joined[i] != i {
+			continue
+		}
+		var set []*station
+		for j := range all {
+			if joined[j] == i {
+				set = append(set, all[j])
+			}
+		}
+		out = append(out, merged(set))
+	}
+	return out
+}
+
+// joinSets gives all of two sets the lower of their numbers.
+func joinSets(joined []int, a, b int) {
+	for i := range joined {
+		if joined[i] == max(a, b) {
+			joined[i] = min(a, b)
+		}
+	}
+}
+
+// sameStation tells whether two objects are one. Those far apart are told from their
+// first points, for there may be thousands.
+func sameStation(a, b *station) bool {
+	pa, pb := a.outlines[0].points[0], b.outlines[0].points[0]
+	const large = 3000 // metres: no station is larger
+	if math.Abs(pa[1]-pb[1])*metresPerDegree > large || route.Distance(pa, pb) > large {
+		return false
+	}
+	if a.covers(b) || b.covers(a) {
+		return true
+	}
+	name := strings.ToLower(nameOf(a.tags))
+	return name != "" && name == strings.ToLower(nameOf(b.tags)) && a.distance(b) <= sameWithin
+}
+
+// covers tells whether another object lies within a closed outline of this one.
+func (s *station) covers(o *station) bool {
+	for _, l := range s.outlines {
+		if !l.closed {
+			continue
+		}
+		for _, in := range o.outlines {
+			for _, p := range in.points {
+				if planar.RingContains(orb.Ring(l.points), p) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// distance gives how far two objects lie apart, from outline to outline.
+func (s *station) distance(o *station) route.Metres {
+	least := route.Metres(math.Inf(1))
+	for _, a := range s.outlines {
+		for _, b := range o.outlines {
+			least = min(least, apart(a.points, b.points), apart(b.points, a.points))
+		}
+	}
+	return least
+}
+
+// apart gives the least distance from points to a polyline.
+func apart(points, line []orb.Point) route.Metres {
+	least := route.Metres(math.Inf(1))
+	for _, p := range points {
+		f := flatAt(p)
+		for i := range line {
+			least = min(least, route.Metres(f.toSegment(line[max(i-1, 0)], line[i]).off))
+		}
+	}
+	return least
+}
+
+// merged makes one of the objects of a station: that which says most, with what the
+// others say where it is silent, at the point that comes closest to the line.
+func merged(set []*station) *station {
+	slices.SortStableFunc(set, func(a, b *station) int { return cmp.Compare(len(b.tags), len(a.tags)) })
+	o := *set[0].object
+	one := &station{object: &o, at: set[0].at, along: set[0].along, off: set[0].off}
+	o.tags = slices.Clone(o.tags)
+	for _, s := range set[1:] {
+		for _, t := range s.tags {
+			if !o.tags.HasTag(t.Key) {
+				o.tags = append(o.tags, t)
+			}
+		}
+		if s.off < one.off {
+			one.at, one.along, one.off = s.at, s.along, s.off
+		}
+		if s.edited.After(o.edited) {
+			o.edited = s.edited
+		}
+	}
+	return one
+}
+
+func (s *station) pump(opt Options) Pump {
+	p := Pump{Stop: stopOf(s.tags, opt.Scale, s.edited), ID: s.id, Along: s.along, Off: s.off}
+	p.Stop.At = rounded(s.at)
+	p.Note = noted(p.Note, idNote(s.id))
+	return p
+}
+
+// rounded is a place to the last digit that the map has.
+func rounded(p orb.Point) orb.Point { return placeAt(p[0], p[1]).point() }
+
+// nameApart gives every stop a name of its own: those that have none, or share it, are
+// called by where they are as well.
+func nameApart(pumps []Pump, near settlements) {
+	shared := func(i int) bool {
+		return slices.ContainsFunc(pumps[:i], func(p Pump) bool { return p.Name == pumps[i].Name }) ||
+			slices.ContainsFunc(pumps[i+1:], func(p Pump) bool { return p.Name == pumps[i].Name })
+	}
+	var unclear []int
+	for i := range pumps {
+		if pumps[i].Name == "" || shared(i) {
+			unclear = append(unclear, i)
+		}
+	}
+	for _, i := range unclear {
+		p := &pumps[i]
+		at := near.name(p.Stop.At)
+		switch {
+		case p.Name == "" && at == "":
+			p.Name = "pump"
+		case p.Name == "":
+			p.Name = "pump, " + at
+		case at != "":
+			p.Name += ", " + at
+		}
+	}
+	for i := range pumps {
+		if slices.ContainsFunc(pumps[i+1:], func(p Pump) bool { return p.Name == pumps[i].Name }) || pumps[i].Name == "pump" {
+			numberAlike(pumps, pumps[i].Name)
+		}
+	}
+}
+
+// numberAlike tells pumps of one name apart by the kilometre of the line.
+func numberAlike(pumps []Pump, name string) {
+	taken := map[string]bool{}
+	for i := range pumps {
+		if pumps[i].Name != name {
+			continue
+		}
+		called := fmt.Sprintf("%s, km %.0f", name, pumps[i].Along.Kilometres())
+		for n := 2; taken[called]; n++ {
+			called = fmt.Sprintf("%s, km %.0f (%d)", name, pumps[i].Along.Kilometres(), n)
+		}
+		taken[called] = true
+		pumps[i].Name = called
+	}
+}

@@ -1,0 +1,142 @@
+package osmmap
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lastpump/fuel/stop"
+	"lastpump/route"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/osm"
+)
+
+// askedAt are places where somebody may sell petrol by the can: common practice, no
+// source.
+var askedAt = []string{"city", "town", "village", "hamlet"}
+
+// sellingShops are shops that often sell petrol where there is no pump, or know who
+// does: common practice, no source.
+var sellingShops = []string{"general", "convenience", "country_store", "kiosk", "supermarket", "hardware", "agrarian", "farm",
+	"trade", "car_repair", "motorcycle", "motorcycle_repair", "car_parts", "gas", "fuel"}
+
+func isPlace(t osm.Tags) bool {
+	return slices.Contains(askedAt, t.Find("place")) && nameOf(t) != ""
+}
+
+// shopThatSells gives the kind of shop, or "".
+func shopThatSells(t osm.Tags) string {
+	for _, kind := range sellingShops {
+		if hasValue(t.Find("shop"), kind) {
+			return kind
+		}
+	}
+	return ""
+}
+
+// settlements are the named places near the line.
+type settlements []settlement
+
+type settlement struct {
+	name string
+	at   orb.Point
+}
+
+func (h *haul) settlements() (out settlements) {
+	for _, o := range h.inOrder(isPlace) {
+		if p, ok := o.middle(); ok {
+			out = append(out, settlement{oneLine(nameOf(o.tags)), p})
+		}
+	}
+	return out
+}
+
+// middle gives a point for an object that is as good as any.
+func (o *object) middle() (orb.Point, bool) {
+	for _, l := range o.outlines {
+		if len(l.points) > 0 {
+			return orb.LineString(l.points).Bound().Center(), true
+		}
+	}
+	return orb.Point{}, false
+}
+
+// name gives the place that a point belongs to as far as one can tell: the nearest
+// within 10 km.
+func (s settlements) name(p orb.Point) (name string) {
+	least := route.Metres(10_000)
+	for _, t := range s {
+		if math.Abs(t.at[1]-p[1])*metresPerDegree > float64(least) {
+			continue
+		}
+		if d := route.Distance(t.at, p); d < least {
+			least, name = d, t.name
+		}
+	}
+	return name
+}
+
+// findAsks adds places to ask at where it is far from one pump to the next.
+func (s *Survey) findAsks(line *route.Line, h *haul, opt Options) {
+	near := h.settlements()
+	for _, o := range h.inOrder(func(t osm.Tags) bool { return isPlace(t) || shopThatSells(t) != "" && !isPump(t) }) {
+		st, ok := newStation(line, o, opt.Corridor)
+		if !ok || !s.far(line, st, opt.Corridor) {
+			continue
+		}
+		s.Asks = append(s.Asks, st.ask(near))
+	}
+	slices.SortStableFunc(s.Asks, byPlace)
+	nameApart(s.Asks, near)
+}
+
+// between gives the stretches without a counted pump that are longer than the gap.
+func (s *Survey) between(line *route.Line, opt Options) (long []Stretch) {
+	at := []route.Metres{0, line.Length()}
+	for _, p := range s.Pumps {
+		if p.NoPetrol() {
+			continue
+		}
+		for _, passage := range line.Passages(p.Stop.At, min(opt.Counted, opt.Corridor)) {
+			at = append(at, passage.At)
+		}
+	}
+	slices.Sort(at)
+	for i := 1; i < len(at); i++ {
+		if at[i]-at[i-1] > opt.Gap {
+			long = append(long, Stretch{at[i-1], at[i]})
+		}
+	}
+	return long
+}
+
+// far tells whether the line passes a place on a stretch without a pump.
+func (s *Survey) far(line *route.Line, st *station, corridor route.Metres) bool {
+	for _, long := range s.Long {
+		if near, ok := line.Nearest(st.at, long.From, long.To); ok && near.Off <= corridor {
+			return true
+		}
+	}
+	return false
+}
+
+// ask makes a stop of a place to ask at.
+func (s *station) ask(near settlements) Pump {
+	p := Pump{ID: s.id, Along: s.along, Off: s.off}
+	p.Stop = stop.Stop{Name: oneLine(nameOf(s.tags)), At: rounded(s.at), Standing: stop.Hearsay,
+		Phone: oneLine(strings.TrimSpace(s.tags.Find("phone")))}
+	what := s.tags.Find("place")
+	if kind := shopThatSells(s.tags); what == "" {
+		what = "shop=" + kind
+		if p.Name == "" {
+			p.Name = strings.ReplaceAll(kind, "_", " ") + " shop"
+			if at := near.name(s.at); at != "" {
+				p.Name += ", " + at
+			}
+		}
+	}
+	p.Note = fmt.Sprintf("ask here: %s; %s", what, idNote(s.id))
+	return p
+}
