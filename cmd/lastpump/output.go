@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -16,6 +17,8 @@ import (
 type outputs struct {
 	stdout io.Writer
 	files  []output
+	keep   bool     // what is there already and says something else
+	kept   []string // under these names
 }
 
 type output struct {
@@ -54,7 +57,7 @@ func (o *outputs) write() error {
 		}
 	}
 	for _, w := range done {
-		if err := os.Rename(w.temporary, w.name); err != nil {
+		if err := o.rename(w); err != nil {
 			return outputError(w.name, err)
 		}
 	}
@@ -63,6 +66,42 @@ func (o *outputs) write() error {
 }
 
 type written struct{ temporary, name string }
+
+// rename puts a file in its place.
+func (o *outputs) rename(w written) error {
+	if o.keep {
+		kept, err := putAside(w.name, w.temporary)
+		if err != nil {
+			return err
+		}
+		if kept != "" {
+			o.kept = append(o.kept, kept)
+		}
+	}
+	return os.Rename(w.temporary, w.name)
+}
+
+// putAside gives a file another name if it says something else than the one that is
+// to take its place, and tells which; "" if there was nothing to keep.
+func putAside(name, next string) (kept string, err error) {
+	old, err := os.ReadFile(name)
+	if errors.Is(err, os.ErrNotExist) {
+		return "", nil
+	}
+	if err != nil {
+		return "", err
+	}
+	if fresh, err := os.ReadFile(next); err != nil || bytes.Equal(old, fresh) {
+		return "", err
+	}
+	kept = name + ".old"
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(kept); errors.Is(err, os.ErrNotExist) {
+			return kept, os.Rename(name, kept)
+		}
+		kept = fmt.Sprintf("%s.old%d", name, n)
+	}
+}
 
 // writeBeside writes to a temporary file in the folder of the one asked for.
 func writeBeside(f output) (temporary string, err error) {

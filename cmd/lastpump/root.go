@@ -14,6 +14,9 @@ var rootHelp string
 //go:embed help/plan.txt
 var planHelp string
 
+//go:embed help/survey.txt
+var surveyHelp string
+
 //go:embed help/bike.txt
 var bikeHelp string
 
@@ -29,7 +32,7 @@ func (a *app) rootCommand() *cobra.Command {
 		SilenceUsage:  true,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return &usageError{fmt.Sprintf("unknown command %q", args[0]), "the commands are plan, bike, grade, version and completion"}
+				return &usageError{fmt.Sprintf("unknown command %q", args[0]), "the commands are plan, survey, bike, grade, version and completion"}
 			}
 			return nil
 		},
@@ -39,8 +42,8 @@ func (a *app) rootCommand() *cobra.Command {
 		},
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
-	root.AddCommand(withHelp(a.planCommand(), planHelp), withHelp(a.bikeCommand(), bikeHelp),
-		withHelp(a.gradeCommand(), gradeHelp), a.versionCommand())
+	root.AddCommand(withHelp(a.planCommand(), planHelp), withHelp(a.surveyCommand(), surveyHelp),
+		withHelp(a.bikeCommand(), bikeHelp), withHelp(a.gradeCommand(), gradeHelp), a.versionCommand())
 	root.SetHelpCommand(&cobra.Command{Use: "no-help", Hidden: true})
 	return withHelp(root, rootHelp)
 }

@@ -18,7 +18,7 @@ import (
 // ErrNoScale says that pumps have octane numbers and nobody has said on which scale
 // they are. The map has what is written on the pump: RON in most of the world, AKI in
 // North America.
-var ErrNoScale = errors.New("the octane numbers of the map have no scale: 91 RON and 91 AKI are different petrols")
+var ErrNoScale = errors.New("octane numbers without a scale: 91 RON and 91 AKI are different petrols")
 
 // findPumps makes stops of the pumps that lie within the corridor.
 func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
@@ -35,8 +35,8 @@ func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
 		near = append(near, st)
 	}
 	if opt.Scale == "" {
-		if n := countFunc(near, func(st *station) bool { return hasOctane(st.tags) }); n > 0 {
-			return fmt.Errorf("%d pumps near the line: %w", n, ErrNoScale)
+		if i := slices.IndexFunc(near, func(st *station) bool { return hasOctane(st.tags) }); i >= 0 {
+			return fmt.Errorf("%s: %w", idNote(near[i].id), ErrNoScale)
 		}
 	}
 	for _, st := range oneEach(near) {
@@ -49,15 +49,6 @@ func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
 
 func byPlace(a, b Pump) int {
 	return cmp.Or(cmp.Compare(a.Along, b.Along), cmp.Compare(a.Off, b.Off), cmp.Compare(a.ID, b.ID))
-}
-
-func countFunc[T any](list []T, f func(T) bool) (n int) {
-	for _, v := range list {
-		if f(v) {
-			n++
-		}
-	}
-	return n
 }
 
 // inOrder lists objects of a kind by number, so that the same map gives the same
@@ -275,49 +266,35 @@ func (s *station) pump(opt Options) Pump {
 func rounded(p orb.Point) orb.Point { return placeAt(p[0], p[1]).point() }
 
 // nameApart gives every stop a name of its own: those that have none, or share it, are
-// called by where they are as well.
+// called by where they are as well, and numbered along the line where that is not
+// enough.
 func nameApart(pumps []Pump, near settlements) {
-	shared := func(i int) bool {
-		return slices.ContainsFunc(pumps[:i], func(p Pump) bool { return p.Name == pumps[i].Name }) ||
-			slices.ContainsFunc(pumps[i+1:], func(p Pump) bool { return p.Name == pumps[i].Name })
-	}
-	var unclear []int
+	called := countNames(pumps)
 	for i := range pumps {
-		if pumps[i].Name == "" || shared(i) {
-			unclear = append(unclear, i)
-		}
-	}
-	for _, i := range unclear {
 		p := &pumps[i]
-		at := near.name(p.Stop.At)
-		switch {
-		case p.Name == "" && at == "":
-			p.Name = "pump"
-		case p.Name == "":
-			p.Name = "pump, " + at
-		case at != "":
-			p.Name += ", " + at
+		if p.Name != "" && called[p.Name] == 1 {
+			continue
 		}
+		at := near.name(p.Stop.At)
+		if at == "" {
+			at = fmt.Sprintf("km %.0f", p.Along.Kilometres())
+		}
+		p.Name = fmt.Sprintf("%s (%s)", cmp.Or(p.Name, "pump"), at)
 	}
+	called = countNames(pumps)
+	number := map[string]int{}
 	for i := range pumps {
-		if slices.ContainsFunc(pumps[i+1:], func(p Pump) bool { return p.Name == pumps[i].Name }) || pumps[i].Name == "pump" {
-			numberAlike(pumps, pumps[i].Name)
+		if name := pumps[i].Name; called[name] > 1 {
+			number[name]++
+			pumps[i].Name = fmt.Sprintf("%s %d", name, number[name])
 		}
 	}
 }
 
-// numberAlike tells pumps of one name apart by the kilometre of the line.
-func numberAlike(pumps []Pump, name string) {
-	taken := map[string]bool{}
-	for i := range pumps {
-		if pumps[i].Name != name {
-			continue
-		}
-		called := fmt.Sprintf("%s, km %.0f", name, pumps[i].Along.Kilometres())
-		for n := 2; taken[called]; n++ {
-			called = fmt.Sprintf("%s, km %.0f (%d)", name, pumps[i].Along.Kilometres(), n)
-		}
-		taken[called] = true
-		pumps[i].Name = called
+func countNames(pumps []Pump) map[string]int {
+	n := map[string]int{}
+	for _, p := range pumps {
+		n[p.Name]++
 	}
+	return n
 }

@@ -133,7 +133,7 @@ func (s *station) ask(near settlements) Pump {
 		if p.Name == "" {
 			p.Name = strings.ReplaceAll(kind, "_", " ") + " shop"
 			if at := near.name(s.at); at != "" {
-				p.Name += ", " + at
+				p.Name += " (" + at + ")"
 			}
 		}
 	}

@@ -1,0 +1,278 @@
+package report
+
+import (
+	"bufio"
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"lastpump/fuel"
+	"lastpump/octane"
+	"lastpump/route"
+	"lastpump/route/osmmap"
+)
+
+// A Survey is what a survey found, with what its summary has to name.
+type Survey struct {
+	*osmmap.Survey
+	Line                   *route.Line
+	Name                   string
+	Options                osmmap.Options
+	Units                  fuel.Units
+	Notes                  []string // of the files of the loop
+	Heights                string   // what came of the relief; "" where none was asked for
+	Files, Maps            []string // that were read
+	Stops, Ground, Summary string   // that are written
+}
+
+// WriteSurvey writes the summary of a survey: how much of the line lies on the map,
+// the kilometres by ground, the pumps, and what is missing.
+func WriteSurvey(w io.Writer, s Survey) error {
+	out := bufio.NewWriter(w)
+	t := &surveyor{texter{w: out, u: s.Units}, s}
+	for _, section := range []func(){t.matched, t.grounds, t.pumps, t.asks, t.missing, t.next} {
+		section()
+	}
+	if t.err != nil {
+		return t.err
+	}
+	return out.Flush()
+}
+
+type surveyor struct {
+	texter
+	s Survey
+}
+
+func (t *surveyor) km(m route.Metres) string {
+	return fmt.Sprintf("%.1f %s", t.u.DistanceIn(m), t.u.DistanceUnit())
+}
+
+// at names a place along the line.
+func (t *surveyor) at(m route.Metres) string {
+	return fmt.Sprintf("%s %.1f", t.u.DistanceUnit(), t.u.DistanceIn(m))
+}
+
+func (t *surveyor) para(format string, args ...any) {
+	t.w.WriteString(wrap("", fmt.Sprintf(format, args...)))
+}
+
+// matched says how much of the line lies on ways of the map.
+func (t *surveyor) matched() {
+	var on route.Metres
+	for _, m := range t.s.Tracks {
+		if m.Way != 0 {
+			on += m.Length()
+		}
+	}
+	all := t.s.Line.Length()
+	t.para("%s: %s in the file, of which %s (%s) lie on ways of the map.", t.s.Name, t.km(all), t.km(on), percent(on, all))
+	t.para("%s", osmmap.Attribution)
+}
+
+// percent never says all of what is not all.
+func percent(part, all route.Metres) string {
+	p := 100 * float64(part/all)
+	if part < all {
+		p = min(p, 99.9)
+	}
+	return fmt.Sprintf("%.1f %%", p)
+}
+
+// grounds says what the wheels roll on.
+func (t *surveyor) grounds() {
+	all, guessed := map[route.Ground]route.Metres{}, map[route.Ground]route.Metres{}
+	for _, s := range t.s.Sections {
+		all[s.Ground] += s.To - s.From
+		if s.Guessed {
+			guessed[s.Ground] += s.To - s.From
+		}
+	}
+	t.head(fmt.Sprintf("GROUND (%s in the file; guessed: usual for the class of the road, whose ground is not tagged)", t.u.DistanceUnit()))
+	var rows [][]string
+	for _, g := range route.AllGrounds {
+		if all[g] == 0 {
+			continue
+		}
+		remark := ""
+		if g == route.Unknown {
+			remark = "planned as dirt"
+		}
+		rows = append(rows, []string{"", string(g), t.tenths(all[g]), t.tenths(guessed[g]), remark})
+	}
+	t.table([]column{{}, {head: "ground"}, {head: "all", right: true}, {head: "guessed", right: true}, {}}, rows)
+}
+
+func (t *surveyor) tenths(m route.Metres) string {
+	if m == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f", t.u.DistanceIn(m))
+}
+
+// onLine is how near to the line a stop costs no detour in a plan.
+const onLine route.Metres = 300
+
+// pumps lists the pumps by where the line passes them.
+func (t *surveyor) pumps() {
+	s := t.s
+	var on, near, far int
+	for _, p := range s.Pumps {
+		switch {
+		case p.Off <= onLine:
+			on++
+		case p.Off <= s.Options.Counted:
+			near++
+		default:
+			far++
+		}
+	}
+	t.head(fmt.Sprintf("PUMPS within %s of the line: %d; %d on it (within %s), %d more within %s, %d farther off (for a plan with --corridor %.0fkm)",
+		t.km(s.Options.Corridor), len(s.Pumps), on, t.km(onLine), near, t.km(s.Options.Counted), far, s.Options.Corridor.Kilometres()))
+	t.stopTable(s.Pumps)
+}
+
+func (t *surveyor) stopTable(pumps []osmmap.Pump) {
+	var rows [][]string
+	for _, p := range pumps {
+		confirmed := "-"
+		if p.HasConfirmed {
+			confirmed = p.Confirmed.Format("2006-01-02")
+		}
+		rows = append(rows, []string{fmt.Sprintf("%.0f", t.u.DistanceIn(t.s.Line.FileAt(p.Along))), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, gradesOf(p), orNot(spaced(p.Hours)), confirmed})
+	}
+	if len(rows) > 0 {
+		unit := t.u.DistanceUnit()
+		t.table([]column{{head: "at " + unit, right: true}, {head: unit + " off", right: true}, {head: "stop", max: 30}, {head: "grades", max: 22}, {head: "hours", max: 18}, {head: "confirmed"}}, rows)
+	}
+}
+
+func gradesOf(p osmmap.Pump) string {
+	var out []string
+	for _, g := range p.Grades {
+		out = append(out, g.String())
+	}
+	switch {
+	case len(out) > 0:
+		return strings.Join(out, ", ")
+	case p.NoPetrol():
+		return "none (" + strings.Join(p.Other, ", ") + ")"
+	}
+	return string(octane.NotKnown)
+}
+
+// asks lists places to ask at.
+func (t *surveyor) asks() {
+	if !t.s.Options.Towns {
+		return
+	}
+	t.head(fmt.Sprintf("ASK HERE (hearsay: never counted by a plan) where it is over %s from pump to pump: %d", t.km(t.s.Options.Gap), len(t.s.Asks)))
+	var rows [][]string
+	for _, p := range t.s.Asks {
+		what, _, _ := strings.Cut(strings.TrimPrefix(p.Note, "ask here: "), ";")
+		rows = append(rows, []string{fmt.Sprintf("%.0f", t.u.DistanceIn(t.s.Line.FileAt(p.Along))), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, what})
+	}
+	if len(rows) > 0 {
+		unit := t.u.DistanceUnit()
+		t.table([]column{{head: "at " + unit, right: true}, {head: unit + " off", right: true}, {head: "place", max: 40}, {head: "what"}}, rows)
+	}
+}
+
+// missing says what the map does not know.
+func (t *surveyor) missing() {
+	t.head("WHAT IS MISSING, and what to do about it")
+	for _, m := range t.gaps() {
+		t.w.WriteString(wrap("  - ", m))
+	}
+}
+
+func (t *surveyor) gaps() (out []string) {
+	s := t.s
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	var unknown []osmmap.Section
+	var length route.Metres
+	for _, r := range s.Sections {
+		if r.Ground == route.Unknown {
+			unknown = append(unknown, r)
+			length += r.To - r.From
+		}
+	}
+	if len(unknown) > 0 {
+		say("%s of the line lie on no way of the map and are planned as dirt, thirsty or not: %s. Write their ground into the list.", t.km(length), t.longest(unknown))
+	}
+	for _, l := range s.Long {
+		ask := ""
+		if !s.Options.Towns {
+			ask = " --towns lists places to ask at."
+		}
+		say("no pump within %s of the line for %s, from %s to %s.%s", t.km(s.Options.Counted), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)), ask)
+	}
+	if s.Bounded && s.Beyond > 0 {
+		say("%s of the line lie outside the maps' bounds: add the extract next to them with another --map.", t.km(s.Beyond))
+	}
+	if len(s.Pumps) == 0 {
+		say("there is no pump on the map within %s. Ask, and write what you hear into the list.", t.km(s.Options.Corridor))
+	} else {
+		out = append(out, t.silence()...)
+	}
+	if len(s.Refused) > 0 {
+		var each []string
+		for _, r := range s.Refused {
+			each = append(each, fmt.Sprintf("%s %d (%s)", r.ID.Type(), r.ID.Ref(), r.Why))
+		}
+		say("left out: %s.", strings.Join(each, ", "))
+	}
+	if s.Heights != "" {
+		say("heights %s. Give plan the same --relief.", s.Heights)
+	}
+	return append(out, s.Notes...)
+}
+
+// silence says of how many pumps the map does not tell something.
+func (t *surveyor) silence() []string {
+	var grades, hours, pay, phone int
+	for _, p := range t.s.Pumps {
+		grades += one(len(p.Grades) == 0 && !p.NoPetrol())
+		hours += one(p.Hours == "")
+		pay += one(p.Pay == "")
+		phone += one(p.Phone == "")
+	}
+	return []string{fmt.Sprintf("of %d pumps not tagged: grades at %d, hours at %d, payment at %d, phone at %d. "+
+		"All of them have the standing map, no better: phone, ask, and write it into the list.", len(t.s.Pumps), grades, hours, pay, phone)}
+}
+
+func one(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// longest names the longest of some sections, by the kilometres of the file.
+func (t *surveyor) longest(sections []osmmap.Section) string {
+	const shown = 8
+	longest := slices.Clone(sections)
+	slices.SortStableFunc(longest, func(a, b osmmap.Section) int { return cmp.Compare(b.To-b.From, a.To-a.From) })
+	longest = longest[:min(len(longest), shown)]
+	slices.SortFunc(longest, func(a, b osmmap.Section) int { return cmp.Compare(a.From, b.From) })
+	var out []string
+	for _, s := range longest {
+		out = append(out, fmt.Sprintf("%s to %.1f", t.at(s.From), t.u.DistanceIn(s.To)))
+	}
+	text := strings.Join(out, ", ")
+	if n := len(sections) - len(out); n > 0 {
+		text += fmt.Sprintf(" and %d shorter", n)
+	}
+	return text
+}
+
+// next says how the lists are used, with the cautions that they need.
+func (t *surveyor) next() {
+	s := t.s
+	t.head("NEXT")
+	t.w.WriteString(wrap("  ", fmt.Sprintf("%s, %s and this summary, %s, are written. Go through the lists, then plan:", s.Stops, s.Ground, s.Summary)))
+	t.printf("\n  lastpump plan %s --stops %s --ground %s --bike bike.toml\n\n", strings.Join(s.Files, " "), s.Stops, s.Ground)
+	t.w.WriteString(wrap("  ", "A pump on a map may be dry, shut or gone, and a road on a map may be worse, closed or forbidden: local law decides. Carry water, and tell someone where you ride."))
+}

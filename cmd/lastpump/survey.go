@@ -1,0 +1,226 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"time"
+
+	"lastpump/cmd/lastpump/internal/report"
+	"lastpump/fuel"
+	"lastpump/fuel/stop"
+	"lastpump/route"
+	"lastpump/route/osmmap"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// surveyFlags are the flags of survey as they are written.
+type surveyFlags struct {
+	maps                                         []string
+	out, corridor, gap, pumpScale, units, relief string
+	towns, salvage                               bool
+}
+
+func (f *surveyFlags) register(s *pflag.FlagSet) {
+	s.StringArrayVar(&f.maps, "map", nil, "")
+	s.StringVar(&f.out, "out", ".", "")
+	s.StringVar(&f.corridor, "corridor", "", "")
+	s.StringVar(&f.pumpScale, "pump-scale", "", "")
+	s.BoolVar(&f.towns, "towns", false, "")
+	s.StringVar(&f.gap, "gap", "", "")
+	s.StringVar(&f.relief, "relief", "", "")
+	s.BoolVar(&f.salvage, "salvage", false, "")
+	s.StringVar(&f.units, "units", string(fuel.Metric), "")
+}
+
+func (a *app) surveyCommand() *cobra.Command {
+	var f surveyFlags
+	c := &cobra.Command{
+		Use:   "survey LOOP.gpx… --map EXTRACT",
+		Short: "pumps and ground along a loop from a map extract",
+		Args:  someFile,
+		RunE:  func(_ *cobra.Command, args []string) error { return a.survey(args, f) },
+	}
+	c.Flags().SortFlags = false
+	f.register(c.Flags())
+	return c
+}
+
+// options reads the flags that say what is looked for.
+func (f *surveyFlags) options() (o osmmap.Options, u fuel.Units, err error) {
+	o = osmmap.DefaultOptions()
+	o.Towns, o.Cores = f.towns, runtime.GOMAXPROCS(0)
+	if o.Scale, err = parseScale(f.pumpScale); err != nil {
+		return o, u, err
+	}
+	for _, read := range []struct {
+		flag, value string
+		into        func(string) error
+	}{
+		{"corridor", f.corridor, into(fuel.ParseDistance, &o.Corridor)},
+		{"gap", f.gap, into(parseRide, &o.Gap)},
+		{"units", f.units, into(fuel.ParseUnits, &u)},
+	} {
+		if read.value == "" {
+			continue
+		}
+		if err := read.into(read.value); err != nil {
+			return o, u, flagError(read.flag, err)
+		}
+	}
+	if o.Corridor > widestCorridor {
+		return o, u, flagError("corridor", route.BadValue(f.corridor, "is too wide", "at most 50km: a pump farther off is a ride of its own"))
+	}
+	return o, u, nil
+}
+
+// widestCorridor bounds what is held of a map.
+const widestCorridor route.Metres = 50_000
+
+// survey reads the loop and the maps and writes the lists that a plan is made from,
+// and a summary: all of it, or nothing.
+func (a *app) survey(gpx []string, f surveyFlags) error {
+	opt, units, err := f.options()
+	if err != nil {
+		return err
+	}
+	if len(f.maps) == 0 {
+		return &usageError{"survey without a map", "name an extract of OpenStreetMap: --map region.osm.pbf"}
+	}
+	stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
+	found, err := a.findAlong(gpx, f, opt)
+	stopWatch()
+	if err != nil {
+		return err
+	}
+	found.Units = units
+	return a.writeSurvey(found, f.out)
+}
+
+// findAlong makes the line and looks along it.
+func (a *app) findAlong(gpx []string, f surveyFlags, opt osmmap.Options) (report.Survey, error) {
+	var found report.Survey
+	l, err := a.readLoop(gpx, planFlags{salvage: f.salvage, relief: f.relief, heights: "file"})
+	if err != nil {
+		return found, err
+	}
+	a.progress.begin("measuring the line")
+	// Neither the stretch nor what a gap costs matters here.
+	line, err := l.build(route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
+	if err != nil {
+		return found, err
+	}
+	extracts, err := a.extracts(f.maps)
+	if err != nil {
+		return found, err
+	}
+	s, err := osmmap.Read(context.Background(), line, extracts, opt)
+	if errors.Is(err, osmmap.ErrNoScale) {
+		return found, &usageError{err.Error(), "say what the pumps post there: --pump-scale RON in most of the world, AKI in North America"}
+	}
+	found = report.Survey{Survey: s, Line: line, Name: l.name, Options: opt, Notes: l.notes, Maps: f.maps, Files: gpx}
+	for _, r := range l.relief {
+		found.Heights = r.Value
+	}
+	return found, err
+}
+
+// extracts names the maps; each is opened anew for every pass.
+func (a *app) extracts(names []string) (out []osmmap.Extract, err error) {
+	for i, name := range names {
+		if name == "-" {
+			return nil, &usageError{"--map: a map is read twice, which standard input cannot be", "give a file"}
+		}
+		if slices.ContainsFunc(names[:i], func(other string) bool { return filepath.Clean(other) == filepath.Clean(name) }) {
+			return nil, &usageError{"--map: " + name + " is given twice", "each extract once"}
+		}
+		if info, err := os.Stat(name); err != nil {
+			return nil, fileError(name, err)
+		} else if info.IsDir() {
+			return nil, &route.InputError{File: name, What: "this is a folder, not a file", Hint: "--map takes an extract of OpenStreetMap, several with a --map each"}
+		}
+		pass := 0
+		out = append(out, osmmap.Extract{Name: name, Open: func() (io.ReadCloser, error) {
+			pass++
+			return a.openMap(name, pass)
+		}})
+	}
+	return out, nil
+}
+
+// A mapFile is a map of which it is told how much has been read.
+type mapFile struct {
+	*os.File
+	stage *stage
+}
+
+func (a *app) openMap(name string, pass int) (io.ReadCloser, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fileError(name, err)
+	}
+	what := "surveying " + name
+	if pass > 1 {
+		what += ", once more for what stations are made of"
+	}
+	m := mapFile{f, a.progress.begin(what)}
+	if info, err := f.Stat(); err == nil {
+		m.stage.all = info.Size()
+	}
+	return m, nil
+}
+
+func (m mapFile) Read(p []byte) (int, error) {
+	n, err := m.File.Read(p)
+	m.stage.done.Add(int64(n))
+	return n, err
+}
+
+func (m mapFile) Seek(offset int64, whence int) (int64, error) {
+	n, err := m.File.Seek(offset, whence)
+	m.stage.done.Store(n)
+	return n, err
+}
+
+// The files that a survey writes into its folder.
+const (
+	stopsFile   = "stops.csv"
+	groundFile  = "ground.csv"
+	summaryFile = "survey.txt"
+)
+
+// writeSurvey writes the lists and the summary, which is printed too. Lists that are
+// there already and say something else are kept under another name: a rider may have
+// written into them what he heard on the phone.
+func (a *app) writeSurvey(s report.Survey, folder string) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return outputError(folder, err)
+	}
+	in := func(name string) string { return filepath.Join(folder, name) }
+	s.Stops, s.Ground, s.Summary = in(stopsFile), in(groundFile), in(summaryFile)
+	out := outputs{stdout: a.stdout, keep: true}
+	out.add(s.Stops, func(w io.Writer) error { return stop.WriteCSV(w, s.Survey.Stops()) })
+	out.add(s.Ground, func(w io.Writer) error { return route.WriteGround(w, s.Survey.Ground()) })
+	out.add(s.Summary, func(w io.Writer) error { return report.WriteSurvey(w, s) })
+	out.add("-", func(w io.Writer) error { return report.WriteSurvey(w, s) })
+	if err := out.write(); err != nil {
+		return err
+	}
+	return a.tellKept(out.kept)
+}
+
+// tellKept names the lists that were there before.
+func (a *app) tellKept(kept []string) error {
+	if len(kept) == 0 {
+		return nil
+	}
+	_, err := io.WriteString(a.stdout, "What was in the folder before is kept as "+strings.Join(kept, ", ")+".\n")
+	return err
+}
