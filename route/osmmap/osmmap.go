@@ -129,6 +129,7 @@ func Read(ctx context.Context, line *route.Line, extracts []Extract, opt Options
 	if opt.Towns {
 		s.findAsks(line, h, opt)
 	}
+	s.nameApart(h.settlements())
 	s.Beyond, s.Bounded = beyond(line, h.bounds), len(h.bounds) == len(extracts)
 	return s, nil
 }

@@ -43,7 +43,6 @@ func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
 		s.Pumps = append(s.Pumps, st.pump(opt))
 	}
 	slices.SortStableFunc(s.Pumps, byPlace)
-	nameApart(s.Pumps, h.settlements())
 	return nil
 }
 
@@ -268,30 +267,35 @@ func rounded(p orb.Point) orb.Point { return placeAt(p[0], p[1]).point() }
 // nameApart gives every stop a name of its own: those that have none, or share it, are
 // called by where they are as well, and numbered along the line where that is not
 // enough.
-func nameApart(pumps []Pump, near settlements) {
-	called := countNames(pumps)
-	for i := range pumps {
-		p := &pumps[i]
+func (s *Survey) nameApart(near settlements) {
+	var all []*Pump
+	for _, list := range [][]Pump{s.Pumps, s.Asks} {
+		for i := range list {
+			all = append(all, &list[i])
+		}
+	}
+	called := countNames(all)
+	for _, p := range all {
 		if p.Name != "" && called[p.Name] == 1 {
 			continue
 		}
 		at := near.name(p.Stop.At)
-		if at == "" {
+		if at == "" || at == p.Name {
 			at = fmt.Sprintf("km %.0f", p.Along.Kilometres())
 		}
 		p.Name = fmt.Sprintf("%s (%s)", cmp.Or(p.Name, "pump"), at)
 	}
-	called = countNames(pumps)
+	called = countNames(all)
 	number := map[string]int{}
-	for i := range pumps {
-		if name := pumps[i].Name; called[name] > 1 {
-			number[name]++
-			pumps[i].Name = fmt.Sprintf("%s %d", name, number[name])
+	for _, p := range all {
+		if called[p.Name] > 1 {
+			number[p.Name]++
+			p.Name = fmt.Sprintf("%s %d", p.Name, number[p.Name])
 		}
 	}
 }
 
-func countNames(pumps []Pump) map[string]int {
+func countNames(pumps []*Pump) map[string]int {
 	n := map[string]int{}
 	for _, p := range pumps {
 		n[p.Name]++

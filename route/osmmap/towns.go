@@ -89,7 +89,6 @@ func (s *Survey) findAsks(line *route.Line, h *haul, opt Options) {
 		s.Asks = append(s.Asks, st.ask(near))
 	}
 	slices.SortStableFunc(s.Asks, byPlace)
-	nameApart(s.Asks, near)
 }
 
 // between gives the stretches without a counted pump that are longer than the gap.
