@@ -142,14 +142,14 @@ func lineOf(t testing.TB, segments ...[]route.Point) *route.Line {
 // to the true ground.
 type tally map[route.Ground]*[3]float64
 
-// count counts a ride; from is where on the line it begins.
-func (y tally) count(d *ride, at []int, line *route.Line, first int, found []Match, w *world) {
+// count counts a ride.
+func (y tally) count(d *ride, at []int, line *route.Line, found []Match, w *world) {
 	// What lies under the truth between two points of the file lies under the line
 	// between them.
-	k, i := 0, -first
+	k, i := 0, 0
 	var last route.Vertex
 	for v := range line.Vertices() {
-		if i > 0 && i < len(at) {
+		if i > 0 {
 			for p := at[i-1] + 1; p <= at[i]; p++ {
 				share := (float64(p-at[i-1]) - 0.5) / float64(at[i]-at[i-1])
 				pos := last.At + route.Metres(share)*(v.At-last.At)
@@ -230,10 +230,14 @@ func trialOn(t testing.TB, name string, seed uint64, n int) trial {
 	return tr
 }
 
+// The shares wanted are those of the task; those that are reached stand in DEVELOPERS.md.
 func TestGivenBackToTheTrueWay(t *testing.T) {
-	trials := []trial{trialOn(t, andorra, 1, 4), trialOn(t, delaware, 1, 4)}
-	for _, c := range []struct{ noise, apart, least float64 }{
-		{5, 10, 98}, {5, 50, 98}, {5, 100, 95}, {10, 10, 95}, {10, 50, 95}, {10, 100, 95},
+	trials := []trial{trialOn(t, andorra, 1, 6), trialOn(t, delaware, 1, 6)}
+	for _, c := range []struct {
+		noise, apart float64 // metres
+		least        float64 // per cent, of way and of ground
+	}{
+		{5, 10, 98}, {5, 50, 98}, {5, 100, 98}, {10, 10, 95}, {10, 50, 95}, {10, 100, 95}, {5, 500, 90},
 	} {
 		y := tally{}
 		for _, tr := range trials {
@@ -243,21 +247,39 @@ func TestGivenBackToTheTrueWay(t *testing.T) {
 				if line.Points() != len(points) {
 					t.Fatalf("%d points of %d are left", line.Points(), len(points))
 				}
-				y.count(d, at, line, 0, match(line, tr.roads), tr.w)
+				y.count(d, at, line, match(line, tr.roads), tr.w)
 			}
 		}
-		t.Log(c, y)
+		t.Logf("noise %.0f m, points %.0f m apart: %v", c.noise, c.apart, y)
+		all := y.all()
+		if all[0] < 200 || len(y) < 4 {
+			t.Errorf("%.0f km on %d grounds prove too little", all[0], len(y))
+		}
+		for i, what := range []string{"way", "ground"} {
+			if share := 100 * all[i+1] / all[0]; share < c.least {
+				t.Errorf("noise %v m, points %v m apart: %.2f %% come back to the true %s, at least %v %% are wanted", c.noise, c.apart, share, what, c.least)
+			}
+		}
+		for g, km := range y {
+			if share := 100 * km[2] / km[0]; km[0] > 5 && share < c.least-5 {
+				t.Errorf("noise %v m, points %v m apart: of %s only %.2f %% come back", c.noise, c.apart, g, share)
+			}
+		}
 	}
 }
 
-// String gives the shares for all and for each ground.
-func (y tally) String() string {
-	all := [3]float64{}
+func (y tally) all() (all [3]float64) {
 	for _, c := range y {
 		for i := range all {
 			all[i] += c[i]
 		}
 	}
+	return all
+}
+
+// String gives the shares for all and for each ground.
+func (y tally) String() string {
+	all := y.all()
 	text := fmt.Sprintf("%.0f km, to the true way %.2f %%, to the true ground %.2f %%", all[0], 100*all[1]/all[0], 100*all[2]/all[0])
 	grounds := slices.SortedFunc(maps.Keys(y), func(a, b route.Ground) int { return cmp.Compare(y[b][0], y[a][0]) })
 	for _, g := range grounds {

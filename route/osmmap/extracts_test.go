@@ -4,6 +4,7 @@ import (
 	"compress/bzip2"
 	"context"
 	"io"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -96,3 +97,5 @@ func readWorld(name string) (*world, error) {
 	}
 	return w, s.Err()
 }
+
+func newRand(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 0)) }

@@ -1,0 +1,209 @@
+package osmmap
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"encoding/xml"
+	"io"
+	"strings"
+	"testing"
+
+	"lastpump/fuel/stop"
+	"lastpump/octane"
+	"lastpump/route"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/paulmach/orb"
+	"github.com/paulmach/osm"
+)
+
+// inMemory is an extract that cannot seek.
+func inMemory(name string, data []byte) Extract {
+	return Extract{Name: name, Open: func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(data)), nil }}
+}
+
+// seekable is one that can.
+func seekable(name string, data []byte) Extract {
+	return Extract{Name: name, Open: func() (io.ReadCloser, error) { return seeker{bytes.NewReader(data)}, nil }}
+}
+
+type seeker struct{ *bytes.Reader }
+
+func (seeker) Close() error { return nil }
+
+func asPBF(objects []osm.Object, block int, raw bool) []byte {
+	var b bytes.Buffer
+	w := &pbfWriter{out: &b, block: block, raw: raw}
+	var bounds *osm.Bounds
+	if first, ok := objects[0].(*osm.Bounds); ok {
+		bounds, objects = first, objects[1:]
+	}
+	w.header(bounds)
+	w.write(objects)
+	return b.Bytes()
+}
+
+func asXML(t testing.TB, objects []osm.Object) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	b.WriteString("<?xml version=\"1.0\"?>\n<osm version=\"0.6\">\n")
+	e := xml.NewEncoder(&b)
+	for _, o := range objects {
+		if err := e.Encode(o); err != nil {
+			t.Fatal(err)
+		}
+		b.WriteString("\n")
+	}
+	b.WriteString("</osm>\n")
+	return b.Bytes()
+}
+
+func gzipped(data []byte) []byte {
+	var b bytes.Buffer
+	z := gzip.NewWriter(&b)
+	z.Write(data)
+	z.Close()
+	return b.Bytes()
+}
+
+// A result is what a survey writes: the two lists, byte by byte.
+type result struct{ Stops, Ground string }
+
+func resultOf(t testing.TB, line *route.Line, opt Options, extracts ...Extract) result {
+	t.Helper()
+	s, err := Read(context.Background(), line, extracts, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var stops, ground bytes.Buffer
+	if err := stop.WriteCSV(&stops, s.Stops()); err != nil {
+		t.Fatal(err)
+	}
+	if err := route.WriteGround(&ground, s.Ground()); err != nil {
+		t.Fatal(err)
+	}
+	return result{stops.String(), ground.String()}
+}
+
+func surveyOptions(scale octane.Scale) Options {
+	opt := DefaultOptions()
+	opt.Scale, opt.Cores, opt.Towns, opt.Gap = scale, 2, true, 2000
+	return opt
+}
+
+// One map gives one answer, whatever form it has: XML, PBF in large blocks and small,
+// packed or not, in gzip, on a disk or in a stream.
+func TestFormsAgree(t *testing.T) {
+	w := worldOf(t, andorra)
+	points, _ := ridesOn(t, andorra, 2, 1)[0].recorded(5, 50, newRand(3))
+	line := lineOf(t, points)
+	opt := surveyOptions("RON")
+	want := resultOf(t, line, opt, extractOf(t, andorra))
+	if len(want.Stops) < 1000 || len(want.Ground) < 500 {
+		t.Fatalf("the line proves too little: %+v", want)
+	}
+	pbf := asPBF(w.objects, 8000, false)
+	for name, e := range map[string]Extract{
+		"PBF":               seekable("a", pbf),
+		"PBF in a stream":   inMemory("a", pbf),
+		"small blocks":      seekable("a", asPBF(w.objects, 100, false)),
+		"not packed":        seekable("a", asPBF(w.objects, 8000, true)),
+		"PBF in gzip":       seekable("a", gzipped(pbf)),
+		"one core and once": seekable("a", pbf),
+	} {
+		if name == "one core and once" {
+			opt.Cores = 1
+		}
+		if diff := cmp.Diff(want, resultOf(t, line, opt, e)); diff != "" {
+			t.Errorf("%s: %s", name, diff)
+		}
+	}
+}
+
+// Delaware has a station that is a relation, so it is gone through twice.
+func TestFormsAgreeWithRelations(t *testing.T) {
+	w := worldOf(t, delaware)
+	line := straightLine(t, []orb.Point{{-75.70, 39.66}, {-75.60, 39.645}, {-75.52, 39.62}})
+	opt := surveyOptions("AKI")
+	want := resultOf(t, line, opt, extractOf(t, delaware))
+	var near []osm.Object
+	for _, o := range w.objects {
+		// What lies far off changes nothing.
+		switch o := o.(type) {
+		case *osm.Node:
+			if o.Lat < 39.55 || o.Lat > 39.75 || o.Lon < -75.8 || o.Lon > -75.4 {
+				continue
+			}
+		case *osm.Way:
+			if n := w.nodes[o.Nodes[0].ID]; n == nil || n.Lat < 39.4 {
+				continue
+			}
+		}
+		near = append(near, o)
+	}
+	xml := asXML(t, near)
+	for name, e := range map[string]Extract{
+		"XML":         inMemory("a", xml),
+		"XML in gzip": inMemory("a", gzipped(xml)),
+		"PBF":         seekable("a", asPBF(near, 500, false)),
+		"in a stream": inMemory("a", asPBF(near, 500, false)),
+	} {
+		if diff := cmp.Diff(want, resultOf(t, line, opt, e)); diff != "" {
+			t.Errorf("%s: %s", name, diff)
+		}
+	}
+	s, err := Read(context.Background(), line, []Extract{extractOf(t, delaware)}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range s.Pumps {
+		if strings.HasPrefix(p.Name, "Bear Shell") && p.ID == osm.RelationID(1115668).FeatureID() {
+			return
+		}
+	}
+	t.Error("the station that is a relation was not found")
+}
+
+// Objects in any order: ways before their nodes, nodes in no order of their numbers.
+func TestOrderOfObjectsDoesNotMatter(t *testing.T) {
+	w := worldOf(t, andorra)
+	points, _ := ridesOn(t, andorra, 2, 1)[0].recorded(5, 50, newRand(3))
+	line := lineOf(t, points)
+	opt := surveyOptions("RON")
+	want := resultOf(t, line, opt, extractOf(t, andorra))
+	mixed := append([]osm.Object{}, w.objects[1:]...) // without the bounds
+	newRand(4).Shuffle(len(mixed), func(i, j int) { mixed[i], mixed[j] = mixed[j], mixed[i] })
+	if diff := cmp.Diff(want, resultOf(t, line, opt, seekable("a", asPBF(mixed, 1000, false)))); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Two extracts that overlap give what one gives that has all: no pump twice, no way
+// cut short.
+func TestOverlappingExtracts(t *testing.T) {
+	w := worldOf(t, andorra)
+	points, _ := ridesOn(t, andorra, 2, 1)[0].recorded(5, 50, newRand(3))
+	line := lineOf(t, points)
+	opt := surveyOptions("RON")
+	want := resultOf(t, line, opt, extractOf(t, andorra))
+	var west, east []osm.Object
+	for _, o := range w.objects {
+		n, isNode := o.(*osm.Node)
+		switch {
+		case !isNode:
+			west, east = append(west, o), append(east, o)
+		default:
+			if n.Lon < 1.56 {
+				west = append(west, o)
+			}
+			if n.Lon > 1.54 {
+				east = append(east, o)
+			}
+		}
+	}
+	got := resultOf(t, line, opt, seekable("west", asPBF(west, 8000, false)), seekable("east", asPBF(east, 8000, false)))
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}

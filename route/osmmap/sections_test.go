@@ -1,0 +1,95 @@
+package osmmap
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"lastpump/route"
+)
+
+// stripsOf reads "paved 500, sand 20": grounds and metres; a ? behind is guessed.
+func stripsOf(text string) (out []Match) {
+	at := route.Metres(0)
+	for _, part := range strings.Split(text, ", ") {
+		var ground string
+		var metres float64
+		fmt.Sscanf(part, "%s %f", &ground, &metres)
+		name, guessed := strings.CutSuffix(ground, "?")
+		out = append(out, Match{Stretch: Stretch{at, at + route.Metres(metres)}, Way: 1, Ground: route.Ground(name), Guessed: guessed, Note: name})
+		at += route.Metres(metres)
+	}
+	return out
+}
+
+// Sections under 50 m go to their neighbours unless they are sand, mud or rock: the
+// rule of the task, by examples worked by hand.
+func TestShortSectionsAreSmoothedAway(t *testing.T) {
+	for _, c := range []struct{ in, want string }{
+		{"paved 500, dirt 49, paved 500", "paved 1049"},
+		{"paved 500, dirt 50, paved 500", "paved 500, dirt 50, paved 500"},
+		{"paved 500, sand 3, paved 500", "paved 500, sand 3, paved 500"},
+		{"paved 500, mud 3, rocky 4, paved 500", "paved 500, mud 3, rocky 4, paved 500"},
+		{"paved 500, unknown 30, paved 500", "paved 1030"},
+		{"paved 500, packed-gravel 30, dirt 500", "paved 500, dirt 530"}, // to the thirstier neighbour
+		{"dirt 500, packed-gravel 30, paved 500", "dirt 530, paved 500"},
+		{"paved 500, dirt? 30, dirt 500", "paved 500, dirt 530"}, // to its own kind
+		{"dirt 30, paved 500", "paved 530"},
+		{"paved 500, dirt 30", "paved 530"},
+		{"dirt 30", "dirt 30"},
+		{"paved 40, dirt 30, paved 40, dirt 30", "paved 140"}, // the shortest first
+		{"paved 500, paved? 500", "paved 500, paved? 500"},
+		{"unknown 500, paved 20, unknown 500", "unknown 1020"},
+	} {
+		var got []string
+		for _, s := range smoothed(strips(stripsOf(c.in))) {
+			mark := ""
+			if s.guessed {
+				mark = "?"
+			}
+			got = append(got, fmt.Sprintf("%s%s %.0f", s.ground, mark, s.length()))
+		}
+		if text := strings.Join(got, ", "); text != c.want {
+			t.Errorf("%s becomes %s, want %s", c.in, text, c.want)
+		}
+	}
+}
+
+// Whatever is smoothed, the length stays, and only what may is short.
+func TestSmoothingKeepsTheLength(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	for range 300 {
+		var in []Match
+		at := route.Metres(0)
+		for range 1 + r.IntN(40) {
+			to := at + route.Metres(1+r.ExpFloat64()*60)
+			in = append(in, Match{Stretch: Stretch{at, to}, Ground: route.AllGrounds[r.IntN(len(route.AllGrounds))], Guessed: r.IntN(2) == 0, Note: "n"})
+			at = to
+		}
+		out := smoothed(strips(in))
+		end := route.Metres(0)
+		for i, s := range out {
+			if s.from() != end {
+				t.Fatalf("a strip begins at %v after %v", s.from(), end)
+			}
+			end = s.to()
+			if len(out) > 1 && s.mayGo() {
+				t.Fatalf("%v m of %s are left", s.length(), s.ground)
+			}
+			if i > 0 && s.like(out[i-1]) {
+				t.Fatalf("two strips of %s side by side", s.ground)
+			}
+		}
+		if end != at {
+			t.Fatalf("the strips end at %v of %v", end, at)
+		}
+	}
+}
+
+func TestNoteOfASection(t *testing.T) {
+	s := strip{guessed: true, matches: stripsOf("a 10, b 50, a 45, c 20, d 1, e 2")}
+	if got, want := s.note(), "guessed from a; b; c; and 2 more"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
