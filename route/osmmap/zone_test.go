@@ -1,0 +1,71 @@
+package osmmap
+
+import (
+	"math"
+	"testing"
+
+	"lastpump/route"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+)
+
+// destination is the direct problem on a sphere: a course and a distance from a place
+// (any handbook of navigation).
+func destination(p orb.Point, course, metres float64) orb.Point {
+	lat, lon, c, d := p[1]*math.Pi/180, p[0]*math.Pi/180, course*math.Pi/180, metres/6371008.8
+	lat2 := math.Asin(math.Sin(lat)*math.Cos(d) + math.Cos(lat)*math.Sin(d)*math.Cos(c))
+	lon2 := lon + math.Atan2(math.Sin(c)*math.Sin(d)*math.Cos(lat), math.Cos(d)-math.Sin(lat)*math.Sin(lat2))
+	return orb.Point{math.Remainder(lon2*180/math.Pi, 360), lat2 * 180 / math.Pi}
+}
+
+// Nothing within the corridor of a line lies outside its zone, and nothing three
+// cells beyond lies inside: anywhere on earth up to 85°, over the antimeridian too.
+func TestZoneHoldsTheCorridor(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := orb.Point{rapid.Float64Range(-180, 180).Draw(t, "lon"), rapid.Float64Range(-85, 85).Draw(t, "lat")}
+		points := []route.Point{{Point: at}}
+		for range rapid.IntRange(1, 4).Draw(t, "steps") {
+			at = destination(at, rapid.Float64Range(0, 360).Draw(t, "course"), rapid.Float64Range(1, 4900).Draw(t, "step"))
+			points = append(points, route.Point{Point: at})
+		}
+		line, err := route.NewLine([]route.Track{{Segments: [][]route.Point{points}}}, route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
+		if err != nil {
+			t.Skip(err)
+		}
+		corridor := rapid.Float64Range(100, 20000).Draw(t, "corridor")
+		wide, narrow := zonesOf(line, route.Metres(corridor))
+		on := line.At(route.Metres(rapid.Float64Range(0, 1).Draw(t, "share")) * line.Length())
+		course := rapid.Float64Range(0, 360).Draw(t, "to")
+		within := destination(on, course, corridor*rapid.Float64Range(0, 0.999).Draw(t, "off"))
+		if !wide.has(within[0], within[1]) {
+			t.Fatalf("%v lies within the corridor and not in the zone", within)
+		}
+		beside := destination(on, course, rapid.Float64Range(0, 199).Draw(t, "beside"))
+		if !narrow.has(beside[0], beside[1]) {
+			t.Fatalf("%v lies beside the line and not in the narrow zone", beside)
+		}
+		away := destination(on, course, corridor+rapid.Float64Range(4000, 50000).Draw(t, "away"))
+		near, _ := line.Nearest(away, 0, line.Length())
+		if float64(near.Off) > corridor+4000 && wide.has(away[0], away[1]) {
+			t.Fatalf("%v lies %v m off and in the zone of %v", away, near.Off, corridor)
+		}
+	})
+}
+
+func TestZoneRefusesWhatIsNoPlace(t *testing.T) {
+	z := newZone(wideColumns)
+	z.add(orb.Point{0, 0}, 1000)
+	z.add(orb.Point{0, 90}, 1000) // the pole has all longitudes
+	for _, c := range []struct {
+		lon, lat float64
+		want     bool
+	}{
+		{0, 0, true}, {math.NaN(), 0, false}, {0, math.NaN(), false}, {math.Inf(1), 0, false}, {0, 1e9, false}, {0, -1e9, false},
+		{100, 89.999, true}, {-100, 89.999, true}, {100, 89.9, false},
+	} {
+		if got := z.has(c.lon, c.lat); got != c.want {
+			t.Errorf("%v, %v: %v", c.lon, c.lat, got)
+		}
+	}
+}
