@@ -279,11 +279,7 @@ func (s *Survey) nameApart(near settlements) {
 		if p.Name != "" && called[p.Name] == 1 {
 			continue
 		}
-		at := near.name(p.Stop.At)
-		if at == "" || at == p.Name {
-			at = fmt.Sprintf("km %.0f", p.Along.Kilometres())
-		}
-		p.Name = fmt.Sprintf("%s (%s)", cmp.Or(p.Name, "pump"), at)
+		p.Name = fmt.Sprintf("%s (%s)", cmp.Or(p.Name, "pump"), near.where(p.Stop.At, p.Along))
 	}
 	called = countNames(all)
 	number := map[string]int{}

@@ -1,6 +1,7 @@
 package osmmap
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -78,6 +79,11 @@ func (s settlements) name(p orb.Point) (name string) {
 	return name
 }
 
+// where says where a stop without a name of its own is.
+func (s settlements) where(p orb.Point, along route.Metres) string {
+	return cmp.Or(s.name(p), fmt.Sprintf("km %.0f", along.Kilometres()))
+}
+
 // findAsks adds places to ask at where it is far from one pump to the next.
 func (s *Survey) findAsks(line *route.Line, h *haul, opt Options) {
 	near := h.settlements()
@@ -130,10 +136,7 @@ func (s *station) ask(near settlements) Pump {
 	if kind := shopThatSells(s.tags); what == "" {
 		what = "shop=" + kind
 		if p.Name == "" {
-			p.Name = strings.ReplaceAll(kind, "_", " ") + " shop"
-			if at := near.name(s.at); at != "" {
-				p.Name += " (" + at + ")"
-			}
+			p.Name = fmt.Sprintf("%s shop (%s)", strings.ReplaceAll(kind, "_", " "), near.where(s.at, s.along))
 		}
 	}
 	p.Note = fmt.Sprintf("ask here: %s; %s", what, idNote(s.id))

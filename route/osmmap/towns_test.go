@@ -1,0 +1,161 @@
+package osmmap
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+
+	"lastpump/route"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/osm"
+)
+
+// Due north along the zero meridian, where a degree is 111.195 km (Moritz's radius):
+// pumps at km 0, 111 and 334, places between.
+func longRoad() ([]osm.Object, []orb.Point) {
+	var objects []osm.Object
+	put := func(lon, lat float64, tags string) {
+		objects = append(objects, &osm.Node{ID: osm.NodeID(len(objects) + 1), Lon: lon, Lat: lat, Version: 1, Visible: true, Tags: tagsOf(tags)})
+	}
+	put(0, 0, "amenity=fuel name=First")
+	put(0, 0.5, "place=village name=Nearby")            // only 111 km from pump to pump
+	put(0.001, 1, "amenity=fuel name=Second")           //
+	put(0, 2, "amenity=fuel name=Drum fuel:diesel=yes") // no petrol: it does not count
+	put(0, 1.5, "place=hamlet name=Lone~Barn")
+	put(0.02, 2.2, "shop=general name=Store") // 2.2 km off
+	put(0.02, 2.3, "shop=convenience")        // no name
+	put(0, 2.4, "shop=florist name=Roses")    // sells none
+	put(0, 2.5, "place=locality name=Ford")   // nobody lives there
+	put(0.2, 2.6, "place=town name=Far")      // 22 km off
+	put(0, 2.7, "place=town")                 // no name to ask for
+	put(0, 3, "amenity=fuel name=Third")
+	put(0.03, 3.2, "amenity=fuel name=Aside") // 3.3 km off: found, but no plan counts it
+	put(0, 3.5, "place=village name=After")
+	return objects, []orb.Point{{0, 0}, {0, 4}}
+}
+
+func TestAsksWherePumpsAreFarApart(t *testing.T) {
+	objects, road := longRoad()
+	for _, c := range []struct {
+		gap   route.Metres
+		stops []string
+		long  [][2]float64 // degrees
+	}{
+		{150_000, []string{"Lone Barn", "Store", "convenience shop (km 256)"}, [][2]float64{{1, 3}}},
+		{110_000, []string{"Nearby", "Lone Barn", "Store", "convenience shop (km 256)", "After"}, [][2]float64{{0, 1}, {1, 3}, {3, 4}}},
+		{300_000, nil, nil},
+	} {
+		opt := DefaultOptions()
+		opt.Towns, opt.Gap = true, c.gap
+		s, err := Read(context.Background(), straightLine(t, road), []Extract{seekable("a", asPBF(objects, 5, false))}, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var names []string
+		for _, p := range s.Asks {
+			names = append(names, p.Name)
+			if p.Standing != "hearsay" || len(p.Note) < 10 || p.Note[:9] != "ask here:" {
+				t.Errorf("%+v", p)
+			}
+		}
+		if !slices.Equal(names, c.stops) {
+			t.Errorf("gap %v: %q, want %q", c.gap, names, c.stops)
+		}
+		if len(s.Long) != len(c.long) {
+			t.Fatalf("gap %v: %v, want %v", c.gap, s.Long, c.long)
+		}
+		for i, l := range s.Long {
+			for k, at := range []route.Metres{l.From, l.To} {
+				if math.Abs(float64(at)/111_195-c.long[i][k]) > 0.001 {
+					t.Errorf("gap %v: from %v to %v, want %v degrees", c.gap, l.From, l.To, c.long[i])
+				}
+			}
+		}
+		if len(s.Pumps) != 5 {
+			t.Errorf("%d pumps, want 5", len(s.Pumps))
+		}
+	}
+}
+
+// Without being asked for, no places are listed, but the long stretches are.
+func TestNoAsksUnlessWanted(t *testing.T) {
+	objects, road := longRoad()
+	s, err := Read(context.Background(), straightLine(t, road), []Extract{seekable("a", asPBF(objects, 5, false))}, DefaultOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Asks) != 0 || len(s.Long) != 1 {
+		t.Errorf("%v, %v", s.Asks, s.Long)
+	}
+}
+
+// Every stop has a name of its own, and one that a rider can look for.
+func TestNamesOfTheirOwn(t *testing.T) {
+	var objects []osm.Object
+	put := func(lat float64, tags string) {
+		objects = append(objects, &osm.Node{ID: osm.NodeID(len(objects) + 1), Lat: lat, Version: 1, Visible: true, Tags: tagsOf(tags)})
+	}
+	put(0.00, "amenity=fuel name=Ash")
+	put(0.01, "amenity=fuel brand=Northpump")
+	put(0.02, "amenity=fuel brand=Northpump")
+	put(0.03, "amenity=fuel")
+	put(0.04, "amenity=fuel")
+	put(0.05, "place=village name=Kell")
+	put(0.50, "amenity=fuel")
+	put(0.51, "amenity=fuel operator=Northpump")
+	s, err := Read(context.Background(), straightLine(t, []orb.Point{{0, 0}, {0, 1}}), []Extract{seekable("a", asPBF(objects, 5, false))}, DefaultOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, p := range s.Pumps {
+		names = append(names, p.Name)
+	}
+	// 0.50 and 0.51 degrees are 55.6 and 56.7 km; no place is near them.
+	want := []string{"Ash", "Northpump (Kell) 1", "Northpump (Kell) 2", "pump (Kell) 1", "pump (Kell) 2", "pump (km 56)", "Northpump (km 57)"}
+	if !slices.Equal(names, want) {
+		t.Errorf("%q, want %q", names, want)
+	}
+}
+
+// A station drawn twice is one, and what the one does not say the other may.
+func TestDoublesAreOne(t *testing.T) {
+	node := func(id osm.NodeID, x, y float64, tags string) osm.Object {
+		p := spotAt(x, y)
+		return &osm.Node{ID: id, Lon: p[0], Lat: p[1], Version: 1, Visible: true, Tags: tagsOf(tags)}
+	}
+	roof := func(id osm.WayID, tags string, nodes ...osm.NodeID) osm.Object {
+		w := &osm.Way{ID: id, Version: 1, Visible: true, Tags: tagsOf(tags)}
+		for _, n := range append(nodes, nodes[0]) {
+			w.Nodes = append(w.Nodes, osm.WayNode{ID: n})
+		}
+		return w
+	}
+	objects := []osm.Object{
+		// A node under a roof, of another name.
+		node(1, 1000, 50, "amenity=fuel name=Ash phone=12"),
+		node(2, 980, 40, ""), node(3, 1020, 40, ""), node(4, 1020, 60, ""), node(5, 980, 60, ""),
+		// Two of one name 55 m apart, and one 65 m from the next.
+		node(11, 3000, 100, "amenity=fuel name=Birch"), node(12, 3055, 100, "amenity=fuel name=BIRCH opening_hours=24/7"), node(13, 3120, 100, "amenity=fuel name=Birch"),
+		// Two side by side of different names, and two without.
+		node(21, 5000, 10, "amenity=fuel name=Elm"), node(22, 5010, 10, "amenity=fuel name=Fir"),
+		node(23, 6000, 10, "amenity=fuel"), node(24, 6010, 10, "amenity=fuel"),
+		roof(1, "amenity=fuel brand=Northpump building=roof opening_hours=24/7", 2, 3, 4, 5),
+	}
+	s, err := Read(context.Background(), lineOf(t, walked(100, 0, 0, 0, 7000, 0)), []Extract{seekable("a", asPBF(objects, 100, false))}, DefaultOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Pumps) != 7 {
+		t.Fatalf("%d stations, want 7: %+v", len(s.Pumps), s.Pumps)
+	}
+	first := s.Pumps[0]
+	if first.Name != "Ash" || first.Hours != "24/7" || first.Phone != "12" || math.Abs(float64(first.Off)-40) > 0.6 {
+		t.Errorf("the first is %+v", first)
+	}
+	if birch := s.Pumps[1]; birch.Hours != "24/7" {
+		t.Errorf("the second is %+v", birch)
+	}
+}
