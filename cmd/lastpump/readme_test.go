@@ -11,16 +11,53 @@ import (
 // skipped is a line of a shown session that stands for any number of lines.
 const skipped = "…"
 
-// TestREADME runs every "$ lastpump" line of the README from the root of the
-// project and compares what it prints with what is shown below it.
-func TestREADME(t *testing.T) {
-	t.Chdir("../..")
-	text, err := os.ReadFile("README.md")
+// onMap is the section of the README whose session needs a map.
+const onMap = "## Pumps and ground from a map"
+
+// readme gives the README, the section of the map apart.
+func readme(t *testing.T) (text, section string) {
+	t.Helper()
+	all, err := os.ReadFile("../../README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
-	sessions := 0
-	for _, block := range regexp.MustCompile("(?ms)^```\n(.*?)^```$").FindAllStringSubmatch(string(text), -1) {
+	before, rest, found := strings.Cut(string(all), onMap+"\n")
+	section, after, ends := strings.Cut(rest, "\n## ")
+	if !found || !ends {
+		t.Fatalf("the README has no section %q", onMap)
+	}
+	return before + after, section
+}
+
+// TestREADME runs every "$ lastpump" line of the README from the root of the
+// project and compares what it prints with what is shown below it.
+func TestREADME(t *testing.T) {
+	text, _ := readme(t)
+	t.Chdir("../..")
+	if sessions := runSessions(t, text); sessions < 4 {
+		t.Errorf("the README shows %d sessions, at least 4 are wanted", sessions)
+	}
+	for _, command := range []string{"go run ./cmd/lastpump plan examples/", "go test ./..."} {
+		if !strings.Contains(text, "\n"+command) {
+			t.Errorf("the README does not begin with %q", command)
+		}
+	}
+}
+
+// TestREADMEOnAMap does the same with the section that goes from a track and a map to a
+// plan, on a loop through Andorra.
+func TestREADMEOnAMap(t *testing.T) {
+	_, section := readme(t)
+	inAndorra(t)
+	if sessions := runSessions(t, section); sessions != 2 {
+		t.Errorf("the section of the map shows %d sessions, 2 are wanted", sessions)
+	}
+}
+
+// runSessions runs the sessions shown in a text where it stands.
+func runSessions(t *testing.T, text string) (sessions int) {
+	t.Helper()
+	for _, block := range regexp.MustCompile("(?ms)^```\n(.*?)^```$").FindAllStringSubmatch(text, -1) {
 		for _, s := range strings.Split("\n"+block[1], "\n$ lastpump ")[1:] {
 			sessions++
 			command, shown, _ := strings.Cut(s, "\n")
@@ -31,14 +68,7 @@ func TestREADME(t *testing.T) {
 			}
 		}
 	}
-	if sessions < 4 {
-		t.Errorf("the README shows %d sessions, at least 4 are wanted", sessions)
-	}
-	for _, command := range []string{"go run ./cmd/lastpump plan examples/", "go test ./..."} {
-		if !strings.Contains(string(text), "\n"+command) {
-			t.Errorf("the README does not begin with %q", command)
-		}
-	}
+	return sessions
 }
 
 // words splits a command at white space, quoted words kept whole.
