@@ -223,7 +223,7 @@ func trialOn(t testing.TB, name string, seed uint64, n int) trial {
 		segments = append(segments, points)
 	}
 	h := newHaul(lineOf(t, segments...), DefaultOptions())
-	if err := h.read(context.Background(), extractOf(t, name)); err != nil {
+	if err := h.read(context.Background(), []Extract{extractOf(t, name)}); err != nil {
 		t.Fatal(err)
 	}
 	tr.roads = newRoads(h.ways)

@@ -50,7 +50,11 @@ func (a *ahead) Read(p []byte) (int, error) {
 		if a.now.err != nil {
 			return 0, a.now.err
 		}
-		a.now = <-a.pieces
+		select {
+		case a.now = <-a.pieces:
+		case <-a.gone:
+			return 0, io.ErrClosedPipe
+		}
 	}
 	n := copy(p, a.now.data)
 	a.now.data = a.now.data[n:]

@@ -75,7 +75,7 @@ func BenchmarkMatch(b *testing.B) {
 	points, _ := rideOf(b, delaware, 60_000).recorded(5, 20, newRand(1))
 	line := lineOf(b, points)
 	h := newHaul(line, DefaultOptions())
-	if err := h.read(context.Background(), extractOf(b, delaware)); err != nil {
+	if err := h.read(context.Background(), []Extract{extractOf(b, delaware)}); err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {

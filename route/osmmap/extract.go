@@ -9,8 +9,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"sync"
-	"sync/atomic"
 
 	"lastpump/route"
 
@@ -38,6 +36,7 @@ type sieve struct {
 	way      func(*osm.Way) bool
 	relation func(*osm.Relation) bool
 	bounds   func(*osm.Bounds)
+	only     func(way int64) bool // if not nil: blocks without such a way may be left out
 }
 
 func (s sieve) wants(o osm.Object) bool {
@@ -59,9 +58,9 @@ func (s sieve) wants(o osm.Object) bool {
 const hintExtract = "--map takes an extract of OpenStreetMap: .osm.pbf, .osm, .osm.gz or .osm.bz2"
 
 // scan goes through an extract and hands over what is wanted, one after the other.
-// Of PBF it goes on from a byte where a block begins, 0 for the first, and gives the
-// last one before the ways, as far as it can tell. The error is an
-// [*route.InputError], or what Open or ctx said.
+// Where it may, it begins at a byte that an earlier scan gave: where the ways begin, 0
+// where that cannot be told. The error is an [*route.InputError], or what Open or ctx
+// said.
 func (e Extract) scan(ctx context.Context, cores int, from int64, s sieve, take func(osm.Object)) (ways int64, err error) {
 	f, err := e.Open()
 	if err != nil {
@@ -70,10 +69,11 @@ func (e Extract) scan(ctx context.Context, cores int, from int64, s sieve, take 
 	defer f.Close()
 	if seeker, ok := f.(io.Seeker); ok && from > 0 {
 		if _, err := seeker.Seek(from, io.SeekStart); err == nil {
-			return e.scanPBF(ctx, cores, &frames{r: bufio.NewReaderSize(f, bufferSize), offset: from}, s, take)
+			return e.scanPBF(ctx, cores, bufio.NewReaderSize(f, bufferSize), from, s, take)
 		}
 	}
-	r, done, err := unpacked(bufio.NewReaderSize(f, bufferSize))
+	file := bufio.NewReaderSize(f, bufferSize)
+	r, done, err := unpacked(file)
 	if err != nil {
 		return 0, e.fault(err)
 	}
@@ -81,7 +81,11 @@ func (e Extract) scan(ctx context.Context, cores int, from int64, s sieve, take 
 	head, _ := r.Peek(1024)
 	switch {
 	case looksPBF(head):
-		return e.scanPBF(ctx, cores, &frames{r: r}, s, take)
+		ways, err = e.scanPBF(ctx, cores, r, 0, s, take)
+		if r != file { // the place is one in what was unpacked
+			ways = 0
+		}
+		return ways, err
 	case looksXML(head):
 		return 0, e.scanXML(ctx, r, s, take)
 	case len(head) == 0:
@@ -118,31 +122,59 @@ func looksXML(head []byte) bool {
 	return bytes.HasPrefix(head, []byte("<")) && (bytes.Contains(head, []byte("<osm ")) || bytes.Contains(head, []byte("<osm>")))
 }
 
-func (e Extract) scanXML(ctx context.Context, r io.Reader, s sieve, take func(osm.Object)) error {
-	in := osmxml.New(ctx, r)
+func (e Extract) scanXML(ctx context.Context, r *bufio.Reader, s sieve, take func(osm.Object)) error {
+	lines := &lineCounter{r, 1}
+	in := osmxml.New(ctx, lines)
 	defer in.Close()
 	for in.Scan() {
 		if o := in.Object(); s.wants(o) {
 			take(o)
 		}
 	}
-	return e.fault(in.Err())
+	err := in.Err()
+	var syntax *xml.SyntaxError
+	if err == nil || errors.As(err, &syntax) || ctx.Err() != nil {
+		return e.fault(err)
+	}
+	fault := e.fault(err)
+	var ie *route.InputError
+	if errors.As(fault, &ie) {
+		ie.Line = lines.line
+	}
+	return fault
 }
 
-func (e Extract) scanPBF(ctx context.Context, cores int, f *frames, s sieve, take func(osm.Object)) (ways int64, err error) {
-	begin := f.offset
+// A lineCounter knows the line that is being read, which the library does not tell of
+// a number that is none.
+type lineCounter struct {
+	*bufio.Reader
+	line int
+}
+
+// ReadByte is all that a reader of XML asks for.
+func (l *lineCounter) ReadByte() (byte, error) {
+	b, err := l.Reader.ReadByte()
+	if b == '\n' {
+		l.line++
+	}
+	return b, err
+}
+
+func (e Extract) scanPBF(ctx context.Context, cores int, r io.Reader, from int64, s sieve, take func(osm.Object)) (ways int64, err error) {
+	ctx, cancel := context.WithCancel(ctx)
+	f := newFrames(ctx, r, from, cores, s.only)
+	defer f.wait()
 	in := osmpbf.New(ctx, f, cores)
 	defer in.Close()
+	defer cancel()
 	in.SkipNodes, in.SkipWays, in.SkipRelations = s.node == nil, s.way == nil, s.relation == nil
-	var at, firstWay atomic.Int64 // the block that was handed over last; that at the first way
-	var once sync.Once
 	in.FilterNode = func(n *osm.Node) bool { return n.Visible && s.node(n) }
-	in.FilterWay = func(w *osm.Way) bool {
-		once.Do(func() { firstWay.Store(begin + at.Load()) })
-		return w.Visible && s.way(w)
-	}
+	in.FilterWay = func(w *osm.Way) bool { return w.Visible && s.way(w) }
 	in.FilterRelation = func(r *osm.Relation) bool { return r.Visible && s.relation(r) }
 	header, err := in.Header()
+	if err == io.EOF { // not one block has a way that is wanted
+		return 0, nil
+	}
 	if err != nil {
 		return 0, e.fault(err)
 	}
@@ -150,26 +182,27 @@ func (e Extract) scanPBF(ctx context.Context, cores int, f *frames, s sieve, tak
 		s.wants(header.Bounds)
 	}
 	for in.Scan() {
-		at.Store(in.FullyScannedBytes())
 		take(in.Object())
 	}
-	return firstWay.Load(), e.fault(in.Err())
+	if err := in.Err(); err != nil {
+		return 0, e.fault(err)
+	}
+	return f.ways, nil
 }
 
 // fault says where in the extract something is wrong.
 func (e Extract) fault(err error) error {
 	var syntax *xml.SyntaxError
 	var frame *frameError
-	const again = "is the download whole? fetch it again"
 	switch {
 	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return err
 	case errors.As(err, &syntax):
-		return &route.InputError{File: e.Name, Line: syntax.Line, What: syntax.Msg, Hint: again}
+		return &route.InputError{File: e.Name, Line: syntax.Line, What: syntax.Msg, Hint: hintAgain}
 	case errors.As(err, &frame):
 		return &route.InputError{File: e.Name, What: frame.Error(), Hint: frame.hint}
 	case errors.Is(err, io.ErrUnexpectedEOF):
-		return &route.InputError{File: e.Name, What: "it is cut off", Hint: again}
+		return &route.InputError{File: e.Name, What: "it is cut off", Hint: hintAgain}
 	}
-	return &route.InputError{File: e.Name, What: fmt.Sprint(err), Hint: hintExtract + "; " + again}
+	return &route.InputError{File: e.Name, What: fmt.Sprint(err), Hint: hintExtract + "; " + hintAgain}
 }

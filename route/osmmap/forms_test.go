@@ -158,7 +158,7 @@ func TestFormsAgreeWithRelations(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, p := range s.Pumps {
-		if strings.HasPrefix(p.Name, "Bear Shell") && p.ID == osm.RelationID(1115668).FeatureID() {
+		if strings.HasPrefix(p.Name, "Bear Shell") && p.Ref == (Ref{osm.TypeRelation, 1115668}) {
 			return
 		}
 	}

@@ -2,28 +2,42 @@ package osmmap
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
+	"sync"
 
 	"github.com/klauspost/compress/zlib"
 	"google.golang.org/protobuf/encoding/protowire"
 )
 
-// frames hands on a PBF file block by block and looks at each block first: the
-// library that unpacks them does so in goroutines of its own, which a damaged length
-// or nodes in the old form would make panic, with nobody there to catch it.
+// frames hands on a PBF file block by block. It unpacks each block and looks whether
+// it holds together first: the library that reads them does so in goroutines of its
+// own, which a wrong number in a block makes panic, with nobody there to catch it, and
+// it unpacks whatever a block blows up to. Several blocks are looked at at once.
 //
 // The form of the file: the OpenStreetMap wiki, "PBF Format", and the schemas
 // fileformat.proto and osmformat.proto, which come with that library.
 type frames struct {
-	r      io.Reader
-	offset int64  // of the block at hand in the file
-	block  []byte // of it, what is not yet read
-	space  []byte // that it stands in
-	data   int    // blocks of data seen
+	ctx   context.Context
+	order chan *frame // as they stand in the file
+	now   []byte      // what is not yet handed on of the one at hand
+	ways  int64       // where the first block with ways begins, 0 as long as there is none
+	err   error
+	gone  sync.WaitGroup
+}
+
+// A frame is one block of the file.
+type frame struct {
+	offset int64  // in the file
+	packed []byte // its blob
+	kind   string
+	out    []byte // what is handed on: the block, not packed any more, or nothing
+	ways   bool
 	err    error
+	done   chan struct{}
 }
 
 const (
@@ -39,114 +53,152 @@ type frameError struct {
 
 func (e *frameError) Error() string { return fmt.Sprintf("at byte %d: %s", e.offset, e.what) }
 
+const hintAgain = "is the download whole? fetch it again"
+
+func damaged(offset int64, what string) error { return &frameError{offset, what, hintAgain} }
+
 // looksPBF tells whether a file begins like PBF: the length of a header, and in it
 // the name of the first block.
 func looksPBF(head []byte) bool {
 	return len(head) > 4 && binary.BigEndian.Uint32(head) < maxHeader && bytes.Contains(head[:min(len(head), 64)], []byte("OSMHeader"))
 }
 
-func (f *frames) Read(p []byte) (int, error) {
-	if len(f.block) == 0 {
-		if f.err == nil {
-			f.err = f.next()
+// newFrames begins to read a file, or the rest of it from an offset on. Blocks without
+// a way that is wanted are left out where wanted is not nil. It reads until the end, a
+// fault, or until ctx is done; wait waits for that.
+func newFrames(ctx context.Context, r io.Reader, offset int64, cores int, wanted func(way int64) bool) *frames {
+	f := &frames{ctx: ctx, order: make(chan *frame, 2*cores)}
+	work := make(chan *frame, cores)
+	f.gone.Go(func() {
+		defer close(f.order)
+		defer close(work)
+		s := splitter{r: r, offset: offset}
+		for {
+			b := s.next()
+			if !send(ctx, f.order, b) || b.err != nil || !send(ctx, work, b) {
+				return
+			}
 		}
-		if f.err != nil {
-			return 0, f.err
-		}
+	})
+	for range max(cores, 1) {
+		f.gone.Go(func() {
+			u := unpacker{wanted: wanted}
+			for b := range work {
+				u.unpack(b)
+				close(b.done)
+			}
+		})
 	}
-	n := copy(p, f.block)
-	f.block = f.block[n:]
+	return f
+}
+
+func (f *frames) wait() { f.gone.Wait() }
+
+func send(ctx context.Context, to chan<- *frame, b *frame) bool {
+	select {
+	case to <- b:
+		return true
+	case <-ctx.Done():
+		return false
+	}
+}
+
+func (f *frames) Read(p []byte) (int, error) {
+	for len(f.now) == 0 && f.err == nil {
+		f.err = f.turn()
+	}
+	if len(f.now) == 0 {
+		return 0, f.err
+	}
+	n := copy(p, f.now)
+	f.now = f.now[n:]
 	return n, nil
 }
 
-func (f *frames) fault(what string) error {
-	return &frameError{f.offset, what, "is the download whole? fetch it again"}
+// turn goes on to the next block.
+func (f *frames) turn() error {
+	select {
+	case b, ok := <-f.order:
+		if !ok {
+			return f.ctx.Err()
+		}
+		if b.err != nil { // it was not even whole
+			return b.err
+		}
+		select {
+		case <-b.done:
+		case <-f.ctx.Done():
+			return f.ctx.Err()
+		}
+		if b.ways && f.ways == 0 {
+			f.ways = b.offset
+		}
+		f.now = b.out
+		return b.err
+	case <-f.ctx.Done():
+		return f.ctx.Err()
+	}
+}
+
+// A splitter cuts a file into blocks.
+type splitter struct {
+	r      io.Reader
+	offset int64
+	head   []byte
 }
 
 // next reads a block: four bytes for the length of its header, the header, the blob.
-func (f *frames) next() error {
-	f.offset += int64(len(f.space))
-	f.space = append(f.space[:0], 0, 0, 0, 0)
-	if n, err := io.ReadFull(f.r, f.space); err != nil {
-		return f.cut(err, n == 0)
+// At the end of the file its error is io.EOF.
+func (s *splitter) next() *frame {
+	b := &frame{offset: s.offset, done: make(chan struct{})}
+	s.head = append(s.head[:0], 0, 0, 0, 0)
+	if n, err := io.ReadFull(s.r, s.head); err != nil {
+		b.err = s.cut(err, n == 0)
+		return b
 	}
-	size := binary.BigEndian.Uint32(f.space)
-	if size == 0 || size >= maxHeader {
-		return f.fault("no block begins here")
+	length := binary.BigEndian.Uint32(s.head)
+	if length == 0 || length >= maxHeader {
+		b.err = damaged(s.offset, "no block begins here")
+		return b
 	}
-	if err := f.read(int(size)); err != nil {
-		return err
+	if s.head, b.err = s.read(s.head[:0], int(length)); b.err != nil {
+		return b
 	}
-	kind, size32, ok := blobHeader(f.space[4:])
+	kind, size, ok := blobHeader(s.head)
 	if !ok {
-		return f.fault("no block begins here")
+		b.err = damaged(s.offset, "no block begins here")
+		return b
 	}
-	header := len(f.space)
-	if err := f.read(size32); err != nil {
-		return err
-	}
-	if err := f.look(kind, f.space[header:]); err != nil {
-		return err
-	}
-	f.block = f.space
-	return nil
+	b.kind = kind
+	b.packed, b.err = s.read(nil, size)
+	s.offset += 4 + int64(length) + int64(size)
+	return b
 }
 
-// read reads n more bytes of the block. They are asked for in pieces, so that a wrong
-// length in a short file takes no space.
-func (f *frames) read(n int) error {
+// read reads n bytes. They are asked for in pieces, so that a wrong length in a short
+// file takes no space.
+func (s *splitter) read(into []byte, n int) ([]byte, error) {
 	const piece = 1 << 20
 	for n > 0 {
-		at, more := len(f.space), min(n, piece)
-		f.space = append(f.space, make([]byte, more)...)
-		if _, err := io.ReadFull(f.r, f.space[at:]); err != nil {
-			return f.cut(err, false)
+		at, more := len(into), min(n, piece)
+		into = append(into, make([]byte, more)...)
+		if _, err := io.ReadFull(s.r, into[at:]); err != nil {
+			return into, s.cut(err, false)
 		}
 		n -= more
 	}
-	return nil
+	return into, nil
 }
 
 // cut is the fault of a file that ends in the middle of a block.
-func (f *frames) cut(err error, between bool) error {
+func (s *splitter) cut(err error, between bool) error {
 	switch {
 	case err == io.EOF && between:
 		return io.EOF
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return f.fault("it is cut off")
+		return damaged(s.offset, "it is cut off")
 	}
 	return err
-}
-
-// fields goes through a message field by field until f has seen enough: v is the value
-// of a number, data that of anything with a length. It tells whether the message is
-// whole, as far as it was seen.
-func fields(message []byte, f func(number protowire.Number, v uint64, data []byte) bool) bool {
-	for len(message) > 0 {
-		number, kind, n := protowire.ConsumeTag(message)
-		if n < 0 {
-			return false
-		}
-		message = message[n:]
-		var v uint64
-		var data []byte
-		switch kind {
-		case protowire.VarintType:
-			v, n = protowire.ConsumeVarint(message)
-		case protowire.BytesType:
-			data, n = protowire.ConsumeBytes(message)
-		default:
-			n = protowire.ConsumeFieldValue(number, kind, message)
-		}
-		if n < 0 {
-			return false
-		}
-		message = message[n:]
-		if !f(number, v, data) {
-			return true
-		}
-	}
-	return true
 }
 
 // blobHeader reads what kind of block follows and how long it is.
@@ -164,11 +216,18 @@ func blobHeader(message []byte) (kind string, size int, ok bool) {
 	return kind, size, ok && size >= 0 && size < maxBlob && (kind == "OSMHeader" || kind == "OSMData")
 }
 
-// look tells what is wrong with a blob.
-func (f *frames) look(kind string, blob []byte) error {
+// An unpacker unpacks blocks and looks at them.
+type unpacker struct {
+	wanted func(way int64) bool
+	z      io.ReadCloser
+	data   []byte
+}
+
+// unpack makes of a blob what is to be handed on.
+func (u *unpacker) unpack(b *frame) {
 	var raw, packed []byte
-	rawSize, other := uint64(0), protowire.Number(0)
-	whole := fields(blob, func(number protowire.Number, v uint64, data []byte) bool {
+	rawSize, other := uint64(0), false
+	whole := fields(b.packed, func(number protowire.Number, v uint64, data []byte) bool {
 		switch number {
 		case 1:
 			raw = data
@@ -177,47 +236,81 @@ func (f *frames) look(kind string, blob []byte) error {
 		case 3:
 			packed = data
 		default:
-			other = number
+			other = true
 		}
 		return true
 	})
 	switch {
-	case !whole, rawSize > maxBlob:
-		return f.fault("the block is damaged")
-	case raw == nil && packed == nil && other != 0:
-		return &frameError{f.offset, "the block is packed in a way that is not known here", "write the extract anew with zlib, which every program reads"}
+	case !whole, rawSize >= maxBlob, raw == nil && packed == nil && !other:
+		b.err = damaged(b.offset, "the block is damaged")
+		return
 	case raw == nil && packed == nil:
-		return f.fault("the block is empty")
+		b.err = &frameError{b.offset, "the block is packed in a way that is not known here", "write the extract anew with zlib, which every program reads"}
+		return
+	case raw == nil:
+		if raw = u.inflate(packed, int(rawSize)); raw == nil {
+			b.err = damaged(b.offset, "the block is damaged")
+			return
+		}
 	}
-	if kind != "OSMData" {
-		return nil
+	if u.look(b, raw) {
+		b.hand(raw)
 	}
-	f.data++
-	if f.data == 1 && plainNodes(raw, packed) {
-		return &frameError{f.offset, "the nodes are in the old form, one by one", "write the extract anew with dense nodes"}
-	}
-	return nil
+	b.packed = nil
 }
 
-// plainNodes tells whether the first block of data has nodes in the old form: nodes
-// come first, and all in one form.
-func plainNodes(raw, packed []byte) (plain bool) {
-	if raw == nil {
-		z, err := zlib.NewReader(bytes.NewReader(packed))
-		if err != nil {
-			return false // it will be told when it is read
-		}
-		raw, _ = io.ReadAll(io.LimitReader(z, maxBlob))
+// inflate unpacks zlib data that say how long they are; nil where they do not.
+func (u *unpacker) inflate(packed []byte, size int) []byte {
+	var err error
+	if u.z == nil {
+		u.z, err = zlib.NewReader(bytes.NewReader(packed))
+	} else {
+		err = u.z.(zlib.Resetter).Reset(bytes.NewReader(packed), nil)
 	}
-	const group, node = 2, 1
-	fields(raw, func(number protowire.Number, _ uint64, data []byte) bool {
-		if number == group {
-			fields(data, func(number protowire.Number, _ uint64, _ []byte) bool {
-				plain = plain || number == node
-				return false // a group holds one kind
-			})
+	if err != nil {
+		u.z = nil
+		return nil
+	}
+	if cap(u.data) < size {
+		u.data = make([]byte, size)
+	}
+	u.data = u.data[:size]
+	if _, err := io.ReadFull(u.z, u.data); err != nil {
+		return nil
+	}
+	// What comes after has to be the end, where the checksum is compared.
+	if n, err := u.z.Read(make([]byte, 1)); n > 0 || err != io.EOF {
+		return nil
+	}
+	return u.data
+}
+
+// look looks at what is in a block, and tells whether it is to be handed on.
+func (u *unpacker) look(b *frame, raw []byte) bool {
+	if b.kind == "OSMHeader" {
+		if requires(raw, "HistoricalInformation") {
+			b.err = &frameError{b.offset, "this is a history of the map", "take the map of one day out of it"}
 		}
-		return true
-	})
-	return plain
+		return b.err == nil
+	}
+	c := blockCheck{wanted: u.wanted}
+	if err := c.check(raw); err != nil {
+		b.err = damaged(b.offset, err.Error())
+		return false
+	}
+	b.ways = c.ways
+	return u.wanted == nil || c.found
+}
+
+// hand makes a block to hand on, not packed any more.
+func (b *frame) hand(raw []byte) {
+	blob := protowire.AppendTag(nil, 1, protowire.BytesType)
+	blob = protowire.AppendVarint(blob, uint64(len(raw)))
+	header := protowire.AppendTag(nil, 1, protowire.BytesType)
+	header = protowire.AppendString(header, b.kind)
+	header = protowire.AppendTag(header, 3, protowire.VarintType)
+	header = protowire.AppendVarint(header, uint64(len(blob)+len(raw)))
+	b.out = make([]byte, 0, 4+len(header)+len(blob)+len(raw))
+	b.out = binary.BigEndian.AppendUint32(b.out, uint32(len(header)))
+	b.out = append(append(append(b.out, header...), blob...), raw...)
 }

@@ -1,7 +1,9 @@
 package osmmap
 
 import (
+	"cmp"
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -12,33 +14,63 @@ import (
 	"github.com/paulmach/osm"
 )
 
+// A Ref names an object of the map.
+type Ref struct {
+	Type osm.Type // node, way or relation
+	ID   int64    // below zero for what somebody has drawn and not yet given to the map
+}
+
+func (r Ref) String() string { return fmt.Sprintf("%s %d", r.Type, r.ID) }
+
+func (r Ref) compare(o Ref) int {
+	return cmp.Or(cmp.Compare(r.rank(), o.rank()), cmp.Compare(r.ID, o.ID))
+}
+
+func (r Ref) rank() int {
+	return slices.Index([]osm.Type{osm.TypeNode, osm.TypeWay, osm.TypeRelation}, r.Type)
+}
+
 // A haul is what is brought in from the extracts: of all the map, what lies near the
 // line.
 type haul struct {
 	opt          Options
 	wide, narrow *zone
-	nodes        *nodeTable
+	tables       []*nodeTable // one for each extract
 	ways         map[osm.WayID]*way
-	objects      map[osm.FeatureID]*object // pumps and places
+	objects      map[Ref]*object // pumps and places
 	bounds       []orb.Bound
+	bounded      int // extracts that give bounds
+}
+
+// A state tells how old what the map says of an object is, and how whole it is.
+type state struct {
+	version int
+	edited  time.Time
+	known   int // of its nodes
+}
+
+// compare puts the newer behind, and of two as new the more complete: extracts that
+// overlap may be of different days, and are cut at different places.
+func (s state) compare(o state) int {
+	return cmp.Or(cmp.Compare(s.version, o.version), s.edited.Compare(o.edited), cmp.Compare(s.known, o.known))
 }
 
 // A way is one to ride on, as far as it lies near the line.
 type way struct {
-	id       osm.WayID
-	runs     [][]node // of its nodes, with what lies far off left out between them
-	footing  footing
-	oneway   int8 // 1 as it is drawn, -1 against, 0 both
-	complete int  // how many of its nodes are known
+	id      osm.WayID
+	runs    [][]node // of its nodes, with what lies far off left out between them
+	footing footing
+	oneway  int8 // 1 as it is drawn, -1 against, 0 both
+	state   state
 }
 
 // An object is a thing of the map with a place: a node, a way by its outline, a
 // relation by those of its members.
 type object struct {
-	id       osm.FeatureID
+	ref      Ref
 	tags     osm.Tags
 	outlines []outline
-	edited   time.Time
+	state    state
 	members  osm.Members // of a relation
 }
 
@@ -47,32 +79,53 @@ type outline struct {
 	closed bool
 }
 
-func newHaul(line *route.Line, opt Options) *haul {
-	h := &haul{opt: opt, nodes: &nodeTable{}, ways: map[osm.WayID]*way{}, objects: map[osm.FeatureID]*object{}}
-	h.wide, h.narrow = zonesOf(line, opt.Corridor)
-	return h
+// read reads all extracts. The nodes of each come before its ways and these before its
+// relations, as a rule. What a relation is made of has passed by when it comes, and so
+// has everything where the rule is broken: what is missing is brought in by a second
+// pass, and what one of several extracts knows to be gone is let go.
+func (h *haul) read(ctx context.Context, extracts []Extract) error {
+	firsts := make([]*pass, len(extracts))
+	for i, e := range extracts {
+		p := &pass{haul: h, nodes: &nodeTable{}, seen: map[Ref]bool{}}
+		firsts[i] = p
+		h.tables = append(h.tables, p.nodes)
+		var err error
+		if p.waysAt, err = e.scan(ctx, h.opt.Cores, 0, p.sieve(), p.take); err != nil {
+			return err
+		}
+		if p.twice != (Ref{}) {
+			return &route.InputError{File: e.Name, What: fmt.Sprintf("%s stands in it twice: this is a history of the map, or two maps in one", p.twice),
+				Hint: "give the map of one day; two extracts are two files, with a --map each"}
+		}
+		p.nodes.sort()
+		h.bounded += min(1, p.boxes)
+	}
+	for i, e := range extracts {
+		if err := h.again(ctx, e, firsts[i], len(extracts) > 1); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
-// read reads an extract. Its nodes come before its ways and these before its
-// relations, as a rule; what a relation is made of has passed by when it comes, and so
-// has everything where the rule is broken. A second pass brings that in.
-func (h *haul) read(ctx context.Context, e Extract) error {
-	first := &pass{haul: h}
-	ways, err := e.scan(ctx, h.opt.Cores, 0, first.sieve(), first.take)
-	if err != nil {
-		return err
+// again makes the second pass over an extract if it needs one.
+func (h *haul) again(ctx context.Context, e Extract, first *pass, several bool) error {
+	p := &pass{haul: h, nodes: first.nodes, second: true, all: first.broken, wanted: h.wanted()}
+	from := first.waysAt
+	if several {
+		from, p.held = 0, map[Ref]bool{}
+		for ref := range h.objects {
+			p.held[ref] = true
+		}
 	}
-	h.nodes.sort()
-	wanted := h.wanted()
-	if len(wanted) == 0 && !first.broken {
+	if len(p.wanted) == 0 && !p.all && !several {
 		return nil
 	}
-	second := &pass{haul: h, second: true, all: first.broken, wanted: wanted}
-	_, err = e.scan(ctx, h.opt.Cores, ways, second.sieve(), second.take)
+	_, err := e.scan(ctx, h.opt.Cores, from, p.sieve(), p.take)
 	return err
 }
 
-// wanted lists the ways that relations are made of and that are not at hand.
+// wanted lists the ways that relations are made of.
 func (h *haul) wanted() map[osm.WayID]bool {
 	wanted := map[osm.WayID]bool{}
 	for _, o := range h.objects {
@@ -85,32 +138,65 @@ func (h *haul) wanted() map[osm.WayID]bool {
 	return wanted
 }
 
+// findNode tells where a node lies, if that is near the line.
+func (h *haul) findNode(id int64) (p place, ok bool) {
+	for _, t := range h.tables {
+		if p, ok = t.find(id); ok {
+			return p, true
+		}
+	}
+	return p, false
+}
+
 // A pass is one going through an extract.
 type pass struct {
 	*haul
+	nodes  *nodeTable
+	waysAt int64 // where they begin in the file, 0 if that cannot be told
+	boxes  int
+	sorted bool         // the nodes are sorted: no more are expected
+	broken bool         // one came all the same
+	seen   map[Ref]bool // in the first pass: what was taken in
+	twice  Ref          // what came twice
+
 	second bool
-	sorted bool // the nodes are sorted: no more are expected
-	broken bool // one came all the same
-	all    bool // in the second: all ways and not only those wanted
-	wanted map[osm.WayID]bool
-	known  []node // space for the nodes of one way
+	all    bool               // ways, and not only those wanted
+	wanted map[osm.WayID]bool // for relations
+	held   map[Ref]bool       // objects that another extract may know to be gone
+
+	known []node // space for the nodes of one way
 }
 
 // sieve tells at a glance what may be wanted; it is asked by several goroutines, and
-// reads only.
+// reads only what does not change in a pass.
 func (p *pass) sieve() sieve {
-	if p.second {
-		return sieve{way: func(w *osm.Way) bool { return p.wanted[w.ID] || p.all && p.wantsWay(w.Tags) }}
+	if !p.second {
+		return sieve{
+			node:     func(n *osm.Node) bool { return p.wide.has(n.Lon, n.Lat) },
+			way:      func(w *osm.Way) bool { return p.wantsWay(w.Tags) },
+			relation: func(r *osm.Relation) bool { return isPump(r.Tags) },
+			bounds: func(b *osm.Bounds) {
+				p.boxes++
+				p.bounds = append(p.bounds, orb.Bound{Min: orb.Point{b.MinLon, b.MinLat}, Max: orb.Point{b.MaxLon, b.MaxLat}})
+			},
+		}
 	}
-	return sieve{
-		node:     func(n *osm.Node) bool { return p.wide.has(n.Lon, n.Lat) },
-		way:      func(w *osm.Way) bool { return p.wantsWay(w.Tags) },
-		relation: func(r *osm.Relation) bool { return isPump(r.Tags) },
-		bounds: func(b *osm.Bounds) {
-			p.bounds = append(p.bounds, orb.Bound{Min: orb.Point{b.MinLon, b.MinLat}, Max: orb.Point{b.MaxLon, b.MaxLat}})
-		},
+	s := sieve{way: func(w *osm.Way) bool {
+		return p.wanted[w.ID] || p.held[wayRef(w.ID)] || p.all && p.wantsWay(w.Tags)
+	}}
+	switch {
+	case p.held != nil:
+		s.node = func(n *osm.Node) bool { return p.held[nodeRef(n.ID)] }
+		s.relation = func(r *osm.Relation) bool { return p.held[relationRef(r.ID)] }
+	case !p.all:
+		s.only = func(way int64) bool { return p.wanted[osm.WayID(way)] }
 	}
+	return s
 }
+
+func nodeRef(id osm.NodeID) Ref         { return Ref{osm.TypeNode, int64(id)} }
+func wayRef(id osm.WayID) Ref           { return Ref{osm.TypeWay, int64(id)} }
+func relationRef(id osm.RelationID) Ref { return Ref{osm.TypeRelation, int64(id)} }
 
 func (p *pass) wantsWay(t osm.Tags) bool { return rideable(t) || p.wantsObject(t) }
 
@@ -130,45 +216,66 @@ func (p *pass) take(o osm.Object) {
 		}
 		p.takeWay(o)
 	case *osm.Relation:
-		p.takeObject(&object{id: o.FeatureID(), tags: clone(o.Tags), edited: o.Timestamp, members: slices.Clone(o.Members)})
+		p.see(relationRef(o.ID))
+		p.takeObject(&object{ref: relationRef(o.ID), tags: o.Tags, state: state{o.Version, o.Timestamp, 0}, members: slices.Clone(o.Members)})
 	}
 }
 
 func (p *pass) takeNode(n *osm.Node) {
-	p.broken = p.broken || p.sorted
-	p.nodes.add(node{int64(n.ID), placeAt(n.Lon, n.Lat)})
-	if len(n.Tags) > 0 && p.wantsObject(n.Tags) {
-		at := placeAt(n.Lon, n.Lat).point()
-		p.takeObject(&object{id: n.FeatureID(), tags: clone(n.Tags), edited: n.Timestamp, outlines: []outline{{points: []orb.Point{at}}}})
+	at := placeAt(n.Lon, n.Lat)
+	if !p.second {
+		p.broken = p.broken || p.sorted
+		if p.nodes.n > 0 && p.nodes.last == int64(n.ID) {
+			p.twice = nodeRef(n.ID)
+		}
+		p.nodes.add(node{int64(n.ID), at})
+	}
+	if wanted := len(n.Tags) > 0 && p.wantsObject(n.Tags); wanted || p.second {
+		p.see(nodeRef(n.ID))
+		p.takeObject(&object{ref: nodeRef(n.ID), tags: n.Tags, state: state{n.Version, n.Timestamp, 1}, outlines: []outline{{points: []orb.Point{at.point()}}}})
 	}
 }
 
-// takeObject takes in a pump or a place. Of two with one number, from extracts that
-// overlap, the one that more is known of counts.
+// takeObject takes in a pump or a place, or lets one go that is none any more. What
+// stays is copied out of the large texts that its tags may be parts of.
 func (p *pass) takeObject(o *object) {
-	if old := p.objects[o.id]; old == nil || old.known() < o.known() {
-		p.objects[o.id] = o
+	old := p.objects[o.ref]
+	if !p.wantsObject(o.tags) {
+		if old != nil && o.state.compare(old.state) > 0 {
+			delete(p.objects, o.ref)
+		}
+		return
+	}
+	if old == nil || old.state.compare(o.state) < 0 {
+		o.tags = clone(o.tags)
+		p.objects[o.ref] = o
 	}
 }
 
-func (o *object) known() (points int) {
-	for _, l := range o.outlines {
-		points += len(l.points)
+// see notes what was taken in, and what comes twice.
+func (p *pass) see(ref Ref) {
+	if p.second {
+		return
 	}
-	return points
+	if p.seen[ref] {
+		p.twice = ref
+	}
+	p.seen[ref] = true
 }
 
 func (p *pass) takeWay(w *osm.Way) {
-	if !p.find(w) {
-		return
+	near, road, ref := p.find(w), rideable(w.Tags), wayRef(w.ID)
+	thing := p.held[ref] || near && p.wantsObject(w.Tags)
+	if near && road || thing {
+		p.see(ref)
 	}
-	if rideable(w.Tags) {
+	if near && road {
 		p.takeRoad(w)
 	}
-	if p.wantsObject(w.Tags) {
-		p.takeObject(&object{id: w.FeatureID(), tags: clone(w.Tags), edited: w.Timestamp, outlines: p.outlinesOf(w)})
+	if thing {
+		p.takeObject(&object{ref: ref, tags: w.Tags, state: p.stateOf(w), outlines: p.outlinesOf(w)})
 	}
-	if p.wanted[w.ID] {
+	if near && p.wanted[w.ID] {
 		p.takeMember(w)
 	}
 }
@@ -178,7 +285,7 @@ func (p *pass) takeWay(w *osm.Way) {
 func (p *pass) find(w *osm.Way) (any bool) {
 	p.known = p.known[:0]
 	for _, n := range w.Nodes {
-		at, ok := p.nodes.find(int64(n.ID))
+		at, ok := p.findNode(int64(n.ID))
 		if !ok {
 			n.ID = 0
 		}
@@ -186,6 +293,16 @@ func (p *pass) find(w *osm.Way) (any bool) {
 		any = any || ok
 	}
 	return any
+}
+
+func (p *pass) stateOf(w *osm.Way) state {
+	s := state{version: w.Version, edited: w.Timestamp}
+	for _, n := range p.known {
+		if n.id != 0 {
+			s.known++
+		}
+	}
+	return s
 }
 
 // runs gives what of a way is left where only the steps are kept that keep says yes to.
@@ -210,16 +327,11 @@ func (p *pass) takeRoad(w *osm.Way) {
 	if len(near) == 0 {
 		return
 	}
-	complete := 0
-	for _, n := range p.known {
-		if n.id != 0 {
-			complete++
-		}
-	}
-	if old := p.ways[w.ID]; old != nil && old.complete >= complete {
+	state := p.stateOf(w)
+	if old := p.ways[w.ID]; old != nil && old.state.compare(state) >= 0 {
 		return
 	}
-	p.ways[w.ID] = &way{id: w.ID, runs: near, footing: footingOf(w.Tags), oneway: onewayOf(w.Tags), complete: complete}
+	p.ways[w.ID] = &way{id: w.ID, runs: near, footing: footingOf(w.Tags), oneway: onewayOf(w.Tags), state: state}
 }
 
 // touches tells whether a straight between two nodes comes near the line.
@@ -273,11 +385,22 @@ func onewayOf(t osm.Tags) int8 {
 	return 0
 }
 
-// clone copies tags out of the large texts that they may be parts of.
+// clone copies tags out of the texts of their block.
 func clone(t osm.Tags) osm.Tags {
 	out := make(osm.Tags, len(t))
 	for i, tag := range t {
 		out[i] = osm.Tag{Key: strings.Clone(tag.Key), Value: strings.Clone(tag.Value)}
 	}
 	return out
+}
+
+func newHaul(line *route.Line, opt Options) *haul {
+	h := &haul{opt: opt, ways: map[osm.WayID]*way{}, objects: map[Ref]*object{}}
+	h.wide, h.narrow = zonesOf(line, opt.Corridor)
+	return h
+}
+
+// empty tells whether there was nothing near the line.
+func (h *haul) empty() bool {
+	return !slices.ContainsFunc(h.tables, func(t *nodeTable) bool { return t.n > 0 })
 }

@@ -73,14 +73,14 @@ type Survey struct {
 // A Pump is a fuel stop of the map.
 type Pump struct {
 	stop.Stop
-	ID    osm.FeatureID // the one that has most to say, where several are one station
-	Along route.Metres  // the line, to where it comes closest
-	Off   route.Metres  // how far from there
+	Ref   Ref          // the one that has most to say, where several are one station
+	Along route.Metres // the line, to where it comes closest
+	Off   route.Metres // how far from there
 }
 
 // Refused is an object of the map that is left out, and why.
 type Refused struct {
-	ID  osm.FeatureID
+	Ref Ref
 	Why string
 }
 
@@ -111,12 +111,10 @@ func (s Stretch) Length() route.Metres { return s.To - s.From }
 // on which scale they are.
 func Read(ctx context.Context, line *route.Line, extracts []Extract, opt Options) (*Survey, error) {
 	h := newHaul(line, opt)
-	for _, e := range extracts {
-		if err := h.read(ctx, e); err != nil {
-			return nil, err
-		}
+	if err := h.read(ctx, extracts); err != nil {
+		return nil, err
 	}
-	if h.nodes.n == 0 {
+	if h.empty() {
 		return nil, nothingNear(extracts, opt.Corridor)
 	}
 	s := &Survey{}
@@ -130,7 +128,7 @@ func Read(ctx context.Context, line *route.Line, extracts []Extract, opt Options
 		s.findAsks(line, h, opt)
 	}
 	s.nameApart(h.settlements())
-	s.Beyond, s.Bounded = beyond(line, h.bounds), len(h.bounds) == len(extracts)
+	s.Beyond, s.Bounded = beyond(line, h.bounds), h.bounded == len(extracts)
 	return s, nil
 }
 

@@ -2,7 +2,6 @@ package osmmap
 
 import (
 	"cmp"
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -247,4 +246,4 @@ func remarks(t osm.Tags) (out []string) {
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // idNote says which object of the map it is, for who wants to look it up.
-func idNote(id osm.FeatureID) string { return fmt.Sprintf("OSM %s %d", id.Type(), id.Ref()) }
+func idNote(ref Ref) string { return "OSM " + ref.String() }

@@ -20,10 +20,15 @@ import (
 // used but the tags that it leaves out.
 
 type bruteStation struct {
-	id       osm.FeatureID
+	id       Ref
 	name     string
 	outlines [][]orb.Point
 	off      float64
+}
+
+func refOf(o osm.Object) Ref {
+	id := o.ObjectID()
+	return Ref{id.Type(), id.Ref()}
 }
 
 // sphereDistance is by the spherical law of cosines in its half-angle form, on the
@@ -72,11 +77,11 @@ func (w *world) brute(line []orb.Point, corridor float64) (out []bruteStation) {
 		var tags osm.Tags
 		switch o := o.(type) {
 		case *osm.Node:
-			s.id, tags, s.outlines = o.FeatureID(), o.Tags, [][]orb.Point{{pointOf(o)}}
+			s.id, tags, s.outlines = refOf(o), o.Tags, [][]orb.Point{{pointOf(o)}}
 		case *osm.Way:
-			s.id, tags, s.outlines = o.FeatureID(), o.Tags, [][]orb.Point{w.outline(o)}
+			s.id, tags, s.outlines = refOf(o), o.Tags, [][]orb.Point{w.outline(o)}
 		case *osm.Relation:
-			s.id, tags = o.FeatureID(), o.Tags
+			s.id, tags = refOf(o), o.Tags
 			if tags.Find("amenity") == "fuel" {
 				s.outlines = w.members(o)
 			}
@@ -217,16 +222,16 @@ func TestPumpsAreThoseOfEveryObject(t *testing.T) {
 				outside++
 			}
 		}
-		found := map[osm.FeatureID]Pump{}
+		found := map[Ref]Pump{}
 		for _, p := range s.Pumps {
-			found[p.ID] = p
+			found[p.Ref] = p
 		}
 		for _, g := range groups {
 			n := 0
 			least := math.Inf(1)
 			for _, b := range g {
 				least = min(least, b.off)
-				if b.id.Type() == osm.TypeWay {
+				if b.id.Type == osm.TypeWay {
 					ways++
 				}
 			}

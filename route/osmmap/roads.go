@@ -3,7 +3,10 @@ package osmmap
 import (
 	"cmp"
 	"maps"
+	"math"
 	"slices"
+
+	"lastpump/route"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/osm"
@@ -104,14 +107,23 @@ func (r *roads) junction(id int64, number map[int64]int32) int32 {
 	return j
 }
 
-// index puts a step into the cells that the box around it touches.
+// index puts a step into the cells that it touches, and some beside them: long ones
+// piece by piece, for the box around a long one would be all land.
 func (r *roads) index(s segment, a, b orb.Point) {
-	x, _ := flatAt(a).see(b)
-	west, east := a[0], a[0]+x/flatAt(a).east
-	r.block(min(west, east), max(west, east), min(a[1], b[1]), max(a[1], b[1]), func(cell uint64) {
-		r.in[cell] = append(r.in[cell], s)
-	})
+	n := math.Ceil(metres(a, b) / longPiece)
+	for k := range int(max(n, 1)) {
+		from, to := route.Between(a, b, float64(k)/max(n, 1)), route.Between(a, b, float64(k+1)/max(n, 1))
+		x, _ := flatAt(from).see(to)
+		west, east := from[0], from[0]+x/flatAt(from).east
+		r.block(min(west, east), max(west, east), min(from[1], to[1]), max(from[1], to[1]), func(cell uint64) {
+			if l := r.in[cell]; len(l) == 0 || l[len(l)-1] != s {
+				r.in[cell] = append(l, s)
+			}
+		})
+	}
 }
+
+const longPiece = 250 // metres
 
 // near calls f with each step of an edge that may come within a radius of a place,
 // some of them more than once.

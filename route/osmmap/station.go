@@ -29,14 +29,14 @@ func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
 			continue
 		}
 		if why := refusal(o.tags); why != "" {
-			s.Refused = append(s.Refused, Refused{o.id, why})
+			s.Refused = append(s.Refused, Refused{o.ref, why})
 			continue
 		}
 		near = append(near, st)
 	}
 	if opt.Scale == "" {
 		if i := slices.IndexFunc(near, func(st *station) bool { return hasOctane(st.tags) }); i >= 0 {
-			return fmt.Errorf("%s: %w", idNote(near[i].id), ErrNoScale)
+			return fmt.Errorf("%s: %w", idNote(near[i].ref), ErrNoScale)
 		}
 	}
 	for _, st := range oneEach(near) {
@@ -47,7 +47,7 @@ func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
 }
 
 func byPlace(a, b Pump) int {
-	return cmp.Or(cmp.Compare(a.Along, b.Along), cmp.Compare(a.Off, b.Off), cmp.Compare(a.ID, b.ID))
+	return cmp.Or(cmp.Compare(a.Along, b.Along), cmp.Compare(a.Off, b.Off), a.Ref.compare(b.Ref))
 }
 
 // inOrder lists objects of a kind by number, so that the same map gives the same
@@ -58,7 +58,7 @@ func (h *haul) inOrder(kind func(osm.Tags) bool) (out []*object) {
 			out = append(out, o)
 		}
 	}
-	slices.SortFunc(out, func(a, b *object) int { return cmp.Compare(a.id, b.id) })
+	slices.SortFunc(out, func(a, b *object) int { return a.ref.compare(b.ref) })
 	for _, o := range out {
 		h.placeMembers(o)
 	}
@@ -71,7 +71,7 @@ func (h *haul) placeMembers(o *object) {
 		if m.Type != osm.TypeNode {
 			continue
 		}
-		if at, ok := h.nodes.find(m.Ref); ok {
+		if at, ok := h.findNode(m.Ref); ok {
 			o.outlines = append(o.outlines, outline{points: []orb.Point{at.point()}})
 		}
 	}
@@ -247,17 +247,17 @@ func merged(set []*station) *station {
 		if s.off < one.off {
 			one.at, one.along, one.off = s.at, s.along, s.off
 		}
-		if s.edited.After(o.edited) {
-			o.edited = s.edited
+		if s.state.edited.After(o.state.edited) {
+			o.state.edited = s.state.edited
 		}
 	}
 	return one
 }
 
 func (s *station) pump(opt Options) Pump {
-	p := Pump{Stop: stopOf(s.tags, opt.Scale, s.edited), ID: s.id, Along: s.along, Off: s.off}
+	p := Pump{Stop: stopOf(s.tags, opt.Scale, s.state.edited), Ref: s.ref, Along: s.along, Off: s.off}
 	p.Stop.At = rounded(s.at)
-	p.Note = noted(p.Note, idNote(s.id))
+	p.Note = noted(p.Note, idNote(s.ref))
 	return p
 }
 

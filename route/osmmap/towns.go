@@ -129,7 +129,7 @@ func (s *Survey) far(line *route.Line, st *station, corridor route.Metres) bool 
 
 // ask makes a stop of a place to ask at.
 func (s *station) ask(near settlements) Pump {
-	p := Pump{ID: s.id, Along: s.along, Off: s.off}
+	p := Pump{Ref: s.ref, Along: s.along, Off: s.off}
 	p.Stop = stop.Stop{Name: oneLine(nameOf(s.tags)), At: rounded(s.at), Standing: stop.Hearsay,
 		Phone: oneLine(strings.TrimSpace(s.tags.Find("phone")))}
 	what := s.tags.Find("place")
@@ -139,6 +139,6 @@ func (s *station) ask(near settlements) Pump {
 			p.Name = fmt.Sprintf("%s shop (%s)", strings.ReplaceAll(kind, "_", " "), near.where(s.at, s.along))
 		}
 	}
-	p.Note = fmt.Sprintf("ask here: %s; %s", what, idNote(s.id))
+	p.Note = fmt.Sprintf("ask here: %s; %s", what, idNote(s.ref))
 	return p
 }

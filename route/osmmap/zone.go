@@ -116,34 +116,50 @@ const (
 	strayShare              = 0.56
 )
 
-// zonesOf makes the zones of a line. Gaps have ends, and nothing between.
+// zonesOf makes the zones of a line. Gaps have ends, and nothing between. Whatever the
+// corridor, what the ways near the line are made of lies in the wide one.
 func zonesOf(line *route.Line, corridor route.Metres) (wide, narrow *zone) {
 	wide, narrow = newZone(wideColumns), newZone(narrowColumns)
+	corridor = max(corridor, leastWide)
+	fillAlong(wide, line, corridor/20, func(route.Metres) route.Metres { return corridor })
+	fillAlong(narrow, line, closeBy, func(step route.Metres) route.Metres {
+		return min(max(leastStray, strayShare*step), mostStray)
+	})
+	return wide, narrow
+}
+
+// leastWide is what the wide zone is at least: far from anywhere ways have nodes a
+// kilometre or two apart.
+const leastWide route.Metres = 5000
+
+// closeBy is how far apart along the line points may lie that are added to the narrow
+// zone for all between them.
+const closeBy route.Metres = 100
+
+// fillAlong adds to a zone what lies within a radius of a line, which may depend on the
+// length of a step. Points are added every so far, with so much more of a radius.
+func fillAlong(z *zone, line *route.Line, every route.Metres, radius func(step route.Metres) route.Metres) {
 	var last route.Vertex
 	first, done := true, route.Metres(0)
 	for v := range line.Vertices() {
 		switch {
 		case first || v.AfterGap:
-			wide.add(v.Point, corridor)
-			narrow.add(v.Point, leastStray)
+			if !first && done < last.At {
+				z.add(last.Point, radius(0))
+			}
+			z.add(v.Point, radius(0))
 			first, done = false, v.At
-		case v.At-done >= closeBy || v.At == line.Length():
-			// What lies between was passed within closeBy of a point added.
-			addStraight(wide, last, v, corridor+closeBy)
-			addStraight(narrow, last, v, closeBy+min(max(leastStray, strayShare*(v.At-last.At)), mostStray))
+		case v.At-done >= every || v.At == line.Length():
+			addStraight(z, last, v, every, every+radius(v.At-last.At))
 			done = v.At
 		}
 		last = v
 	}
-	return wide, narrow
 }
 
-// closeBy is how far apart along the line points may lie that are added to a zone
-// for all between them.
-const closeBy route.Metres = 100
-
-func addStraight(z *zone, a, b route.Vertex, radius route.Metres) {
-	n := math.Ceil(float64((b.At - a.At) / closeBy))
+// addStraight adds what lies within a radius of the way between two points.
+func addStraight(z *zone, a, b route.Vertex, every, radius route.Metres) {
+	n := math.Ceil(float64((b.At - a.At) / every))
 	for i := range int(n) {
 		z.add(route.Between(a.Point, b.Point, (float64(i)+1)/max(n, 1)), radius)
 	}

@@ -45,9 +45,10 @@ func TestZoneHoldsTheCorridor(t *testing.T) {
 		if !narrow.has(beside[0], beside[1]) {
 			t.Fatalf("%v lies beside the line and not in the narrow zone", beside)
 		}
-		away := destination(on, course, corridor+rapid.Float64Range(4000, 50000).Draw(t, "away"))
+		most := max(corridor, float64(leastWide)) * 1.05
+		away := destination(on, course, most+rapid.Float64Range(4000, 50000).Draw(t, "away"))
 		near, _ := line.Nearest(away, 0, line.Length())
-		if float64(near.Off) > corridor+4000 && wide.has(away[0], away[1]) {
+		if float64(near.Off) > most+4000 && wide.has(away[0], away[1]) {
 			t.Fatalf("%v lies %v m off and in the zone of %v", away, near.Off, corridor)
 		}
 	})

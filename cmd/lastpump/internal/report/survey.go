@@ -220,7 +220,7 @@ func (t *surveyor) gaps() (out []string) {
 	if len(s.Refused) > 0 {
 		var each []string
 		for _, r := range s.Refused {
-			each = append(each, fmt.Sprintf("%s %d (%s)", r.ID.Type(), r.ID.Ref(), r.Why))
+			each = append(each, fmt.Sprintf("%s (%s)", r.Ref, r.Why))
 		}
 		say("left out: %s.", strings.Join(each, ", "))
 	}
