@@ -34,6 +34,9 @@ func (o *outputs) add(name string, write func(io.Writer) error) {
 }
 
 func (o *outputs) write() error {
+	if err := o.mayTake(); err != nil {
+		return err
+	}
 	var text bytes.Buffer
 	var done []written
 	defer func() {
@@ -63,6 +66,41 @@ func (o *outputs) write() error {
 	}
 	_, err := text.WriteTo(o.stdout)
 	return err
+}
+
+// mayTake looks whether anything but a file stands where one is to be written: it
+// would be found when others are in their place already.
+func (o *outputs) mayTake() error {
+	for _, f := range o.files {
+		if info, err := os.Stat(f.name); f.name != "-" && err == nil && info.IsDir() {
+			return &route.InputError{File: f.name, What: "a folder is in the way", Hint: "nothing was written; name another file, or another folder to write into"}
+		}
+	}
+	return nil
+}
+
+// canWrite looks whether files can be written into a folder, or where it is to be.
+func canWrite(folder string) error {
+	at := folder
+	for {
+		info, err := os.Stat(at)
+		if err == nil && !info.IsDir() {
+			return &route.InputError{File: at, What: "this is a file, not a folder", Hint: "name a folder to write into"}
+		}
+		if err == nil {
+			break
+		}
+		if up := filepath.Dir(at); up != at && errors.Is(err, os.ErrNotExist) {
+			at = up
+			continue
+		}
+		return outputError(folder, err)
+	}
+	f, err := os.CreateTemp(at, ".lastpump-*")
+	if err != nil {
+		return outputError(folder, err)
+	}
+	return errors.Join(f.Close(), os.Remove(f.Name()))
 }
 
 type written struct{ temporary, name string }

@@ -32,9 +32,9 @@ func (a *app) planCommand() *cobra.Command {
 	return c
 }
 
-func someFile(_ *cobra.Command, args []string) error {
+func someFile(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
-		return &usageError{"plan takes a GPX file, or several in the order of the ride", "lastpump plan LOOP.gpx --stops stops.csv"}
+		return &usageError{c.Name() + " takes a GPX file, or several in the order of the ride", "lastpump " + c.Use}
 	}
 	return nil
 }

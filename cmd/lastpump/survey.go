@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -53,6 +54,18 @@ func (a *app) surveyCommand() *cobra.Command {
 	return c
 }
 
+// extra are the flags that a plan of the same loop needs, too.
+func (f *surveyFlags) extra() []string {
+	var out []string
+	if f.salvage {
+		out = append(out, "--salvage")
+	}
+	if f.relief != "" {
+		out = append(out, "--relief", f.relief)
+	}
+	return out
+}
+
 // options reads the flags that say what is looked for.
 func (f *surveyFlags) options() (o osmmap.Options, u fuel.Units, err error) {
 	o = osmmap.DefaultOptions()
@@ -84,6 +97,9 @@ func (f *surveyFlags) options() (o osmmap.Options, u fuel.Units, err error) {
 // widestCorridor bounds what is held of a map.
 const widestCorridor route.Metres = 50_000
 
+// memoryLimit is where memory is given back sooner than it would be otherwise.
+const memoryLimit = 256 << 20
+
 // survey reads the loop and the maps and writes the lists that a plan is made from,
 // and a summary: all of it, or nothing.
 func (a *app) survey(gpx []string, f surveyFlags) error {
@@ -94,13 +110,18 @@ func (a *app) survey(gpx []string, f surveyFlags) error {
 	if len(f.maps) == 0 {
 		return &usageError{"survey without a map", "name an extract of OpenStreetMap: --map region.osm.pbf"}
 	}
+	if err := canWrite(f.out); err != nil {
+		return err
+	}
+	// What is held of a map in dense country can come near what is promised.
+	debug.SetMemoryLimit(memoryLimit)
 	stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
 	found, err := a.findAlong(gpx, f, opt)
 	stopWatch()
 	if err != nil {
 		return err
 	}
-	found.Units = units
+	found.Units, found.Extra = units, f.extra()
 	return a.writeSurvey(found, f.out)
 }
 
@@ -145,6 +166,8 @@ func (a *app) extracts(names []string) (out []osmmap.Extract, err error) {
 			return nil, fileError(name, err)
 		} else if info.IsDir() {
 			return nil, &route.InputError{File: name, What: "this is a folder, not a file", Hint: "--map takes an extract of OpenStreetMap, several with a --map each"}
+		} else if !info.Mode().IsRegular() {
+			return nil, &route.InputError{File: name, What: "this is no file that can be read twice", Hint: "save the extract as a file"}
 		}
 		pass := 0
 		out = append(out, osmmap.Extract{Name: name, Open: func() (io.ReadCloser, error) {

@@ -77,7 +77,11 @@ func (l *large) make() {
 // large takes no more.
 func TestMemoryIsThatOfTheCorridor(t *testing.T) {
 	line := hamletLine(t)
-	held := func(blocks int) (most uint64) {
+	held := func(blocks int) uint64 {
+		var most uint64
+		var before runtime.MemStats
+		runtime.GC()
+		runtime.ReadMemStats(&before) // other tests have whole maps in memory
 		e := Extract{Name: "large", Open: func() (io.ReadCloser, error) { return &large{blocks: blocks, most: &most}, nil }}
 		opt := DefaultOptions()
 		opt.Cores = 2
@@ -85,11 +89,11 @@ func TestMemoryIsThatOfTheCorridor(t *testing.T) {
 		if !strings.Contains(got.Stops, "Ash Creek") || !strings.Contains(got.Ground, "sand") {
 			t.Errorf("%+v", got)
 		}
-		return most
+		return most - min(most, before.HeapAlloc)
 	}
 	small, ten := held(30), held(300)
 	t.Logf("%d MB are held of 240,000 nodes, %d MB of 2,400,000", small>>20, ten>>20)
-	if ten > small+small/4 || ten > 200<<20 {
+	if ten > small+20<<20 || ten > 100<<20 { // what is on its way varies
 		t.Errorf("%d MB are held of 240,000 nodes, %d MB of 2,400,000", small>>20, ten>>20)
 	}
 }

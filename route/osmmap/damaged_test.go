@@ -2,6 +2,7 @@ package osmmap
 
 import (
 	"bytes"
+	"compress/zlib"
 	"context"
 	"encoding/binary"
 	"errors"
@@ -75,24 +76,80 @@ func TestBadExtracts(t *testing.T) {
 		data []byte
 		want string
 	}{
-		"empty":                   {nil, "map: the file is empty"},
-		"text":                    {[]byte("name,lat,lon\n"), "map: this is no map extract"},
-		"a track":                 {[]byte(`<?xml version="1.0"?><gpx version="1.1"></gpx>`), "map: this is no map extract"},
-		"gzip of nothing":         {gzipped(nil), "map: the file is empty"},
-		"XML cut off":             {xml[:len(xml)*2/3], "map:1"},
-		"XML with a bad tag":      {swap(xml, "<way", "<way <"), "map:1"},
-		"PBF cut in a block":      {pbf[:len(pbf)-5], "it is cut off"},
-		"PBF cut after a header":  {pbf[:4+int(binary.BigEndian.Uint32(pbf))], "map: at byte 0: it is cut off"},
-		"PBF with a wrong length": {append([]byte{0, 1}, pbf[2:]...), "map:"},
-		"another region":          {asPBF([]osm.Object{&osm.Node{ID: 1, Lon: 80, Lat: 10, Visible: true}}, 1, false), "nothing on it lies within 5.0 km of the line"},
-		"no objects":              {asXML(t, nil), "nothing on it lies within 5.0 km of the line"},
-		"nodes in the old form":   {plainNodesPBF(), "the nodes are in the old form"},
-		"packed otherwise":        {otherPackingPBF(), "packed in a way that is not known here"},
+		"empty":                       {nil, "map: the file is empty"},
+		"text":                        {[]byte("name,lat,lon\n"), "map: this is no map extract"},
+		"a track":                     {[]byte(`<?xml version="1.0"?><gpx version="1.1"></gpx>`), "map: this is no map extract"},
+		"gzip of nothing":             {gzipped(nil), "map: the file is empty"},
+		"XML cut off":                 {xml[:len(xml)*2/3], "map:1"},
+		"XML with a bad tag":          {swap(xml, "<way", "<way <"), "map:1"},
+		"PBF cut in a block":          {pbf[:len(pbf)-5], "it is cut off"},
+		"PBF cut after a header":      {pbf[:4+int(binary.BigEndian.Uint32(pbf))], "map: at byte 0: it is cut off"},
+		"PBF with a wrong length":     {append([]byte{0, 1}, pbf[2:]...), "map:"},
+		"another region":              {asPBF([]osm.Object{&osm.Node{ID: 1, Lon: 80, Lat: 10, Visible: true}}, 1, false), "nothing on it lies within 5.0 km of the line"},
+		"no objects":                  {asXML(t, nil), "nothing on it lies within 5.0 km of the line"},
+		"nodes in the old form later": {append(asPBF(hamlet()[:7], 100, false), plainNodesPBF()[headerLength():]...), "the nodes are in the old form"},
+		"a history in XML":            {asXML(t, append(hamlet()[:4:4], hamlet()[3:]...)), "node 4 stands in it twice"},
+		"a history in PBF":            {historyPBF(), "this is a history of the map"},
+		"a text that is not there":    {badTextPBF(), "the block is damaged"},
+		"a block that blows up":       {bombPBF(), "the block is damaged"},
+		"XML with a bad number":       {swap(xml, `lat="45"`, `lat="north"`), "map:3"},
+		"nodes in the old form":       {plainNodesPBF(), "the nodes are in the old form"},
+		"packed otherwise":            {otherPackingPBF(), "packed in a way that is not known here"},
 	} {
 		if got := errorOf(t, c.data); !strings.Contains(got.Error(), c.want) || got.Hint == "" {
 			t.Errorf("%s: %q, hint %q; want %q", name, got, got.Hint, c.want)
 		}
 	}
+}
+
+// headerLength is how long the first block of a file of a pbfWriter is.
+func headerLength() int {
+	var b bytes.Buffer
+	(&pbfWriter{out: &b}).header(nil)
+	return b.Len()
+}
+
+func historyPBF() []byte {
+	var b bytes.Buffer
+	var m message
+	m.bytes(4, []byte("HistoricalInformation"))
+	(&pbfWriter{out: &b}).frame("OSMHeader", m)
+	return b.Bytes()
+}
+
+// badTextPBF has a way with a tag whose text is not in the list.
+func badTextPBF() []byte {
+	var b bytes.Buffer
+	w := &pbfWriter{out: &b}
+	w.header(nil)
+	var way, group, block message
+	way.varint(1, 1)
+	way.packed(2, []int64{7}, false)
+	way.packed(3, []int64{8}, false)
+	group.bytes(3, way)
+	block.bytes(1, nil)
+	block.bytes(2, group)
+	w.frame("OSMData", block)
+	return b.Bytes()
+}
+
+// bombPBF has a block that unpacks to far more than it says.
+func bombPBF() []byte {
+	var b, z bytes.Buffer
+	w := &pbfWriter{out: &b}
+	w.header(nil)
+	zw := zlib.NewWriter(&z)
+	zw.Write(make([]byte, 64<<20))
+	zw.Close()
+	var header, blob message
+	blob.varint(2, 100)
+	blob.bytes(3, z.Bytes())
+	header.bytes(1, []byte("OSMData"))
+	header.varint(3, uint64(len(blob)))
+	binary.Write(&b, binary.BigEndian, uint32(len(header)))
+	b.Write(header)
+	b.Write(blob)
+	return b.Bytes()
 }
 
 func plainNodesPBF() []byte {

@@ -148,6 +148,7 @@ func TestFormsAgreeWithRelations(t *testing.T) {
 		"XML in gzip": inMemory("a", gzipped(xml)),
 		"PBF":         seekable("a", asPBF(near, 500, false)),
 		"in a stream": inMemory("a", asPBF(near, 500, false)),
+		"PBF in gzip": seekable("a", gzipped(asPBF(near, 500, false))),
 	} {
 		if diff := cmp.Diff(want, resultOf(t, line, opt, e)); diff != "" {
 			t.Errorf("%s: %s", name, diff)
@@ -205,5 +206,71 @@ func TestOverlappingExtracts(t *testing.T) {
 	got := resultOf(t, line, opt, seekable("west", asPBF(west, 8000, false)), seekable("east", asPBF(east, 8000, false)))
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// Of extracts of different days the newer counts, whichever is given first: a pump
+// that it knows to be gone is gone, a road that it knows to be gravel is gravel.
+func TestNewerExtractCounts(t *testing.T) {
+	older, newer := hamlet(), hamlet()
+	older[3].(*osm.Node).Tags = tagsOf("amenity=fuel name=Ash~Creek fuel:octane_95=yes")
+	older[7].(*osm.Way).Tags = tagsOf("highway=unclassified surface=asphalt")
+	newer[3].(*osm.Node).Tags, newer[3].(*osm.Node).Version = tagsOf("amenity=fuel name=Ash~Creek fuel:octane_95=no fuel:diesel=yes"), 2
+	newer[7].(*osm.Way).Version = 2
+	newer[9].(*osm.Way).Tags, newer[9].(*osm.Way).Version = tagsOf("disused:amenity=fuel"), 2
+	older, newer = older[:10], newer[:10]
+	opt := DefaultOptions()
+	opt.Scale = octane.ScaleRON
+	want := resultOf(t, hamletLine(t), opt, seekable("new", asPBF(newer, 100, false)))
+	if strings.Contains(want.Stops, "Far Well") || !strings.Contains(want.Stops, "diesel") || !strings.Contains(want.Ground, "loose-gravel") {
+		t.Fatalf("%+v", want)
+	}
+	for _, order := range [][]Extract{
+		{seekable("old", asPBF(older, 100, false)), seekable("new", asPBF(newer, 100, false))},
+		{seekable("new", asPBF(newer, 100, false)), seekable("old", asPBF(older, 100, false))},
+		{inMemory("old", asXML(t, older)), seekable("new", asPBF(newer, 100, false))},
+	} {
+		if diff := cmp.Diff(want, resultOf(t, hamletLine(t), opt, order...)); diff != "" {
+			t.Errorf("%s first: %s", order[0].Name, diff)
+		}
+	}
+}
+
+// A relation is found whichever of two extracts has it and whichever what it is made of.
+func TestRelationOverTwoExtracts(t *testing.T) {
+	all := hamlet()
+	all[9].(*osm.Way).Tags = nil // the outline of a station that is a relation
+	rest, relation := all[:10], all[10:]
+	one := seekable("one", asPBF(rest, 100, false))
+	other := seekable("other", asPBF(append([]osm.Object{&osm.Node{ID: 900, Lon: 10, Lat: 45, Visible: true}}, relation...), 100, false))
+	want := resultOf(t, hamletLine(t), DefaultOptions(), seekable("all", asPBF(all, 100, false)))
+	if !strings.Contains(want.Stops, "Far Well") {
+		t.Fatalf("%+v", want)
+	}
+	for _, order := range [][]Extract{{one, other}, {other, one}} {
+		if diff := cmp.Diff(want, resultOf(t, hamletLine(t), DefaultOptions(), order...)); diff != "" {
+			t.Errorf("%s first: %s", order[0].Name, diff)
+		}
+	}
+}
+
+// Objects of a map that somebody has drawn and not yet given away have numbers below
+// zero.
+func TestNumbersBelowZero(t *testing.T) {
+	objects := hamlet()
+	for _, o := range objects {
+		switch o := o.(type) {
+		case *osm.Node:
+			o.ID = -o.ID
+		case *osm.Way:
+			o.ID = -o.ID
+			for i := range o.Nodes {
+				o.Nodes[i].ID = -o.Nodes[i].ID
+			}
+		}
+	}
+	got := resultOf(t, hamletLine(t), DefaultOptions(), inMemory("a", asXML(t, objects[:10])))
+	if !strings.Contains(got.Stops, "OSM node -4") || !strings.Contains(got.Stops, "OSM way -3") || !strings.Contains(got.Ground, "sand") {
+		t.Errorf("%+v", got)
 	}
 }

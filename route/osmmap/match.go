@@ -16,7 +16,7 @@ import (
 // of the line, fixes; what is hidden is where on the net each of them truly lies.
 //
 //   - A fix lies off its way by as much as a normal distribution says, of a spread that
-//     is measured on the line itself, as the authors do.
+//     is measured on the line itself, as the authors do, within limits.
 //   - From one fix to the next the way along the net is about as long as the line. The
 //     difference has an exponential distribution.
 //   - Beside the ways there is a state of being on none of them: a line that leaves the
@@ -27,9 +27,10 @@ import (
 const (
 	fixesApart    route.Metres = 30
 	leastSpread                = 4.0 // metres, of fixes about their way
-	mostSpread                 = 20.0
+	mostSpread                 = 10.0
 	usualSpread                = 10.0  // where too few fixes lie near any way
 	reachOfSpread              = 5     // a way farther off than so many spreads is none
+	besideFrom                 = 20.0  // metres off a way, from which on it is doubtful whether it is that one
 	lookFor                    = 100.0 // metres about a fix for measuring the spread
 	atMostSpots                = 12
 )
@@ -293,14 +294,16 @@ func (m *matcher) trace(out []Match, c []fix, path []int, s *search) []Match {
 	for i := 1; i < len(c); i++ {
 		a, b := &c[i-1], &c[i]
 		var legs []leg
+		beside := false
 		if path[i-1] >= 0 && path[i] >= 0 {
 			if k := path[i-1]*len(b.spots) + path[i]; a.onward[k] < jumpCost {
 				to := b.spots[path[i]]
 				s.run(a.spots[path[i-1]], []spot{to}, bound(float64(b.at-a.at)))
 				legs = s.legsTo(to)
+				beside = a.off[path[i-1]] > besideFrom && b.off[path[i]] > besideFrom
 			}
 		}
-		out = m.lay(out, a.at, b.at, legs)
+		out = m.lay(out, a.at, b.at, legs, beside)
 	}
 	return out
 }
@@ -311,8 +314,10 @@ const (
 	noteNoWay = "no way of the map lies under the line"
 )
 
-// lay lays legs on a stretch of line, each with its share of the length.
-func (m *matcher) lay(out []Match, from, to route.Metres, legs []leg) []Match {
+// lay lays legs on a stretch of line, each with its share of the length. Where the line
+// runs beside its way all along, the ground is a guess: a track beside a road looks the
+// same as a road that is drawn askew.
+func (m *matcher) lay(out []Match, from, to route.Metres, legs []leg, beside bool) []Match {
 	whole := 0.0
 	for _, l := range legs {
 		whole += l.length
@@ -332,7 +337,11 @@ func (m *matcher) lay(out []Match, from, to route.Metres, legs []leg) []Match {
 			end = from + (to-from)*route.Metres(done/whole)
 		}
 		w := m.roads.edges[l.edge].way
-		out = extend(out, Match{Stretch: Stretch{at, end}, Way: w.id, Ground: w.footing.ground, Guessed: w.footing.guessed, Note: w.footing.note})
+		found := Match{Stretch: Stretch{at, end}, Way: w.id, Ground: w.footing.ground, Guessed: w.footing.guessed, Note: w.footing.note}
+		if beside {
+			found.Guessed, found.Note = true, "20 m and more beside "+found.Note
+		}
+		out = extend(out, found)
 		at = end
 	}
 	return out

@@ -161,6 +161,32 @@ func TestOffTheMap(t *testing.T) {
 	wantWays(t, d.under(t, walked(50, 5, 500, -800, 500, 900)), 0)
 }
 
+// A line that runs beside a road may be a road drawn askew or a track that is not on the
+// map: 30 m off it is a guess and says so, 60 m off the road is none of its.
+func TestBesideARoad(t *testing.T) {
+	for off, want := range map[float64]struct {
+		way     osm.WayID
+		guessed bool
+	}{5: {1, false}, 15: {1, false}, 30: {1, true}, 60: {0, false}} {
+		var d drawing
+		d.add(1, 0, 0, route.Paved, 0, 0, 3000, 0)
+		found := match(lineOf(t, walked(50, 0, 0, off, 3000, off)), newRoads(d.ways))
+		if len(found) != 1 || found[0].Way != want.way || found[0].Guessed != want.guessed {
+			t.Errorf("%v m beside: %+v", off, found)
+		}
+	}
+}
+
+// A long straight is found under the line wherever it is passed.
+func TestLongStraight(t *testing.T) {
+	var d drawing
+	d.add(1, 0, 0, route.Dirt, 0, 0, 300_000, 200_000)
+	wantWays(t, d.under(t, walked(100, 5, 150_000, 100_000, 153_000, 102_000)), 1)
+	if n := len(newRoads(d.ways).in); n > 6000 {
+		t.Errorf("it takes %d cells", n)
+	}
+}
+
 // Two segments with a gap between them: the gap lies on no way, though a road leads
 // through it.
 func TestGapLiesOnNoWay(t *testing.T) {

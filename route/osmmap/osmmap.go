@@ -68,6 +68,7 @@ type Survey struct {
 	Long     []Stretch    // between pumps within Options.Counted, longer than Options.Gap
 	Beyond   route.Metres // of line that lie outside the bounds that the maps give
 	Bounded  bool         // the maps give bounds
+	NoRoads  bool         // the maps have no way near the line
 }
 
 // A Pump is a fuel stop of the map.
@@ -75,6 +76,7 @@ type Pump struct {
 	stop.Stop
 	Ref   Ref          // the one that has most to say, where several are one station
 	Along route.Metres // the line, to where it comes closest
+	Km    route.Metres // the same by the kilometres of the file
 	Off   route.Metres // how far from there
 }
 
@@ -121,6 +123,7 @@ func Read(ctx context.Context, line *route.Line, extracts []Extract, opt Options
 	if err := s.findPumps(line, h, opt); err != nil {
 		return nil, err
 	}
+	s.NoRoads = len(h.ways) == 0
 	s.Tracks = match(line, newRoads(h.ways))
 	s.Sections = sections(line, s.Tracks)
 	s.Long = s.between(line, opt)

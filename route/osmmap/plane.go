@@ -28,6 +28,15 @@ func (f flat) see(p orb.Point) (x, y float64) {
 	return lon * f.east, (p[1] - f.origin[1]) * metresPerDegree
 }
 
+// ring gives an outline on the plane.
+func (f flat) ring(points []orb.Point) orb.Ring {
+	out := make(orb.Ring, len(points))
+	for i, p := range points {
+		out[i][0], out[i][1] = f.see(p)
+	}
+	return out
+}
+
 // A foot is where a straight comes closest to the origin of a plane.
 type foot struct {
 	share float64 // of the way along the straight

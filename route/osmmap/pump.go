@@ -46,8 +46,10 @@ func refusal(t osm.Tags) string {
 		return "for boats"
 	case (t.Find("aeroway") == "fuel" || fliesOnly(t)) && !let:
 		return "for aircraft"
-	case shut:
-		return "closed to motor vehicles"
+	case shut, says("motorcycle", "no"):
+		return "closed to motorcycles"
+	case says("opening_hours", "closed", "off"), says("operational_status", "closed", "abandoned"):
+		return "closed"
 	}
 	return ""
 }
@@ -149,18 +151,19 @@ func stopOf(t osm.Tags, scale octane.Scale, edited time.Time) stop.Stop {
 	s.Confirmed, how, s.HasConfirmed = confirmedBy(t, edited)
 	notes = append(notes, remarks(t)...)
 	s.Note = noted(oneLine(strings.Join(notes, "; ")), how)
-	s.Hours, s.Phone, s.Name = oneLine(s.Hours), oneLine(s.Phone), oneLine(s.Name)
+	s.Hours, s.Phone = oneLine(s.Hours), oneLine(s.Phone)
 	return s
 }
 
 // nameOf gives what a rider can look for or ask for: what is written on the sign. Of a
 // name in other letters the Latin form is given too.
 func nameOf(t osm.Tags) string {
-	name := cmp.Or(t.Find("name"), t.Find("brand"), t.Find("operator"))
-	if latin := cmp.Or(t.Find("name:en"), t.Find("int_name"), t.Find("brand:en")); latin != "" && !isLatin(name) {
+	find := func(key string) string { return oneLine(t.Find(key)) }
+	name := cmp.Or(find("name"), find("brand"), find("operator"))
+	if latin := cmp.Or(find("name:en"), find("int_name"), find("brand:en")); latin != "" && !isLatin(name) {
 		return name + " (" + latin + ")"
 	}
-	if ref := t.Find("ref"); name == "" && ref != "" {
+	if ref := find("ref"); name == "" && ref != "" {
 		return "pump " + ref
 	}
 	return name
@@ -234,6 +237,16 @@ func remarks(t osm.Tags) (out []string) {
 	default:
 		out = append(out, "season: "+v)
 	}
+	for _, key := range []string{"hgv", "bus", "boat"} {
+		if v := t.Find(key); v == "only" || v == "designated" {
+			out = append(out, key+"="+v)
+		}
+	}
+	for _, tag := range t {
+		if tag.Value == disputed {
+			out = append(out, tag.Key+": the map says yes and no")
+		}
+	}
 	switch v := t.Find("access"); v {
 	case "", "yes", "permissive", "public":
 	default:
@@ -242,8 +255,20 @@ func remarks(t osm.Tags) (out []string) {
 	return out
 }
 
-// oneLine puts a text on one line: what strangers wrote goes into a list.
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+// oneLine puts a text on one line and leaves out what cannot be seen: what strangers
+// wrote goes into a list.
+func oneLine(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case r == unicode.ReplacementChar || !unicode.IsPrint(r):
+			return -1
+		}
+		return r
+	}, s)
+	return strings.Join(strings.Fields(s), " ")
+}
 
 // idNote says which object of the map it is, for who wants to look it up.
 func idNote(ref Ref) string { return "OSM " + ref.String() }

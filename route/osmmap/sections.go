@@ -2,6 +2,7 @@ package osmmap
 
 import (
 	"cmp"
+	"container/heap"
 	"fmt"
 	"slices"
 	"strings"
@@ -68,39 +69,119 @@ func joined(row []strip, s strip) []strip {
 // smoothed gives short strips to their neighbours, the shortest first: it was only a
 // crossing, or the line strayed onto the road beside its own.
 func smoothed(row []strip) []strip {
-	for {
-		k := -1
-		for i, s := range row {
-			if s.mayGo() && (k < 0 || s.length() < row[k].length()) {
-				k = i
-			}
+	c := newStripChain(row)
+	for c.Len() > 0 {
+		k := heap.Pop(c).(shortStrip)
+		if c.gone[k.i] || c.row[k.i].length() != k.length || c.before[k.i] < 0 && c.after[k.i] < 0 {
+			continue
 		}
-		if k < 0 || len(row) == 1 {
-			return row
+		heir, ground, guessed := c.heir(k.i)
+		for _, i := range []int{k.i, heir} {
+			c.row[i].ground, c.row[i].guessed = ground, guessed
 		}
-		row[k].ground, row[k].guessed = heir(row, k)
-		next := row[:max(k-1, 0):max(k-1, 0)]
-		for _, s := range row[max(k-1, 0):] {
-			next = joined(next, s)
+		i := c.join(min(k.i, heir), max(k.i, heir))
+		if b := c.before[i]; b >= 0 && c.row[b].like(c.row[i]) {
+			i = c.join(b, i)
 		}
-		row = next
+		if a := c.after[i]; a >= 0 && c.row[a].like(c.row[i]) {
+			i = c.join(i, a)
+		}
+		c.note(i)
+	}
+	var out []strip
+	for i, s := range c.row {
+		if !c.gone[i] {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// A stripChain is a row of strips from which some go, with the short ones in order of
+// their length (container/heap).
+type stripChain struct {
+	row           []strip
+	before, after []int // neighbours, -1 where there are none
+	gone          []bool
+	short         []shortStrip
+}
+
+type shortStrip struct {
+	i      int
+	length route.Metres // when it was noted
+}
+
+func newStripChain(row []strip) *stripChain {
+	c := &stripChain{row: row, before: make([]int, len(row)), after: make([]int, len(row)), gone: make([]bool, len(row))}
+	for i := range row {
+		c.before[i], c.after[i] = i-1, i+1
+		if i == len(row)-1 {
+			c.after[i] = -1
+		}
+		c.note(i)
+	}
+	return c
+}
+
+func (c *stripChain) Len() int           { return len(c.short) }
+func (c *stripChain) Less(i, j int) bool { return c.short[i].before(c.short[j]) }
+func (c *stripChain) Swap(i, j int)      { c.short[i], c.short[j] = c.short[j], c.short[i] }
+func (c *stripChain) Push(x any)         { c.short = append(c.short, x.(shortStrip)) }
+func (c *stripChain) Pop() any {
+	last := c.short[len(c.short)-1]
+	c.short = c.short[:len(c.short)-1]
+	return last
+}
+
+func (s shortStrip) before(o shortStrip) bool {
+	return s.length < o.length || s.length == o.length && s.i < o.i
+}
+
+// note puts a strip among the short ones if it is one.
+func (c *stripChain) note(i int) {
+	if c.row[i].mayGo() {
+		heap.Push(c, shortStrip{i, c.row[i].length()})
 	}
 }
 
-// heir gives the ground that a short strip is taken for: that of its neighbours, of
-// two the one that is like it, else the thirstier; unknown is not known to be thirsty.
-func heir(row []strip, k int) (route.Ground, bool) {
+// join makes one of two neighbours, in the place of the first.
+func (c *stripChain) join(i, j int) int {
+	c.row[i].matches = append(c.row[i].matches, c.row[j].matches...)
+	c.gone[j] = true
+	c.after[i] = c.after[j]
+	if n := c.after[j]; n >= 0 {
+		c.before[n] = i
+	}
+	return i
+}
+
+// heir gives the neighbour that a short strip goes to, of two the one that is like it,
+// else the thirstier, and what both are then taken for: what the neighbour is, but
+// where that is short too the thirstier of both. Rough ground in many short pieces
+// does not go for smooth.
+func (c *stripChain) heir(i int) (next int, ground route.Ground, guessed bool) {
+	own := c.row[i]
+	next = c.before[i]
+	if a := c.after[i]; next < 0 || a >= 0 && c.prefers(i, a, next) {
+		next = a
+	}
+	heir := c.row[next]
+	if heir.length() < shortest && thirstier(heir.ground, own.ground) != heir.ground {
+		return next, own.ground, own.guessed
+	}
+	return next, heir.ground, heir.guessed
+}
+
+// prefers tells whether strip i goes to a rather than to b.
+func (c *stripChain) prefers(i, a, b int) bool {
+	own, first, second := c.row[i].ground, c.row[a].ground, c.row[b].ground
 	switch {
-	case k == 0:
-		return row[1].ground, row[1].guessed
-	case k == len(row)-1:
-		return row[k-1].ground, row[k-1].guessed
+	case (first == own) != (second == own):
+		return first == own
+	case first != second:
+		return thirstier(second, first) == first
 	}
-	a, b := row[k-1], row[k+1]
-	if b.ground == row[k].ground || a.ground != row[k].ground && thirstier(a.ground, b.ground) == b.ground {
-		a = b
-	}
-	return a.ground, a.guessed
+	return false
 }
 
 // note tells what the map says of a strip: the tags of its ways, those under most of

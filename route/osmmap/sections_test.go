@@ -38,7 +38,8 @@ func TestShortSectionsAreSmoothedAway(t *testing.T) {
 		{"dirt 30, paved 500", "paved 530"},
 		{"paved 500, dirt 30", "paved 530"},
 		{"dirt 30", "dirt 30"},
-		{"paved 40, dirt 30, paved 40, dirt 30", "paved 140"}, // the shortest first
+		{"paved 40, dirt 30, paved 40, dirt 30", "dirt 140"}, // in short pieces rough does not go for smooth
+		{"paved 45, dirt 40, paved 45, dirt 40, paved 500", "dirt 170, paved 500"},
 		{"paved 500, paved? 500", "paved 500, paved? 500"},
 		{"unknown 500, paved 20, unknown 500", "unknown 1020"},
 	} {
@@ -53,6 +54,21 @@ func TestShortSectionsAreSmoothedAway(t *testing.T) {
 		if text := strings.Join(got, ", "); text != c.want {
 			t.Errorf("%s becomes %s, want %s", c.in, text, c.want)
 		}
+	}
+}
+
+// Twenty thousand short pieces are smoothed in a moment, as a line through a town has
+// them: were it a matter of squares, this would take minutes.
+func TestSmoothingManyPieces(t *testing.T) {
+	var in []Match
+	at := route.Metres(0)
+	for i := range 20_000 {
+		to := at + 20 + route.Metres(i%29)
+		in = append(in, Match{Stretch: Stretch{at, to}, Ground: thirst[i%3]})
+		at = to
+	}
+	if out := smoothed(strips(in)); len(out) == 0 || out[len(out)-1].to() != at {
+		t.Errorf("%d strips", len(out))
 	}
 }
 

@@ -22,18 +22,19 @@ var ErrNoScale = errors.New("octane numbers without a scale: 91 RON and 91 AKI a
 
 // findPumps makes stops of the pumps that lie within the corridor.
 func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
-	var near []*station
+	var near, refused []*station
 	for _, o := range h.inOrder(isPump) {
 		st, ok := newStation(line, o, opt.Corridor)
-		if !ok {
-			continue
-		}
-		if why := refusal(o.tags); why != "" {
+		switch why := refusal(o.tags); {
+		case !ok:
+		case why != "":
+			refused = append(refused, st)
 			s.Refused = append(s.Refused, Refused{o.ref, why})
-			continue
+		default:
+			near = append(near, st)
 		}
-		near = append(near, st)
 	}
+	near = slices.DeleteFunc(near, func(st *station) bool { return s.within(refused, st) })
 	if opt.Scale == "" {
 		if i := slices.IndexFunc(near, func(st *station) bool { return hasOctane(st.tags) }); i >= 0 {
 			return fmt.Errorf("%s: %w", idNote(near[i].ref), ErrNoScale)
@@ -44,6 +45,18 @@ func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
 	}
 	slices.SortStableFunc(s.Pumps, byPlace)
 	return nil
+}
+
+// within refuses a pump that lies within the outline of one that is refused: it is one
+// station, drawn twice.
+func (s *Survey) within(refused []*station, st *station) bool {
+	for _, r := range refused {
+		if st.near(r) && r.covers(st) {
+			s.Refused = append(s.Refused, Refused{st.ref, fmt.Sprintf("within %s, which is left out", r.ref)})
+			return true
+		}
+	}
+	return false
 }
 
 func byPlace(a, b Pump) int {
@@ -81,8 +94,9 @@ func (h *haul) placeMembers(o *object) {
 // A station is a pump near the line.
 type station struct {
 	*object
-	at    orb.Point // where it comes closest to the line
-	along route.Metres
+	at    orb.Point    // where it comes closest to the line
+	along route.Metres // the line
+	km    route.Metres // of the file there
 	off   route.Metres
 }
 
@@ -110,6 +124,7 @@ func newStation(line *route.Line, o *object, corridor route.Metres) (*station, b
 			last = near
 		}
 	}
+	s.km = line.FileAt(s.along)
 	return s, s.off <= corridor
 }
 
@@ -176,12 +191,9 @@ func joinSets(joined []int, a, b int) {
 	}
 }
 
-// sameStation tells whether two objects are one. Those far apart are told from their
-// first points, for there may be thousands.
+// sameStation tells whether two objects are one.
 func sameStation(a, b *station) bool {
-	pa, pb := a.outlines[0].points[0], b.outlines[0].points[0]
-	const large = 3000 // metres: no station is larger
-	if math.Abs(pa[1]-pb[1])*metresPerDegree > large || route.Distance(pa, pb) > large {
+	if !a.near(b) {
 		return false
 	}
 	if a.covers(b) || b.covers(a) {
@@ -191,7 +203,15 @@ func sameStation(a, b *station) bool {
 	return name != "" && name == strings.ToLower(nameOf(b.tags)) && a.distance(b) <= sameWithin
 }
 
-// covers tells whether another object lies within a closed outline of this one.
+// near tells whether two objects may be one at all, from one point of each: there may
+// be thousands.
+func (s *station) near(o *station) bool {
+	const large = 3000 // metres: no station is larger
+	return math.Abs(s.at[1]-o.at[1])*metresPerDegree < large && route.Distance(s.at, o.at) < large
+}
+
+// covers tells whether a point of another object lies within a closed outline of this
+// one.
 func (s *station) covers(o *station) bool {
 	for _, l := range s.outlines {
 		if !l.closed {
@@ -199,7 +219,7 @@ func (s *station) covers(o *station) bool {
 		}
 		for _, in := range o.outlines {
 			for _, p := range in.points {
-				if planar.RingContains(orb.Ring(l.points), p) {
+				if planar.RingContains(flatAt(p).ring(l.points), orb.Point{}) {
 					return true
 				}
 			}
@@ -236,16 +256,14 @@ func apart(points, line []orb.Point) route.Metres {
 func merged(set []*station) *station {
 	slices.SortStableFunc(set, func(a, b *station) int { return cmp.Compare(len(b.tags), len(a.tags)) })
 	o := *set[0].object
-	one := &station{object: &o, at: set[0].at, along: set[0].along, off: set[0].off}
+	one := &station{object: &o, at: set[0].at, along: set[0].along, km: set[0].km, off: set[0].off}
 	o.tags = slices.Clone(o.tags)
 	for _, s := range set[1:] {
 		for _, t := range s.tags {
-			if !o.tags.HasTag(t.Key) {
-				o.tags = append(o.tags, t)
-			}
+			o.tags = withTag(o.tags, t)
 		}
 		if s.off < one.off {
-			one.at, one.along, one.off = s.at, s.along, s.off
+			one.at, one.along, one.km, one.off = s.at, s.along, s.km, s.off
 		}
 		if s.state.edited.After(o.state.edited) {
 			o.state.edited = s.state.edited
@@ -254,8 +272,26 @@ func merged(set []*station) *station {
 	return one
 }
 
+// disputed is the value of a tag of which the map says two things about one station.
+const disputed = "disputed"
+
+// withTag adds a tag to those of a station. What is said of a fuel in one place and
+// denied in another is not known.
+func withTag(tags osm.Tags, t osm.Tag) osm.Tags {
+	for i, have := range tags {
+		if have.Key != t.Key {
+			continue
+		}
+		if strings.HasPrefix(t.Key, "fuel:") && have.Value != t.Value {
+			tags[i].Value = disputed
+		}
+		return tags
+	}
+	return append(tags, t)
+}
+
 func (s *station) pump(opt Options) Pump {
-	p := Pump{Stop: stopOf(s.tags, opt.Scale, s.state.edited), Ref: s.ref, Along: s.along, Off: s.off}
+	p := Pump{Stop: stopOf(s.tags, opt.Scale, s.state.edited), Ref: s.ref, Along: s.along, Km: s.km, Off: s.off}
 	p.Stop.At = rounded(s.at)
 	p.Note = noted(p.Note, idNote(s.ref))
 	return p
@@ -279,14 +315,17 @@ func (s *Survey) nameApart(near settlements) {
 		if p.Name != "" && called[p.Name] == 1 {
 			continue
 		}
-		p.Name = fmt.Sprintf("%s (%s)", cmp.Or(p.Name, "pump"), near.where(p.Stop.At, p.Along))
+		p.Name = fmt.Sprintf("%s (%s)", cmp.Or(p.Name, "pump"), near.where(p.Stop.At, p.Km))
 	}
 	called = countNames(all)
 	number := map[string]int{}
 	for _, p := range all {
-		if called[p.Name] > 1 {
-			number[p.Name]++
-			p.Name = fmt.Sprintf("%s %d", p.Name, number[p.Name])
+		if name := p.Name; called[name] > 1 {
+			for called[p.Name] > 0 { // until one is free
+				number[name]++
+				p.Name = fmt.Sprintf("%s %d", name, number[name])
+			}
+			called[p.Name] = 1
 		}
 	}
 }

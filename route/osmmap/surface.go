@@ -121,11 +121,17 @@ func footingOf(t osm.Tags) footing {
 	if f.guessed {
 		f.ground = thirstier(f.ground, cmp.Or(usualGround[class], route.PackedGravel))
 	}
+	if v := t.Find("surface"); f.guessed && v != "" {
+		// A word that is not known here: what is paved has words that everybody uses.
+		f.ground = thirstier(f.ground, route.Dirt)
+		f.note += " surface=" + v
+	}
 	for _, key := range append(motorKeys, "access") {
 		if v := t.Find(key); v == "no" || v == "private" {
 			f.note += " " + key + "=" + v
 		}
 	}
+	f.note = oneLine(f.note)
 	return f
 }
 

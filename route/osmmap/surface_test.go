@@ -75,6 +75,7 @@ func TestGroundOfTags(t *testing.T) {
 		{"highway=path", route.Rocky, true},
 		{"highway=footway motorcycle=yes", route.PackedGravel, true},
 		{"highway=track surface=custard", route.Dirt, true},
+		{"highway=primary surface=murram", route.Dirt, true}, // a word that is not known here is no asphalt
 		{"highway=track smoothness=horrible", route.Rocky, true},
 		{"highway=primary smoothness=bad", route.PackedGravel, true},
 		{"highway=track smoothness=good", route.Dirt, true},
@@ -88,7 +89,7 @@ func TestGroundOfTags(t *testing.T) {
 func TestNoteHasTheTagsThatTell(t *testing.T) {
 	for tags, want := range map[string]string{
 		"highway=track name=X surface=sand lit=no tracktype=grade4":       "highway=track surface=sand tracktype=grade4",
-		"highway=track surface=custard":                                   "highway=track",
+		"highway=track surface=custard":                                   "highway=track surface=custard",
 		"motor_vehicle=no highway=track surface=dirt access=private":      "highway=track surface=dirt motor_vehicle=no access=private",
 		"highway=unclassified ford=yes mtb:scale=2 smoothness=impassable": "highway=unclassified smoothness=impassable mtb:scale=2 ford=yes",
 	} {

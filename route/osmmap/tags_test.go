@@ -71,6 +71,10 @@ func TestRefusals(t *testing.T) {
 		"amenity=fuel fuel:avgas=yes fuel:JetA1=yes":                             true,
 		"amenity=fuel fuel:avgas=yes fuel:octane_95=yes":                         false,
 		"amenity=fuel fuel:100LL=no fuel:diesel=yes":                             false,
+		"amenity=fuel opening_hours=closed":                                      true,
+		"amenity=fuel operational_status=closed":                                 true,
+		"amenity=fuel motorcycle=no":                                             true,
+		"amenity=fuel hgv=only":                                                  false, // noted
 		"amenity=fuel motor_vehicle=private":                                     true,
 		"amenity=fuel seamark:type=small_craft_facility fuel:octane_95=yes":      true,
 		"amenity=fuel seamark:type=small_craft_facility motorcar=yes hgv=yes":    false,
@@ -107,6 +111,8 @@ func TestStopOfTags(t *testing.T) {
 			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "self-service; automatic, nobody there; season: summer"}},
 		{"name=A seasonal=yes access=customers check_date=2020-01-02",
 			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "not open all year; access=customers"}},
+		{"name=A hgv=only fuel:octane_95=disputed check_date=2020-01-02",
+			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "hgv=only; fuel:octane_95: the map says yes and no"}},
 		{"name=A payment:cash=yes payment:credit_cards=yes payment:visa=no check_date=2020-01-02",
 			stop.Stop{Name: "A", Pay: "cash, cards", Confirmed: day(2020, 1, 2)}},
 		{"name=A payment:cash=no payment:mastercard=yes check_date=2020-01-02",
@@ -124,7 +130,11 @@ func TestStopOfTags(t *testing.T) {
 	if s := stopFrom("amenity=fuel name=A", "RON"); s.HasConfirmed {
 		t.Errorf("confirmed on %v, which nobody says", s.Confirmed)
 	}
-	if s := stopFrom("amenity=fuel name=A~~B phone=1~\n2", "RON"); s.Name != "A B" {
-		t.Errorf("a name on two lines: %q", s.Name)
+	// What cannot be seen, or is no text at all, is left out.
+	if s := stopFrom("amenity=fuel name=Sh\xe9ll~\u200b~A\x00B brand=X", "RON"); s.Name != "Shll AB" {
+		t.Errorf("the name is %q", s.Name)
+	}
+	if s := stopFrom("amenity=fuel name=\u200b brand=X", "RON"); s.Name != "X" {
+		t.Errorf("the name is %q", s.Name)
 	}
 }

@@ -48,7 +48,7 @@ type settlement struct {
 func (h *haul) settlements() (out settlements) {
 	for _, o := range h.inOrder(isPlace) {
 		if p, ok := o.middle(); ok {
-			out = append(out, settlement{oneLine(nameOf(o.tags)), p})
+			out = append(out, settlement{nameOf(o.tags), p})
 		}
 	}
 	return out
@@ -80,8 +80,8 @@ func (s settlements) name(p orb.Point) (name string) {
 }
 
 // where says where a stop without a name of its own is.
-func (s settlements) where(p orb.Point, along route.Metres) string {
-	return cmp.Or(s.name(p), fmt.Sprintf("km %.0f", along.Kilometres()))
+func (s settlements) where(p orb.Point, km route.Metres) string {
+	return cmp.Or(s.name(p), fmt.Sprintf("km %.0f", km.Kilometres()))
 }
 
 // findAsks adds places to ask at where it is far from one pump to the next.
@@ -129,14 +129,14 @@ func (s *Survey) far(line *route.Line, st *station, corridor route.Metres) bool 
 
 // ask makes a stop of a place to ask at.
 func (s *station) ask(near settlements) Pump {
-	p := Pump{Ref: s.ref, Along: s.along, Off: s.off}
-	p.Stop = stop.Stop{Name: oneLine(nameOf(s.tags)), At: rounded(s.at), Standing: stop.Hearsay,
-		Phone: oneLine(strings.TrimSpace(s.tags.Find("phone")))}
+	p := Pump{Ref: s.ref, Along: s.along, Km: s.km, Off: s.off}
+	p.Stop = stop.Stop{Name: nameOf(s.tags), At: rounded(s.at), Standing: stop.Hearsay,
+		Phone: oneLine(s.tags.Find("phone"))}
 	what := s.tags.Find("place")
 	if kind := shopThatSells(s.tags); what == "" {
 		what = "shop=" + kind
 		if p.Name == "" {
-			p.Name = fmt.Sprintf("%s shop (%s)", strings.ReplaceAll(kind, "_", " "), near.where(s.at, s.along))
+			p.Name = fmt.Sprintf("%s shop (%s)", strings.ReplaceAll(kind, "_", " "), near.where(s.at, s.km))
 		}
 	}
 	p.Note = fmt.Sprintf("ask here: %s; %s", what, idNote(s.ref))

@@ -4,8 +4,10 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
+	"lastpump/octane"
 	"lastpump/route"
 
 	"github.com/paulmach/orb"
@@ -157,5 +159,45 @@ func TestDoublesAreOne(t *testing.T) {
 	}
 	if birch := s.Pumps[1]; birch.Hours != "24/7" {
 		t.Errorf("the second is %+v", birch)
+	}
+}
+
+// A pump within the outline of one that is left out is left out with it.
+func TestPumpWithinARefusedOne(t *testing.T) {
+	objects := hamlet()
+	for _, o := range objects {
+		if w, ok := o.(*osm.Way); ok && w.ID == 3 {
+			w.Tags = tagsOf("amenity=fuel name=Depot access=private")
+		}
+	}
+	objects = objects[:10] // without the relation
+	inside := &osm.Node{ID: 8, Lon: 10.03025, Lat: 45.00025, Version: 1, Visible: true, Tags: tagsOf("amenity=fuel")}
+	objects = append(objects[:7:7], append([]osm.Object{inside}, objects[7:]...)...)
+	s, err := Read(context.Background(), hamletLine(t), []Extract{seekable("a", asPBF(objects, 100, false))}, DefaultOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Pumps) != 1 || s.Pumps[0].Name != "Ash Creek" || len(s.Refused) != 2 {
+		t.Errorf("%+v, left out: %v", s.Pumps, s.Refused)
+	}
+}
+
+// What is said of a fuel in one drawing of a station and denied in the other is not
+// known.
+func TestDoublesThatDisagree(t *testing.T) {
+	node := func(id osm.NodeID, tags string) osm.Object {
+		return &osm.Node{ID: id, Lon: 10.021, Lat: 45.001 + float64(id)*1e-5, Version: 1, Visible: true, Tags: tagsOf(tags)}
+	}
+	opt := DefaultOptions()
+	opt.Scale = octane.ScaleRON
+	s, err := Read(context.Background(), hamletLine(t), []Extract{seekable("a", asPBF([]osm.Object{
+		node(1, "amenity=fuel name=Ash fuel:octane_95=yes fuel:octane_92=yes phone=1"),
+		node(2, "amenity=fuel name=Ash fuel:octane_95=no"),
+	}, 100, false))}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Pumps) != 1 || len(s.Pumps[0].Grades) != 1 || s.Pumps[0].Grades[0].Number != 92 || !strings.Contains(s.Pumps[0].Note, "octane_95: the map says yes and no") {
+		t.Errorf("%+v", s.Pumps)
 	}
 }

@@ -24,6 +24,7 @@ type Survey struct {
 	Notes                  []string // of the files of the loop
 	Heights                string   // what came of the relief; "" where none was asked for
 	Files, Maps            []string // that were read
+	Extra                  []string // flags that a plan of the same loop needs, too
 	Stops, Ground, Summary string   // that are written
 }
 
@@ -69,7 +70,7 @@ func (t *surveyor) matched() {
 	}
 	all := t.s.Line.Length()
 	t.para("%s: %s in the file, of which %s (%s) lie on ways of the map.", t.s.Name, t.km(all), t.km(on), percent(on, all))
-	t.para("%s", osmmap.Attribution)
+	t.para("M%s", osmmap.Attribution[1:])
 }
 
 // percent never says all of what is not all.
@@ -118,9 +119,11 @@ const onLine route.Metres = 300
 // pumps lists the pumps by where the line passes them.
 func (t *surveyor) pumps() {
 	s := t.s
-	var on, near, far int
+	var on, near, far, none int
 	for _, p := range s.Pumps {
 		switch {
+		case p.NoPetrol():
+			none++
 		case p.Off <= onLine:
 			on++
 		case p.Off <= s.Options.Counted:
@@ -129,8 +132,15 @@ func (t *surveyor) pumps() {
 			far++
 		}
 	}
-	t.head(fmt.Sprintf("PUMPS within %s of the line: %d; %d on it (within %s), %d more within %s, %d farther off (for a plan with --corridor %.0fkm)",
-		t.km(s.Options.Corridor), len(s.Pumps), on, t.km(onLine), near, t.km(s.Options.Counted), far, s.Options.Corridor.Kilometres()))
+	text := fmt.Sprintf("PUMPS within %s of the line: %d; %d on it (within %s), %d more within %s",
+		t.km(s.Options.Corridor), len(s.Pumps), on, t.km(onLine), near, t.km(s.Options.Counted))
+	if far > 0 {
+		text += fmt.Sprintf(", %d farther off (for a plan with --corridor %gkm)", far, s.Options.Corridor.Kilometres())
+	}
+	if none > 0 {
+		text += fmt.Sprintf("; %d without petrol, as far as the map knows", none)
+	}
+	t.head(text)
 	t.stopTable(s.Pumps)
 }
 
@@ -141,7 +151,7 @@ func (t *surveyor) stopTable(pumps []osmmap.Pump) {
 		if p.HasConfirmed {
 			confirmed = p.Confirmed.Format("2006-01-02")
 		}
-		rows = append(rows, []string{fmt.Sprintf("%.0f", t.u.DistanceIn(t.s.Line.FileAt(p.Along))), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, gradesOf(p), orNot(spaced(p.Hours)), confirmed})
+		rows = append(rows, []string{fmt.Sprintf("%.0f", t.u.DistanceIn(p.Km)), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, gradesOf(p), orNot(spaced(p.Hours)), confirmed})
 	}
 	if len(rows) > 0 {
 		unit := t.u.DistanceUnit()
@@ -172,7 +182,7 @@ func (t *surveyor) asks() {
 	var rows [][]string
 	for _, p := range t.s.Asks {
 		what, _, _ := strings.Cut(strings.TrimPrefix(p.Note, "ask here: "), ";")
-		rows = append(rows, []string{fmt.Sprintf("%.0f", t.u.DistanceIn(t.s.Line.FileAt(p.Along))), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, what})
+		rows = append(rows, []string{fmt.Sprintf("%.0f", t.u.DistanceIn(p.Km)), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, what})
 	}
 	if len(rows) > 0 {
 		unit := t.u.DistanceUnit()
@@ -209,6 +219,9 @@ func (t *surveyor) gaps() (out []string) {
 		}
 		say("no pump within %s of the line for %s, from %s to %s.%s", t.km(s.Options.Counted), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)), ask)
 	}
+	if s.NoRoads {
+		say("the map has not one road near the line: is it an extract of pumps alone, or cut off?")
+	}
 	if s.Bounded && s.Beyond > 0 {
 		say("%s of the line lie outside the maps' bounds: add the extract next to them with another --map.", t.km(s.Beyond))
 	}
@@ -232,22 +245,27 @@ func (t *surveyor) gaps() (out []string) {
 
 // silence says of how many pumps the map does not tell something.
 func (t *surveyor) silence() []string {
-	var grades, hours, pay, phone int
+	missing := map[string]int{}
 	for _, p := range t.s.Pumps {
-		grades += one(len(p.Grades) == 0 && !p.NoPetrol())
-		hours += one(p.Hours == "")
-		pay += one(p.Pay == "")
-		phone += one(p.Phone == "")
+		for what, is := range map[string]bool{
+			"grades": len(p.Grades) == 0 && !p.NoPetrol(), "hours": p.Hours == "", "payment": p.Pay == "", "phone": p.Phone == "",
+		} {
+			if is {
+				missing[what]++
+			}
+		}
 	}
-	return []string{fmt.Sprintf("of %d pumps not tagged: grades at %d, hours at %d, payment at %d, phone at %d. "+
-		"All of them have the standing map, no better: phone, ask, and write it into the list.", len(t.s.Pumps), grades, hours, pay, phone)}
-}
-
-func one(b bool) int {
-	if b {
-		return 1
+	var parts []string
+	for _, what := range []string{"grades", "hours", "payment", "phone"} {
+		if n := missing[what]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%s of %d", what, n))
+		}
 	}
-	return 0
+	text := "all pumps have the standing map, no better: phone, ask, and write it into the list."
+	if len(parts) > 0 {
+		text = fmt.Sprintf("of the %d pumps the map does not know the %s. ", len(t.s.Pumps), strings.Join(parts, ", ")) + strings.ToUpper(text[:1]) + text[1:]
+	}
+	return []string{text}
 }
 
 // longest names the longest of some sections, by the kilometres of the file.
@@ -268,11 +286,23 @@ func (t *surveyor) longest(sections []osmmap.Section) string {
 	return text
 }
 
+// quoted is a word as a shell reads it.
+func quoted(word string) string {
+	if strings.ContainsAny(word, " \t'\"$&;()<>|*?\\`!#") {
+		return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+	}
+	return word
+}
+
 // next says how the lists are used, with the cautions that they need.
 func (t *surveyor) next() {
 	s := t.s
 	t.head("NEXT")
 	t.w.WriteString(wrap("  ", fmt.Sprintf("%s, %s and this summary, %s, are written. Go through the lists, then plan:", s.Stops, s.Ground, s.Summary)))
-	t.printf("\n  lastpump plan %s --stops %s --ground %s --bike bike.toml\n\n", strings.Join(s.Files, " "), s.Stops, s.Ground)
+	words := slices.Concat([]string{"lastpump", "plan"}, s.Files, []string{"--stops", s.Stops, "--ground", s.Ground, "--bike", "bike.toml"}, s.Extra)
+	for i, w := range words {
+		words[i] = quoted(w)
+	}
+	t.printf("\n  %s\n\n", strings.Join(words, " "))
 	t.w.WriteString(wrap("  ", "A pump on a map may be dry, shut or gone, and a road on a map may be worse, closed or forbidden: local law decides. Carry water, and tell someone where you ride."))
 }
