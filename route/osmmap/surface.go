@@ -171,3 +171,19 @@ func init() {
 		}
 	}
 }
+
+// onewayOf tells in which direction a way is ridden: 1 as it is drawn, -1 against, 0
+// both.
+func onewayOf(t osm.Tags) int8 {
+	switch v := t.Find("oneway"); v {
+	case "yes", "true", "1":
+		return 1
+	case "-1", "reverse":
+		return -1
+	case "":
+		if c := t.Find("highway"); c == "motorway" || c == "motorway_link" || strings.Contains(t.Find("junction"), "roundabout") {
+			return 1
+		}
+	}
+	return 0
+}

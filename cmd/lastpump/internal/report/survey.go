@@ -201,15 +201,7 @@ func (t *surveyor) missing() {
 func (t *surveyor) gaps() (out []string) {
 	s := t.s
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	var unknown []osmmap.Section
-	var length route.Metres
-	for _, r := range s.Sections {
-		if r.Ground == route.Unknown {
-			unknown = append(unknown, r)
-			length += r.To - r.From
-		}
-	}
-	if len(unknown) > 0 {
+	if unknown, length := s.unknown(); length > 0 {
 		say("%s of the line lie on no way of the map and are planned as dirt, thirsty or not: %s. Write their ground into the list.", t.km(length), t.longest(unknown))
 	}
 	for _, l := range s.Long {
@@ -241,6 +233,17 @@ func (t *surveyor) gaps() (out []string) {
 		say("heights %s. Give plan the same --relief.", s.Heights)
 	}
 	return append(out, s.Notes...)
+}
+
+// unknown lists the sections of unknown ground.
+func (s Survey) unknown() (sections []osmmap.Section, length route.Metres) {
+	for _, r := range s.Sections {
+		if r.Ground == route.Unknown {
+			sections = append(sections, r)
+			length += r.To - r.From
+		}
+	}
+	return sections, length
 }
 
 // silence says of how many pumps the map does not tell something.
