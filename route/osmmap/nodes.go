@@ -42,7 +42,7 @@ type nodeBlock struct {
 	places [blockNodes]place
 }
 
-const blockNodes = 64
+const blockNodes = 63 // with which a block fills a size of the allocator, 768 bytes
 
 // add adds a node. Of two with one number the first counts, for an extract has each
 // once and extracts that overlap have the same.
