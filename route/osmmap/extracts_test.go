@@ -46,6 +46,19 @@ func onDisk(path string) Extract {
 
 func extractOf(t testing.TB, name string) Extract { return onDisk(extractPath(t, name)) }
 
+var copies sync.Map
+
+// copyOf is the same map as PBF in memory, which is read ten times as fast as XML.
+func copyOf(t testing.TB, name string) Extract {
+	t.Helper()
+	data, ok := copies.Load(name)
+	if !ok {
+		data = asPBF(worldOf(t, name).objects, 8000, false)
+		copies.Store(name, data)
+	}
+	return seekable(name, data.([]byte))
+}
+
 // A world is all of an extract, read by the library alone: what tests compare with.
 type world struct {
 	nodes     map[osm.NodeID]*osm.Node

@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/xml"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -124,19 +125,23 @@ func TestFormsAgree(t *testing.T) {
 // Delaware has a station that is a relation, so it is gone through twice.
 func TestFormsAgreeWithRelations(t *testing.T) {
 	w := worldOf(t, delaware)
-	line := straightLine(t, []orb.Point{{-75.70, 39.66}, {-75.60, 39.645}, {-75.52, 39.62}})
+	line := straightLine(t, []orb.Point{{-75.64, 39.648}, {-75.62, 39.651}, {-75.60, 39.655}})
 	opt := surveyOptions("AKI")
+	opt.Corridor = 1000
 	want := resultOf(t, line, opt, extractOf(t, delaware))
 	var near []osm.Object
+	kept := map[osm.NodeID]bool{}
 	for _, o := range w.objects {
-		// What lies far off changes nothing.
+		// What lies far off changes nothing, but for the places that give names.
 		switch o := o.(type) {
 		case *osm.Node:
-			if o.Lat < 39.55 || o.Lat > 39.75 || o.Lon < -75.8 || o.Lon > -75.4 {
+			far := o.Lat < 39.63 || o.Lat > 39.67 || o.Lon < -75.66 || o.Lon > -75.58
+			if far && o.Tags.Find("place") == "" {
 				continue
 			}
+			kept[o.ID] = true
 		case *osm.Way:
-			if n := w.nodes[o.Nodes[0].ID]; n == nil || n.Lat < 39.4 {
+			if !slices.ContainsFunc(o.Nodes, func(n osm.WayNode) bool { return kept[n.ID] }) {
 				continue
 			}
 		}
@@ -172,7 +177,7 @@ func TestOrderOfObjectsDoesNotMatter(t *testing.T) {
 	points, _ := ridesOn(t, andorra, 2, 1)[0].recorded(5, 50, newRand(3))
 	line := lineOf(t, points)
 	opt := surveyOptions("RON")
-	want := resultOf(t, line, opt, extractOf(t, andorra))
+	want := resultOf(t, line, opt, copyOf(t, andorra))
 	mixed := append([]osm.Object{}, w.objects[1:]...) // without the bounds
 	newRand(4).Shuffle(len(mixed), func(i, j int) { mixed[i], mixed[j] = mixed[j], mixed[i] })
 	if diff := cmp.Diff(want, resultOf(t, line, opt, seekable("a", asPBF(mixed, 1000, false)))); diff != "" {
@@ -187,7 +192,7 @@ func TestOverlappingExtracts(t *testing.T) {
 	points, _ := ridesOn(t, andorra, 2, 1)[0].recorded(5, 50, newRand(3))
 	line := lineOf(t, points)
 	opt := surveyOptions("RON")
-	want := resultOf(t, line, opt, extractOf(t, andorra))
+	want := resultOf(t, line, opt, copyOf(t, andorra))
 	var west, east []osm.Object
 	for _, o := range w.objects {
 		n, isNode := o.(*osm.Node)

@@ -36,7 +36,8 @@ type frame struct {
 	kind   string
 	out    []byte // what is handed on: the block, not packed any more, or nothing
 	ways   bool
-	err    error
+	cut    error // it is not even whole, or the file is at its end
+	err    error // with what is in it; to be read after done
 	done   chan struct{}
 }
 
@@ -75,7 +76,7 @@ func newFrames(ctx context.Context, r io.Reader, offset int64, cores int, wanted
 		s := splitter{r: r, offset: offset}
 		for {
 			b := s.next()
-			if !send(ctx, f.order, b) || b.err != nil || !send(ctx, work, b) {
+			if !send(ctx, f.order, b) || b.cut != nil || !send(ctx, work, b) {
 				return
 			}
 		}
@@ -122,8 +123,8 @@ func (f *frames) turn() error {
 		if !ok {
 			return f.ctx.Err()
 		}
-		if b.err != nil { // it was not even whole
-			return b.err
+		if b.cut != nil {
+			return b.cut
 		}
 		select {
 		case <-b.done:
@@ -148,29 +149,29 @@ type splitter struct {
 }
 
 // next reads a block: four bytes for the length of its header, the header, the blob.
-// At the end of the file its error is io.EOF.
+// At the end of the file its fault is io.EOF.
 func (s *splitter) next() *frame {
 	b := &frame{offset: s.offset, done: make(chan struct{})}
 	s.head = append(s.head[:0], 0, 0, 0, 0)
 	if n, err := io.ReadFull(s.r, s.head); err != nil {
-		b.err = s.cut(err, n == 0)
+		b.cut = s.cut(err, n == 0)
 		return b
 	}
 	length := binary.BigEndian.Uint32(s.head)
 	if length == 0 || length >= maxHeader {
-		b.err = damaged(s.offset, "no block begins here")
+		b.cut = damaged(s.offset, "no block begins here")
 		return b
 	}
-	if s.head, b.err = s.read(s.head[:0], int(length)); b.err != nil {
+	if s.head, b.cut = s.read(s.head[:0], int(length)); b.cut != nil {
 		return b
 	}
 	kind, size, ok := blobHeader(s.head)
 	if !ok {
-		b.err = damaged(s.offset, "no block begins here")
+		b.cut = damaged(s.offset, "no block begins here")
 		return b
 	}
 	b.kind = kind
-	b.packed, b.err = s.read(nil, size)
+	b.packed, b.cut = s.read(nil, size)
 	s.offset += 4 + int64(length) + int64(size)
 	return b
 }

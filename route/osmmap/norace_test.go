@@ -1,0 +1,5 @@
+//go:build !race
+
+package osmmap
+
+const raceDetector = false
