@@ -125,7 +125,7 @@ func TestFormsAgree(t *testing.T) {
 // Delaware has a station that is a relation, so it is gone through twice.
 func TestFormsAgreeWithRelations(t *testing.T) {
 	w := worldOf(t, delaware)
-	line := straightLine(t, []orb.Point{{-75.64, 39.648}, {-75.62, 39.651}, {-75.60, 39.655}})
+	line := straightLine(t, []orb.Point{{-75.66, 39.637}, {-75.645, 39.642}, {-75.63, 39.646}})
 	opt := surveyOptions("AKI")
 	opt.Corridor = 1000
 	want := resultOf(t, line, opt, extractOf(t, delaware))
@@ -135,7 +135,7 @@ func TestFormsAgreeWithRelations(t *testing.T) {
 		// What lies far off changes nothing, but for the places that give names.
 		switch o := o.(type) {
 		case *osm.Node:
-			far := o.Lat < 39.63 || o.Lat > 39.67 || o.Lon < -75.66 || o.Lon > -75.58
+			far := o.Lat < 39.62 || o.Lat > 39.66 || o.Lon < -75.68 || o.Lon > -75.61
 			if far && o.Tags.Find("place") == "" {
 				continue
 			}
