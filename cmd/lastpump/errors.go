@@ -53,6 +53,6 @@ func flagError(flag string, err error) error {
 }
 
 // usage turns what the flag library says into an error with a hint.
-func usage(err error) error {
-	return &usageError{strings.TrimSpace(err.Error()), "see lastpump --help"}
+func usage(command string, err error) error {
+	return &usageError{strings.TrimSpace(err.Error()), "see " + command + " --help"}
 }

@@ -41,7 +41,7 @@ func (a *app) rootCommand() *cobra.Command {
 			return &usageError{"no command given", "start with: lastpump plan LOOP.gpx --stops stops.csv"}
 		},
 	}
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c.CommandPath(), err) })
 	root.AddCommand(withHelp(a.planCommand(), planHelp), withHelp(a.surveyCommand(), surveyHelp),
 		withHelp(a.bikeCommand(), bikeHelp), withHelp(a.gradeCommand(), gradeHelp), a.versionCommand())
 	root.SetHelpCommand(&cobra.Command{Use: "no-help", Hidden: true})

@@ -107,6 +107,9 @@ func (a *app) survey(gpx []string, f surveyFlags) error {
 	if err != nil {
 		return err
 	}
+	if f.out == "" {
+		return &usageError{"--out without a folder", "name the folder to write into: --out survey"}
+	}
 	if len(f.maps) == 0 {
 		return &usageError{"survey without a map", "name an extract of OpenStreetMap: --map region.osm.pbf"}
 	}
@@ -121,7 +124,7 @@ func (a *app) survey(gpx []string, f surveyFlags) error {
 	if err != nil {
 		return err
 	}
-	found.Units, found.Extra = units, f.extra()
+	found.Units, found.Extra = units, append(found.Extra, f.extra()...)
 	return a.writeSurvey(found, f.out)
 }
 
@@ -149,6 +152,12 @@ func (a *app) findAlong(gpx []string, f surveyFlags, opt osmmap.Options) (report
 	found = report.Survey{Survey: s, Line: line, Name: l.name, Options: opt, Notes: l.notes, Maps: f.maps, Files: gpx}
 	for _, r := range l.relief {
 		found.Heights = r.Value
+	}
+	if own, ferr := stop.FromWaypoints(l.file.Waypoints, opt.Scale); len(own) > 0 || ferr != nil {
+		// A plan leaves out the fuel waypoints of its track where it is given lists.
+		for _, name := range gpx {
+			found.Extra = append(found.Extra, "--stops", name)
+		}
 	}
 	return found, err
 }

@@ -46,7 +46,7 @@ func hamletLine(t testing.TB) *route.Line {
 
 func TestHamlet(t *testing.T) {
 	got := resultOf(t, hamletLine(t), DefaultOptions(), seekable("a", asPBF(hamlet(), 3, false)))
-	if !strings.Contains(got.Stops, "Ash Creek,45.001,10.021,,,,map,,,,\"OSM node 4; map data © OpenStreetMap contributors, ODbL 1.0\"\n") ||
+	if !strings.Contains(got.Stops, "Ash Creek,45.001,10.021,,,,map,,,,\"map data © OpenStreetMap contributors, ODbL 1.0\"\n") ||
 		!strings.Contains(got.Stops, "Far Well,45.0002,10.030") || strings.Count(got.Stops, "\n") != 3 {
 		t.Errorf("stops:\n%s", got.Stops)
 	}

@@ -35,7 +35,6 @@ type sieve struct {
 	node     func(*osm.Node) bool
 	way      func(*osm.Way) bool
 	relation func(*osm.Relation) bool
-	bounds   func(*osm.Bounds)
 	only     func(way int64) bool // if not nil: blocks without such a way may be left out
 }
 
@@ -47,10 +46,6 @@ func (s sieve) wants(o osm.Object) bool {
 		return s.way != nil && s.way(o)
 	case *osm.Relation:
 		return s.relation != nil && s.relation(o)
-	case *osm.Bounds:
-		if s.bounds != nil {
-			s.bounds(o)
-		}
 	}
 	return false
 }
@@ -171,15 +166,8 @@ func (e Extract) scanPBF(ctx context.Context, cores int, r io.Reader, from int64
 	in.FilterNode = func(n *osm.Node) bool { return n.Visible && s.node(n) }
 	in.FilterWay = func(w *osm.Way) bool { return w.Visible && s.way(w) }
 	in.FilterRelation = func(r *osm.Relation) bool { return r.Visible && s.relation(r) }
-	header, err := in.Header()
-	if err == io.EOF { // not one block has a way that is wanted
+	if _, err := in.Header(); err == io.EOF { // not one block has a way that is wanted
 		return 0, nil
-	}
-	if err != nil {
-		return 0, e.fault(err)
-	}
-	if header != nil && header.Bounds != nil {
-		s.wants(header.Bounds)
 	}
 	for in.Scan() {
 		take(in.Object())

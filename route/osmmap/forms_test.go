@@ -275,7 +275,7 @@ func TestNumbersBelowZero(t *testing.T) {
 		}
 	}
 	got := resultOf(t, hamletLine(t), DefaultOptions(), inMemory("a", asXML(t, objects[:10])))
-	if !strings.Contains(got.Stops, "OSM node -4") || !strings.Contains(got.Stops, "OSM way -3") || !strings.Contains(got.Ground, "sand") {
+	if !strings.Contains(got.Stops, "Ash Creek") || !strings.Contains(got.Stops, "Far Well") || !strings.Contains(got.Ground, "sand") {
 		t.Errorf("%+v", got)
 	}
 }

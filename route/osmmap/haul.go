@@ -37,8 +37,7 @@ type haul struct {
 	tables       []*nodeTable // one for each extract
 	ways         map[osm.WayID]*way
 	objects      map[Ref]*object // pumps and places
-	bounds       []orb.Bound
-	bounded      int // extracts that give bounds
+	drawn        *zone           // cells of the wide one with a road in them
 }
 
 // A state tells how old what the map says of an object is, and how whole it is.
@@ -79,7 +78,7 @@ type outline struct {
 }
 
 func newHaul(line *route.Line, opt Options) *haul {
-	h := &haul{opt: opt, ways: map[osm.WayID]*way{}, objects: map[Ref]*object{}}
+	h := &haul{opt: opt, ways: map[osm.WayID]*way{}, objects: map[Ref]*object{}, drawn: newZone(wideColumns)}
 	h.wide, h.narrow = zonesOf(line, opt.Corridor)
 	return h
 }
@@ -103,7 +102,6 @@ func (h *haul) read(ctx context.Context, extracts []Extract) error {
 				Hint: "give the map of one day; two extracts are two files, with a --map each"}
 		}
 		p.nodes.sort()
-		h.bounded += min(1, p.boxes)
 	}
 	for i, e := range extracts {
 		if err := h.again(ctx, e, firsts[i], len(extracts) > 1); err != nil {
@@ -156,4 +154,54 @@ func (h *haul) findNode(id int64) (p place, ok bool) {
 // empty tells whether there was nothing near the line.
 func (h *haul) empty() bool {
 	return !slices.ContainsFunc(h.tables, func(t *nodeTable) bool { return t.n > 0 })
+}
+
+// idle names the extracts that have nothing near the line.
+func (h *haul) idle(extracts []Extract) (names []string) {
+	for i, t := range h.tables {
+		if t.n == 0 {
+			names = append(names, extracts[i].Name)
+		}
+	}
+	return names
+}
+
+// blank lists where along the line the map has no road at all within a few kilometres:
+// there it may not be that there is no pump, but that there is no map.
+func (h *haul) blank(line *route.Line) (out []Stretch) {
+	var now *Stretch
+	for at := route.Metres(0); ; at = min(at+blankStep, line.Length()) {
+		switch {
+		case h.anyRoad(line.At(at)):
+			now = nil
+		case now == nil:
+			out = append(out, Stretch{at, at})
+			now = &out[len(out)-1]
+		default:
+			now.To = at
+		}
+		if at == line.Length() {
+			return slices.DeleteFunc(out, func(s Stretch) bool { return s.Length() < leastBlank })
+		}
+	}
+}
+
+const (
+	blankStep  route.Metres = 500
+	leastBlank route.Metres = 5000
+	blankCells              = 3 // to each side, of 1.2 km
+)
+
+// anyRoad tells whether the map has a road in the cells about a place.
+func (h *haul) anyRoad(p orb.Point) bool {
+	z := h.drawn
+	c, r := z.column(p[0]), z.row(p[1])
+	for dr := int32(-blankCells); dr <= blankCells; dr++ {
+		for dc := int32(-blankCells); dc <= blankCells; dc++ {
+			if z.hasCell((c+dc+z.columns)%z.columns, r+dr) {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -38,6 +38,7 @@ const (
 // Tuned on chained ways of two maps, see the test of what is given back.
 const (
 	bendShare = 0.12 // of the line between two fixes, by how much bends make the way longer
+	mostBend  = 60.0 // metres of that: of points far apart nobody knows the way
 	offCost   = 6.0  // of a fix on no way: that of one three and a half spreads off
 	leaveCost = 5.0  // of leaving the ways, and of coming back
 	jumpCost  = 12.0 // of going on where the net has no way
@@ -229,7 +230,7 @@ func bound(along float64) float64 { return 3*along + 200 }
 // them is no measure where it zigzags about the way, nor is the straight where it cuts
 // corners: a length between the two is as good as any.
 func (m *matcher) onwardCost(length, straight, along float64) float64 {
-	scale := m.spread + bendShare*along
+	scale := m.spread + min(bendShare*along, mostBend)
 	cost := max(straight-length, length-along, 0) / scale
 	if !(cost < jumpCost) {
 		return jumpCost // as if there were no way: the map may lack a junction

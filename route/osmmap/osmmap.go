@@ -60,24 +60,26 @@ func DefaultOptions() Options {
 
 // A Survey is what a map has along a line.
 type Survey struct {
-	Pumps    []Pump       // in the order in which the line comes closest to them
-	Asks     []Pump       // places to ask at, in the same order: hearsay
-	Refused  []Refused    // what is a pump on the map and is none for this rider
-	Sections []Section    // of the whole line, by the kilometres of the file
-	Tracks   []Match      // what lies under the line, in order and without holes
-	Long     []Stretch    // between pumps within Options.Counted, longer than Options.Gap
-	Beyond   route.Metres // of line that lie outside the bounds that the maps give
-	Bounded  bool         // the maps give bounds
-	NoRoads  bool         // the maps have no way near the line
+	Pumps    []Pump    // in the order in which the line comes closest to them
+	Asks     []Pump    // places to ask at, in the same order: hearsay
+	Refused  []Refused // what is a pump on the map and is none for this rider
+	Sections []Section // of the whole line, by the kilometres of the file
+	Tracks   []Match   // what lies under the line, in order and without holes
+	Long     []Stretch // between pumps within Options.Counted, longer than Options.Gap
+	Blank    []Stretch // of the line that have no road of the map near them
+	Idle     []string  // names of extracts that have nothing near the line
+	Longest  Stretch   // from one pump within Options.Counted, or an end, to the next
+	NoRoads  bool      // the maps have no way near the line
 }
 
 // A Pump is a fuel stop of the map.
 type Pump struct {
 	stop.Stop
-	Ref   Ref          // the one that has most to say, where several are one station
-	Along route.Metres // the line, to where it comes closest
-	Km    route.Metres // the same by the kilometres of the file
-	Off   route.Metres // how far from there
+	Ref    Ref            // the one that has most to say, where several are one station
+	Along  route.Metres   // the line, to where it comes closest
+	Km     route.Metres   // the same by the kilometres of the file
+	Passes []route.Metres // kilometres of the file at which the line passes it
+	Off    route.Metres   // how far from there
 }
 
 // Refused is an object of the map that is left out, and why.
@@ -126,12 +128,12 @@ func Read(ctx context.Context, line *route.Line, extracts []Extract, opt Options
 	s.NoRoads = len(h.ways) == 0
 	s.Tracks = match(line, newRoads(h.ways))
 	s.Sections = sections(line, s.Tracks)
-	s.Long = s.between(line, opt)
+	s.between(line, opt)
 	if opt.Towns {
 		s.findAsks(line, h, opt)
 	}
 	s.nameApart(h.settlements())
-	s.Beyond, s.Bounded = beyond(line, h.bounds), h.bounded == len(extracts)
+	s.Blank, s.Idle = h.blank(line), h.idle(extracts)
 	return s, nil
 }
 

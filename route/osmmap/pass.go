@@ -14,8 +14,7 @@ import (
 type pass struct {
 	*haul
 	nodes  *nodeTable
-	waysAt int64 // where they begin in the file, 0 if that cannot be told
-	boxes  int
+	waysAt int64        // where they begin in the file, 0 if that cannot be told
 	sorted bool         // the nodes are sorted: no more are expected
 	broken bool         // one came all the same
 	seen   map[Ref]bool // in the first pass: what was taken in
@@ -37,10 +36,6 @@ func (p *pass) sieve() sieve {
 			node:     func(n *osm.Node) bool { return p.wide.has(n.Lon, n.Lat) },
 			way:      func(w *osm.Way) bool { return p.wantsWay(w.Tags) },
 			relation: func(r *osm.Relation) bool { return isPump(r.Tags) },
-			bounds: func(b *osm.Bounds) {
-				p.boxes++
-				p.bounds = append(p.bounds, orb.Bound{Min: orb.Point{b.MinLon, b.MinLat}, Max: orb.Point{b.MaxLon, b.MaxLat}})
-			},
 		}
 	}
 	s := sieve{way: func(w *osm.Way) bool {
@@ -132,6 +127,7 @@ func (p *pass) takeWay(w *osm.Way) {
 		p.see(ref)
 	}
 	if near && road {
+		p.drawRoad()
 		p.takeRoad(w)
 	}
 	if thing {
@@ -182,6 +178,16 @@ func runs(nodes []node, keep func(a, b node) bool) (out [][]node) {
 		before = kept
 	}
 	return out
+}
+
+// drawRoad notes in which cells there is a road at all.
+func (p *pass) drawRoad() {
+	for _, n := range p.known {
+		if n.id != 0 {
+			at := n.point()
+			p.drawn.set(p.drawn.column(at[0]), p.drawn.row(at[1]))
+		}
+	}
 }
 
 func (p *pass) takeRoad(w *osm.Way) {

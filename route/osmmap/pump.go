@@ -219,7 +219,7 @@ func confirmedBy(t osm.Tags, edited time.Time) (day time.Time, how string, ok bo
 		return time.Time{}, "", false
 	}
 	y, m, d := edited.UTC().Date()
-	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC), "day: last edit on the map", true
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC), "confirmed: last edit of the map", true
 }
 
 // remarks are what else a rider wants to know before he counts on it.
@@ -269,6 +269,3 @@ func oneLine(s string) string {
 	}, s)
 	return strings.Join(strings.Fields(s), " ")
 }
-
-// idNote says which object of the map it is, for who wants to look it up.
-func idNote(ref Ref) string { return "OSM " + ref.String() }

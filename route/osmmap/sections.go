@@ -8,8 +8,6 @@ import (
 	"strings"
 
 	"lastpump/route"
-
-	"github.com/paulmach/orb"
 )
 
 // shortest is how long a section is at least, unless it is one that stops a rider.
@@ -205,21 +203,6 @@ func (s strip) note() string {
 		text = "guessed from " + text
 	}
 	return text
-}
-
-// beyond gives how much of the line lies outside the bounds of all extracts.
-func beyond(line *route.Line, bounds []orb.Bound) (out route.Metres) {
-	var last route.Vertex
-	within := false
-	for v := range line.Vertices() {
-		was := within
-		within = slices.ContainsFunc(bounds, func(b orb.Bound) bool { return b.Contains(v.Point) })
-		if v.At > 0 && !(was && within) && !v.AfterGap {
-			out += v.At - last.At
-		}
-		last = v
-	}
-	return out
 }
 
 // nothingNear is the fault of extracts that have nothing where the line is.

@@ -37,11 +37,11 @@ func (s *Survey) findPumps(line *route.Line, h *haul, opt Options) error {
 	near = slices.DeleteFunc(near, func(st *station) bool { return s.within(refused, st) })
 	if opt.Scale == "" {
 		if i := slices.IndexFunc(near, func(st *station) bool { return hasOctane(st.tags) }); i >= 0 {
-			return fmt.Errorf("%s: %w", idNote(near[i].ref), ErrNoScale)
+			return fmt.Errorf("%s: %w", strings.Trim(nameOf(near[i].tags)+", OSM "+near[i].ref.String(), ", "), ErrNoScale)
 		}
 	}
 	for _, st := range oneEach(near) {
-		s.Pumps = append(s.Pumps, st.pump(opt))
+		s.Pumps = append(s.Pumps, st.pump(line, opt))
 	}
 	slices.SortStableFunc(s.Pumps, byPlace)
 	return nil
@@ -290,10 +290,12 @@ func withTag(tags osm.Tags, t osm.Tag) osm.Tags {
 	return append(tags, t)
 }
 
-func (s *station) pump(opt Options) Pump {
+func (s *station) pump(line *route.Line, opt Options) Pump {
 	p := Pump{Stop: stopOf(s.tags, opt.Scale, s.state.edited), Ref: s.ref, Along: s.along, Km: s.km, Off: s.off}
 	p.Stop.At = rounded(s.at)
-	p.Note = noted(p.Note, idNote(s.ref))
+	for _, passage := range line.Passages(p.Stop.At, max(min(opt.Counted, opt.Corridor), s.off+1)) {
+		p.Passes = append(p.Passes, line.FileAt(passage.At))
+	}
 	return p
 }
 

@@ -105,7 +105,7 @@ func TestStopOfTags(t *testing.T) {
 			stop.Stop{Name: "Ash Creek", Hours: "Mo-Fr 08:00-18:00; PH off", Phone: "+99 555", Confirmed: day(2023, 4, 5)}},
 		{"brand=Northpump contact:phone=12 survey:date=2021-07", stop.Stop{Name: "Northpump", Phone: "12", Confirmed: day(2021, 7, 1)}},
 		{"operator=Co-op ref=17 check_date=2020", stop.Stop{Name: "Co-op", Confirmed: day(2020, 1, 1)}},
-		{"ref=17 check_date=last~summer", stop.Stop{Name: "pump 17", Confirmed: day(2014, 5, 7), Note: "day: last edit on the map"}},
+		{"ref=17 check_date=last~summer", stop.Stop{Name: "pump 17", Confirmed: day(2014, 5, 7), Note: "confirmed: last edit of the map"}},
 		{"name=Заправка int_name=Zapravka check_date=2020-01-02", stop.Stop{Name: "Заправка (Zapravka)", Confirmed: day(2020, 1, 2)}},
 		{"name=A self_service=yes automated=yes seasonal=summer check_date=2020-01-02",
 			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "self-service; automatic, nobody there; season: summer"}},

@@ -89,7 +89,7 @@ func (s *Survey) findAsks(line *route.Line, h *haul, opt Options) {
 	near := h.settlements()
 	for _, o := range h.inOrder(func(t osm.Tags) bool { return isPlace(t) || shopThatSells(t) != "" && !isPump(t) }) {
 		st, ok := newStation(line, o, opt.Corridor)
-		if !ok || !s.far(line, st, opt.Corridor) {
+		if !ok || !s.far(line, st, opt.Corridor) || s.besidePump(st) {
 			continue
 		}
 		s.Asks = append(s.Asks, st.ask(near))
@@ -97,8 +97,9 @@ func (s *Survey) findAsks(line *route.Line, h *haul, opt Options) {
 	slices.SortStableFunc(s.Asks, byPlace)
 }
 
-// between gives the stretches without a counted pump that are longer than the gap.
-func (s *Survey) between(line *route.Line, opt Options) (long []Stretch) {
+// between finds the stretches without a counted pump: the longest, and all that are
+// longer than the gap.
+func (s *Survey) between(line *route.Line, opt Options) {
 	at := []route.Metres{0, line.Length()}
 	for _, p := range s.Pumps {
 		if p.NoPetrol() {
@@ -110,11 +111,14 @@ func (s *Survey) between(line *route.Line, opt Options) (long []Stretch) {
 	}
 	slices.Sort(at)
 	for i := 1; i < len(at); i++ {
-		if at[i]-at[i-1] > opt.Gap {
-			long = append(long, Stretch{at[i-1], at[i]})
+		stretch := Stretch{at[i-1], at[i]}
+		if stretch.Length() > opt.Gap {
+			s.Long = append(s.Long, stretch)
+		}
+		if stretch.Length() > s.Longest.Length() {
+			s.Longest = stretch
 		}
 	}
-	return long
 }
 
 // far tells whether the line passes a place on a stretch without a pump.
@@ -126,6 +130,14 @@ func (s *Survey) far(line *route.Line, st *station, corridor route.Metres) bool 
 	}
 	return false
 }
+
+// besidePump tells whether a place has a pump: nobody asks there.
+func (s *Survey) besidePump(st *station) bool {
+	return slices.ContainsFunc(s.Pumps, func(p Pump) bool { return !p.NoPetrol() && route.Distance(p.Stop.At, st.at) < pumpBeside })
+}
+
+// pumpBeside is how near a pump has to be for that.
+const pumpBeside route.Metres = 2000
 
 // ask makes a stop of a place to ask at.
 func (s *station) ask(near settlements) Pump {
@@ -139,6 +151,6 @@ func (s *station) ask(near settlements) Pump {
 			p.Name = fmt.Sprintf("%s shop (%s)", strings.ReplaceAll(kind, "_", " "), near.where(s.at, s.km))
 		}
 	}
-	p.Note = fmt.Sprintf("ask here: %s; %s", what, idNote(s.ref))
+	p.Note = "ask here: " + what
 	return p
 }

@@ -201,3 +201,52 @@ func TestDoublesThatDisagree(t *testing.T) {
 		t.Errorf("%+v", s.Pumps)
 	}
 }
+
+// Where the map has no road for kilometres, pumps are not known, and it is said where;
+// an extract that has nothing near the line at all is named.
+func TestWhereThereIsNoMap(t *testing.T) {
+	objects := hamlet() // roads from 10.00 to 10.04 degrees at 45°
+	far := []osm.Object{&osm.Node{ID: 1, Lon: 80, Lat: 10, Version: 1, Visible: true}}
+	line := straightLine(t, []orb.Point{{10.001, 45}, {10.4, 45}})
+	s, err := Read(context.Background(), line, []Extract{seekable("here", asPBF(objects, 100, false)), seekable("elsewhere", asPBF(far, 1, false))}, DefaultOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Equal(s.Idle, []string{"elsewhere"}) || s.NoRoads {
+		t.Errorf("nothing near the line on %q, no roads: %v", s.Idle, s.NoRoads)
+	}
+	// A degree of longitude is 78.6 km here; a few cells of 1.2 km beyond the last road.
+	if len(s.Blank) != 1 || s.Blank[0].To != line.Length() || s.Blank[0].From < 3000 || s.Blank[0].From > 8500 {
+		t.Errorf("no road for %v of %v", s.Blank, line.Length())
+	}
+	if s.Longest.To != line.Length() {
+		t.Errorf("the longest stretch without a pump is %v", s.Longest)
+	}
+	if p := s.Pumps[0]; len(p.Passes) != 1 || math.Abs(float64(p.Passes[0]-p.Km)) > 1 {
+		t.Errorf("%s is passed at %v", p.Name, p.Passes)
+	}
+}
+
+// There and back: every passing of a pump is told.
+func TestPassedTwice(t *testing.T) {
+	line := straightLine(t, []orb.Point{{10.001, 45}, {10.3, 45}, {10.001, 45.0001}})
+	s, err := Read(context.Background(), line, []Extract{seekable("a", asPBF(hamlet(), 100, false))}, DefaultOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Ash Creek is 0.020 degrees, 1.57 km, from the start and 0.02 from the end.
+	i := slices.IndexFunc(s.Pumps, func(p Pump) bool { return p.Name == "Ash Creek" })
+	passes := s.Pumps[i].Passes
+	if len(passes) != 2 || math.Abs(float64(passes[0])-1573) > 10 || math.Abs(float64(line.Length()-passes[1])-1573) > 10 {
+		t.Errorf("it is passed at %v of %v", passes, line.Length())
+	}
+}
+
+// Chords of 30 km cross roads that they have nothing to do with: they lie on none.
+func TestChordsLieOnNoRoad(t *testing.T) {
+	var d drawing
+	d.add(1, 0, 0, route.Paved, -1000, 0, 12_000, 9000, 20_000, -6000, 31_000, 0)
+	if got := d.under(t, walked(30_000, 0, 0, 400, 30_000, 0)); slices.Contains(got, 1) {
+		t.Errorf("the line lies on ways %v", got)
+	}
+}

@@ -48,7 +48,10 @@ func tileKey(column, row int32) uint64 {
 
 // has tells whether a place lies in the zone.
 func (z *zone) has(lon, lat float64) bool {
-	c, r := z.column(lon), z.row(lat)
+	return z.hasCell(z.column(lon), z.row(lat))
+}
+
+func (z *zone) hasCell(c, r int32) bool {
 	if r < 0 { // no latitude, or none at all
 		return false
 	}

@@ -132,8 +132,10 @@ func (t *surveyor) pumps() {
 			far++
 		}
 	}
-	text := fmt.Sprintf("PUMPS within %s of the line: %d; %d on it (within %s), %d more within %s",
-		t.km(s.Options.Corridor), len(s.Pumps), on, t.km(onLine), near, t.km(s.Options.Counted))
+	text := fmt.Sprintf("PUMPS within %s of the line: %d; %d on it (within %s)", t.km(s.Options.Corridor), len(s.Pumps), on, t.km(onLine))
+	if s.Options.Corridor > onLine {
+		text += fmt.Sprintf(", %d more within %s", near, t.km(min(s.Options.Counted, s.Options.Corridor)))
+	}
 	if far > 0 {
 		text += fmt.Sprintf(", %d farther off (for a plan with --corridor %gkm)", far, s.Options.Corridor.Kilometres())
 	}
@@ -142,6 +144,25 @@ func (t *surveyor) pumps() {
 	}
 	t.head(text)
 	t.stopTable(s.Pumps)
+	if l := s.Longest; l.Length() < s.Line.Length() {
+		t.para("The longest stretch without a pump within %s: %s, from %s to %s.", t.km(s.Options.Counted), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)))
+	}
+}
+
+// passes lists where the line passes a stop, rounded down as a plan does.
+func (t *surveyor) passes(p osmmap.Pump) string {
+	const shown = 3
+	var out []string
+	for _, at := range p.Passes {
+		out = append(out, t.reach(at))
+	}
+	if len(out) == 0 {
+		return t.reach(p.Km)
+	}
+	if n := len(out); n > shown {
+		out = append(out[:shown], "…")
+	}
+	return strings.Join(out, ", ")
 }
 
 func (t *surveyor) stopTable(pumps []osmmap.Pump) {
@@ -151,7 +172,7 @@ func (t *surveyor) stopTable(pumps []osmmap.Pump) {
 		if p.HasConfirmed {
 			confirmed = p.Confirmed.Format("2006-01-02")
 		}
-		rows = append(rows, []string{fmt.Sprintf("%.0f", t.u.DistanceIn(p.Km)), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, gradesOf(p), orNot(spaced(p.Hours)), confirmed})
+		rows = append(rows, []string{t.passes(p), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, gradesOf(p), orNot(spaced(p.Hours)), confirmed})
 	}
 	if len(rows) > 0 {
 		unit := t.u.DistanceUnit()
@@ -182,7 +203,7 @@ func (t *surveyor) asks() {
 	var rows [][]string
 	for _, p := range t.s.Asks {
 		what, _, _ := strings.Cut(strings.TrimPrefix(p.Note, "ask here: "), ";")
-		rows = append(rows, []string{fmt.Sprintf("%.0f", t.u.DistanceIn(p.Km)), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, what})
+		rows = append(rows, []string{t.reach(p.Km), fmt.Sprintf("%.1f", t.u.DistanceIn(p.Off)), p.Name, what})
 	}
 	if len(rows) > 0 {
 		unit := t.u.DistanceUnit()
@@ -201,6 +222,7 @@ func (t *surveyor) missing() {
 func (t *surveyor) gaps() (out []string) {
 	s := t.s
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	out = t.holes()
 	if unknown, length := s.unknown(); length > 0 {
 		say("%s of the line lie on no way of the map and are planned as dirt, thirsty or not: %s. Write their ground into the list.", t.km(length), t.longest(unknown))
 	}
@@ -214,13 +236,13 @@ func (t *surveyor) gaps() (out []string) {
 	if s.NoRoads {
 		say("the map has not one road near the line: is it an extract of pumps alone, or cut off?")
 	}
-	if s.Bounded && s.Beyond > 0 {
-		say("%s of the line lie outside the maps' bounds: add the extract next to them with another --map.", t.km(s.Beyond))
-	}
 	if len(s.Pumps) == 0 {
 		say("there is no pump on the map within %s. Ask, and write what you hear into the list.", t.km(s.Options.Corridor))
 	} else {
 		out = append(out, t.silence()...)
+	}
+	if doubt := s.scaleDoubt(); doubt != "" {
+		out = append(out, doubt)
 	}
 	if len(s.Refused) > 0 {
 		var each []string
@@ -233,6 +255,38 @@ func (t *surveyor) gaps() (out []string) {
 		say("heights %s. Give plan the same --relief.", s.Heights)
 	}
 	return append(out, s.Notes...)
+}
+
+// holes says where nothing was looked for, or nothing could be found: there pumps are
+// not known, which is not the same as none.
+func (t *surveyor) holes() (out []string) {
+	for _, l := range t.s.Blank {
+		out = append(out, fmt.Sprintf("NO ROAD on the map anywhere near for %s, from %s to %s: nobody has drawn one, or the extract ends there. Pumps there are not known, which does not mean that there are none. Is there an extract of that region for another --map?",
+			t.km(l.Length()), t.at(t.s.Line.FileAt(l.From)), t.at(t.s.Line.FileAt(l.To))))
+	}
+	for _, g := range t.s.Line.Gaps {
+		out = append(out, fmt.Sprintf("a hole of %s in the line at %s: nobody knows which way you ride there, so no pumps were looked for along it.", t.km(g.Straight), t.at(t.s.Line.FileAt(g.At))))
+	}
+	for _, name := range t.s.Idle {
+		out = append(out, name+" has nothing near the line: is it the extract of another region?")
+	}
+	return out
+}
+
+// scaleDoubt says so where the octane numbers look like those of the other scale. From
+// memory: pumps in North America post 85 to 94, elsewhere hardly one posts 84 to 89 RON.
+func (s Survey) scaleDoubt() string {
+	for _, p := range s.Pumps {
+		for _, g := range p.Grades {
+			switch {
+			case g.Scale == octane.ScaleAKI && g.Number > 94:
+				return fmt.Sprintf("%s at %s: numbers over 94 are rare on that scale. Do the pumps there not post RON?", g, p.Name)
+			case g.Scale == octane.ScaleRON && g.Number >= 84 && g.Number <= 89:
+				return fmt.Sprintf("%s at %s: such numbers are rare on that scale. Do the pumps there not post AKI?", g, p.Name)
+			}
+		}
+	}
+	return ""
 }
 
 // unknown lists the sections of unknown ground.
@@ -261,14 +315,21 @@ func (t *surveyor) silence() []string {
 	var parts []string
 	for _, what := range []string{"grades", "hours", "payment", "phone"} {
 		if n := missing[what]; n > 0 {
-			parts = append(parts, fmt.Sprintf("%s of %d", what, n))
+			parts = append(parts, fmt.Sprintf("%s at %d", what, n))
 		}
 	}
-	text := "all pumps have the standing map, no better: phone, ask, and write it into the list."
+	text := "every pump has the standing map, no better: phone, ask, and write it into the list."
 	if len(parts) > 0 {
-		text = fmt.Sprintf("of the %d pumps the map does not know the %s. ", len(t.s.Pumps), strings.Join(parts, ", ")) + strings.ToUpper(text[:1]) + text[1:]
+		text = fmt.Sprintf("not on the map: %s of %s. ", strings.Join(parts, ", "), counted(len(t.s.Pumps), "pump")) + strings.ToUpper(text[:1]) + text[1:]
 	}
 	return []string{text}
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // longest names the longest of some sections, by the kilometres of the file.
@@ -301,7 +362,7 @@ func quoted(word string) string {
 func (t *surveyor) next() {
 	s := t.s
 	t.head("NEXT")
-	t.w.WriteString(wrap("  ", fmt.Sprintf("%s, %s and this summary, %s, are written. Go through the lists, then plan:", s.Stops, s.Ground, s.Summary)))
+	t.w.WriteString(wrap("  ", fmt.Sprintf("%s, %s and this summary, %s, are written. Go through the lists, then plan (lastpump bike > bike.toml makes a bike file to fill in):", s.Stops, s.Ground, s.Summary)))
 	words := slices.Concat([]string{"lastpump", "plan"}, s.Files, []string{"--stops", s.Stops, "--ground", s.Ground, "--bike", "bike.toml"}, s.Extra)
 	for i, w := range words {
 		words[i] = quoted(w)
