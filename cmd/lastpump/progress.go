@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 	"sync/atomic"
 	"time"
 
@@ -31,7 +32,15 @@ func (s *stage) String() string {
 	case s.all == 0:
 		return fmt.Sprintf("%s: %.0f MB", s.what, done)
 	}
-	return fmt.Sprintf("%s: %.0f of %.0f MB", s.what, done, float64(s.all)/1e6)
+	all := float64(s.all) / 1e6
+	return fmt.Sprintf("%s: %s %.0f of %.0f MB", s.what, bar(done/all), done, all)
+}
+
+// bar draws a share, in a box that is full when all is done.
+func bar(share float64) string {
+	const width = 20
+	full := int(width*min(max(share, 0), 1) + 1e-9)
+	return "[" + strings.Repeat("#", full) + strings.Repeat(" ", width-full) + "]"
 }
 
 // begin names what is done from now on.

@@ -39,7 +39,7 @@ func TestProgress(t *testing.T) {
 	stop := p.watch(s, true, time.Nanosecond, time.Hour)
 	<-s.told
 	stop()
-	if got, want := s.text.String(), "\r\x1b[Kreading loop.gpx: 1 of 3 MB\r\x1b[K"; got != want {
+	if got, want := s.text.String(), "\r\x1b[Kreading loop.gpx: [########            ] 1 of 3 MB\r\x1b[K"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	for what, stop := range map[string]func(){
