@@ -198,9 +198,9 @@ func (a *app) openMap(name string, pass int) (io.ReadCloser, error) {
 	if err != nil {
 		return nil, fileError(name, err)
 	}
-	what := "surveying " + name
+	what := "surveying " + filepath.Base(name)
 	if pass > 1 {
-		what += ", once more for what stations are made of"
+		what += ", second pass"
 	}
 	m := mapFile{f, a.progress.begin(what)}
 	if info, err := f.Stat(); err == nil {
