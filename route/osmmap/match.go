@@ -24,15 +24,16 @@ import (
 //
 // The most likely sequence is found by Viterbi's algorithm. Costs are logarithms of
 // odds: the lower, the likelier.
+const fixesApart route.Metres = 30
+
 const (
-	fixesApart    route.Metres = 30
-	leastSpread                = 4.0 // metres, of fixes about their way
-	mostSpread                 = 10.0
-	usualSpread                = 10.0  // where too few fixes lie near any way
-	reachOfSpread              = 5     // a way farther off than so many spreads is none
-	besideFrom                 = 20.0  // metres off a way, from which on it is doubtful whether it is that one
-	lookFor                    = 100.0 // metres about a fix for measuring the spread
-	atMostSpots                = 12
+	leastSpread   = 4.0   // metres, of fixes about their way
+	mostSpread    = 10.0  // more is no noise, but another way
+	usualSpread   = 10.0  // where too few fixes lie near any way
+	reachOfSpread = 5     // a way farther off than so many spreads is none
+	besideFrom    = 20.0  // metres off a way, from which on it is doubtful whether it is that one
+	lookFor       = 100.0 // metres about a fix for measuring the spread
+	atMostSpots   = 12
 )
 
 // Tuned on chained ways of two maps, see the test of what is given back.
