@@ -139,8 +139,8 @@ func TestDoublesAreOne(t *testing.T) {
 		// A node under a roof, of another name.
 		node(1, 1000, 50, "amenity=fuel name=Ash phone=12"),
 		node(2, 980, 40, ""), node(3, 1020, 40, ""), node(4, 1020, 60, ""), node(5, 980, 60, ""),
-		// Two of one name 55 m apart, and one 65 m from the next.
-		node(11, 3000, 100, "amenity=fuel name=Birch"), node(12, 3055, 100, "amenity=fuel name=BIRCH opening_hours=24/7"), node(13, 3120, 100, "amenity=fuel name=Birch"),
+		// Two of one name 59 m apart, and one 60.5 m from the next.
+		node(11, 3000, 100, "amenity=fuel name=Birch"), node(12, 3059, 100, "amenity=fuel name=BIRCH opening_hours=24/7"), node(13, 3119.5, 100, "amenity=fuel name=Birch"),
 		// Two side by side of different names, and two without.
 		node(21, 5000, 10, "amenity=fuel name=Elm"), node(22, 5010, 10, "amenity=fuel name=Fir"),
 		node(23, 6000, 10, "amenity=fuel"), node(24, 6010, 10, "amenity=fuel"),
@@ -248,5 +248,37 @@ func TestChordsLieOnNoRoad(t *testing.T) {
 	d.add(1, 0, 0, route.Paved, -1000, 0, 12_000, 9000, 20_000, -6000, 31_000, 0)
 	if got := d.under(t, walked(30_000, 0, 0, 400, 30_000, 0)); slices.Contains(got, 1) {
 		t.Errorf("the line lies on ways %v", got)
+	}
+}
+
+// The distances that hold where nobody says otherwise: pumps up to 5 km off, those up
+// to 2 km off between which it may be 150 km.
+func TestDefaultDistances(t *testing.T) {
+	var objects []osm.Object
+	put := func(x, y float64, name string) {
+		p := spotAt(x, y)
+		objects = append(objects, &osm.Node{ID: osm.NodeID(len(objects) + 1), Lon: p[0], Lat: p[1], Version: 1, Visible: true, Tags: tagsOf("amenity=fuel name=" + name)})
+	}
+	put(0, 0, "Start")
+	put(4990, 1000, "Near")
+	put(5010, 2000, "Far")
+	put(1990, 149_900, "Counted")
+	put(2010, 225_000, "Aside")
+	put(0, 300_100, "End")
+	a, b := spotAt(0, 0), spotAt(0, 300_100)
+	s, err := Read(context.Background(), straightLine(t, []orb.Point{a, b}), []Extract{seekable("a", asPBF(objects, 100, false))}, DefaultOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, p := range s.Pumps {
+		names = append(names, p.Name)
+	}
+	if want := []string{"Start", "Near", "Counted", "Aside", "End"}; !slices.Equal(names, want) {
+		t.Errorf("%q, want %q", names, want)
+	}
+	// From 149.9 to 300.1 km it is 150.2 km; from 0 to 149.9 it is less than 150.
+	if len(s.Long) != 1 || math.Abs(float64(s.Long[0].Length())-150_200) > 20 {
+		t.Errorf("too long is %v", s.Long)
 	}
 }
