@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"strings"
@@ -15,6 +16,7 @@ import (
 	"lastpump/octane"
 	"lastpump/route"
 	"lastpump/route/gpxfile"
+	"lastpump/route/osmmap"
 
 	"github.com/spf13/cobra"
 )
@@ -148,6 +150,9 @@ func (a *app) grounds(f planFlags, line *route.Line, l *loop) (g route.Grounds, 
 	if err != nil {
 		return g, err
 	}
+	if d := guessed(sections); d > 0 {
+		l.notes = append(l.notes, fmt.Sprintf("%s: the ground of %.0f km is guessed from the class of the road, as its notes say", file, d.Kilometres()))
+	}
 	if l.cut.Where != "" && !l.cut.Last {
 		return g, &route.InputError{File: file, What: "its kilometres beyond the cut are not known: a file in the middle of the ride is cut off",
 			Hint: "give one ground for all of it, such as --ground dirt, or plan the whole files"}
@@ -163,6 +168,16 @@ func (a *app) grounds(f planFlags, line *route.Line, l *loop) (g route.Grounds, 
 	}
 	g.Sections, g.Measure, err = line.Lay(sections)
 	return g, inFile(err, file)
+}
+
+// guessed gives how much ground a survey has guessed.
+func guessed(sections []route.Section) (d route.Metres) {
+	for _, s := range sections {
+		if strings.HasPrefix(s.Note, osmmap.GuessedFrom) {
+			d += s.To - s.From
+		}
+	}
+	return d
 }
 
 // stops reads the stop lists, or without any the fuel waypoints of the loop.

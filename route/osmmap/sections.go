@@ -182,6 +182,9 @@ func (c *stripChain) prefers(i, a, b int) bool {
 	return false
 }
 
+// GuessedFrom is how the note of a section begins whose ground is guessed.
+const GuessedFrom = "guessed from "
+
 // note tells what the map says of a strip: the tags of its ways, those under most of
 // it first.
 func (s strip) note() string {
@@ -200,7 +203,7 @@ func (s strip) note() string {
 		text += fmt.Sprintf("; and %d more", n)
 	}
 	if s.guessed {
-		text = "guessed from " + text
+		text = GuessedFrom + text
 	}
 	return text
 }
