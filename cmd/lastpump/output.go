@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"lastpump/route"
 )
@@ -61,7 +62,11 @@ func (o *outputs) write() error {
 	}
 	for _, w := range done {
 		if err := o.rename(w); err != nil {
-			return outputError(w.name, err)
+			err := outputError(w.name, err)
+			if len(o.kept) > 0 {
+				err = errors.Join(err, fmt.Errorf("what was there before is kept as %s", strings.Join(o.kept, ", ")))
+			}
+			return err
 		}
 	}
 	_, err := text.WriteTo(o.stdout)

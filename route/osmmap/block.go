@@ -7,8 +7,8 @@ import (
 )
 
 // fields goes through a message field by field until f has seen enough: v is the value
-// of a number, data that of anything with a length. It tells whether the message is
-// whole, as far as it was seen.
+// of a number, data that of anything with a length, and not nil then. It tells whether
+// the message is whole, as far as it was seen.
 func fields(message []byte, f func(number protowire.Number, v uint64, data []byte) bool) bool {
 	for len(message) > 0 {
 		number, kind, n := protowire.ConsumeTag(message)
@@ -23,6 +23,9 @@ func fields(message []byte, f func(number protowire.Number, v uint64, data []byt
 			v, n = protowire.ConsumeVarint(message)
 		case protowire.BytesType:
 			data, n = protowire.ConsumeBytes(message)
+			if data == nil {
+				data = []byte{}
+			}
 		default:
 			n = protowire.ConsumeFieldValue(number, kind, message)
 		}
@@ -63,12 +66,13 @@ type blockCheck struct {
 }
 
 func (c *blockCheck) check(raw []byte) error {
+	tables := 0
 	c.need(fields(raw, func(number protowire.Number, _ uint64, data []byte) bool {
+		c.need(number > 2 || data != nil)
 		if number == 1 {
-			c.need(fields(data, func(protowire.Number, uint64, []byte) bool {
-				c.texts++
-				return true
-			}))
+			tables++
+			c.need(tables == 1)
+			c.need(fields(data, c.text))
 		}
 		return true
 	}))
@@ -87,8 +91,15 @@ func (c *blockCheck) check(raw []byte) error {
 	return nil
 }
 
+func (c *blockCheck) text(number protowire.Number, _ uint64, data []byte) bool {
+	c.need(number == 1 && data != nil)
+	c.texts++
+	return true
+}
+
 // object looks at one object of a group, or all of its nodes.
 func (c *blockCheck) object(number protowire.Number, _ uint64, data []byte) bool {
+	c.need(number > 4 || data != nil)
 	switch number {
 	case 1:
 		c.plain = true
@@ -108,9 +119,11 @@ func (c *blockCheck) need(ok bool) { c.damaged = c.damaged || !ok }
 // nodes looks at dense nodes: tags and, in their fifth list, who drew them.
 func (c *blockCheck) nodes(data []byte) {
 	c.need(fields(data, func(number protowire.Number, _ uint64, data []byte) bool {
+		c.need(data != nil) // all are lists, or what is known of the objects
 		switch number {
 		case 5:
 			c.need(fields(data, func(number protowire.Number, _ uint64, data []byte) bool {
+				c.need(data != nil)
 				if number == 5 {
 					c.deltas(data)
 				}
@@ -132,6 +145,7 @@ func (c *blockCheck) lists(data []byte, longest protowire.Number) {
 			return true
 		}
 		seen[number]++
+		c.need((data == nil) == (number == 1) || number > 4 && number < 8)
 		switch number {
 		case 1:
 			c.found = c.found || longest == 8 && c.wanted != nil && c.wanted(int64(v))
@@ -157,7 +171,8 @@ func (c *blockCheck) lists(data []byte, longest protowire.Number) {
 	}
 	c.need(count[2] == count[3])
 	if longest == 8 { // places of a way's nodes, where they are given
-		c.need(count[9] <= count[8] && count[10] <= count[8])
+		c.need(seen[9] == 0 || count[9] == count[8])
+		c.need(seen[10] == 0 || count[10] == count[8])
 	} else {
 		c.need(count[8] == count[10] && count[9] == count[10])
 	}

@@ -182,6 +182,51 @@ func otherPackingPBF() []byte {
 	return b.Bytes()
 }
 
+// No single bit of a block that is not packed, and so has no checksum, makes more than
+// an error: the library would panic in a goroutine of its own.
+func TestEveryBit(t *testing.T) {
+	pbf := asPBF(hamlet(), 3, true)
+	every := 5
+	if raceDetector {
+		every = 41
+	}
+	for i := 0; i < len(pbf)*8; i += every {
+		spoilt := bytes.Clone(pbf)
+		spoilt[i/8] ^= 1 << (i % 8)
+		_, err := Read(context.Background(), hamletLine(t), []Extract{inMemory("map", spoilt)}, DefaultOptions())
+		var ie *route.InputError
+		if err != nil && !errors.As(err, &ie) && !errors.Is(err, ErrNoScale) {
+			t.Fatalf("bit %d: %v", i, err)
+		}
+	}
+}
+
+// Blocks of kinds that are not known are passed over, as the format says.
+func TestUnknownBlocksArePassedOver(t *testing.T) {
+	var b bytes.Buffer
+	w := &pbfWriter{out: &b, block: 100}
+	w.header(nil)
+	w.frame("OSMColours", []byte("anything"))
+	w.write(hamlet())
+	if got := resultOf(t, hamletLine(t), DefaultOptions(), inMemory("map", b.Bytes())); !strings.Contains(got.Stops, "Ash Creek") {
+		t.Errorf("%+v", got)
+	}
+}
+
+// What is not there any more is not there, whatever the form says it with.
+func TestDeletedObjects(t *testing.T) {
+	text := string(asXML(t, hamlet()[:10]))
+	for _, mark := range []string{`visible="false"`, `visible="true" action="delete"`} {
+		gone := strings.Replace(text, `<node id="4" lat="45.001" lon="10.021" user="" uid="0" visible="true"`, `<node id="4" lat="45.001" lon="10.021" `+mark, 1)
+		if gone == text {
+			t.Fatal(text)
+		}
+		if got := resultOf(t, hamletLine(t), DefaultOptions(), inMemory("map", []byte(gone))); strings.Contains(got.Stops, "Ash Creek") || !strings.Contains(got.Stops, "Far Well") {
+			t.Errorf("%s: %s", mark, got.Stops)
+		}
+	}
+}
+
 // Readers that fail give their own error.
 func TestReaderThatFails(t *testing.T) {
 	broken := errors.New("the disk is gone")
@@ -204,6 +249,7 @@ func TestReaderThatFails(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	f.Add(asPBF(hamlet(), 3, false))
 	f.Add(asPBF(hamlet(), 100, false))
+	f.Add(asPBF(hamlet(), 3, true))
 	f.Add(asXML(f, hamlet()))
 	f.Add(gzipped(asXML(f, hamlet())))
 	f.Add(plainNodesPBF())

@@ -9,13 +9,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 
 	"lastpump/route"
 
 	"github.com/klauspost/compress/gzip"
 	"github.com/paulmach/osm"
 	"github.com/paulmach/osm/osmpbf"
-	"github.com/paulmach/osm/osmxml"
 )
 
 // An Extract is a file of map data that can be read more than once: OpenStreetMap
@@ -114,46 +114,10 @@ func unpacked(r *bufio.Reader) (*bufio.Reader, func(), error) {
 func looksXML(head []byte) bool {
 	head = bytes.TrimPrefix(head, []byte("\xef\xbb\xbf"))
 	head = bytes.TrimLeft(head, " \t\r\n")
-	return bytes.HasPrefix(head, []byte("<")) && (bytes.Contains(head, []byte("<osm ")) || bytes.Contains(head, []byte("<osm>")))
+	return bytes.HasPrefix(head, []byte("<")) && osmRoot.Match(head)
 }
 
-func (e Extract) scanXML(ctx context.Context, r *bufio.Reader, s sieve, take func(osm.Object)) error {
-	lines := &lineCounter{r, 1}
-	in := osmxml.New(ctx, lines)
-	defer in.Close()
-	for in.Scan() {
-		if o := in.Object(); s.wants(o) {
-			take(o)
-		}
-	}
-	err := in.Err()
-	var syntax *xml.SyntaxError
-	if err == nil || errors.As(err, &syntax) || ctx.Err() != nil {
-		return e.fault(err)
-	}
-	fault := e.fault(err)
-	var ie *route.InputError
-	if errors.As(fault, &ie) {
-		ie.Line = lines.line
-	}
-	return fault
-}
-
-// A lineCounter knows the line that is being read, which the library does not tell of
-// a number that is none.
-type lineCounter struct {
-	*bufio.Reader
-	line int
-}
-
-// ReadByte is all that a reader of XML asks for.
-func (l *lineCounter) ReadByte() (byte, error) {
-	b, err := l.Reader.ReadByte()
-	if b == '\n' {
-		l.line++
-	}
-	return b, err
-}
+var osmRoot = regexp.MustCompile(`<osm[\s>]`)
 
 func (e Extract) scanPBF(ctx context.Context, cores int, r io.Reader, from int64, s sieve, take func(osm.Object)) (ways int64, err error) {
 	ctx, cancel := context.WithCancel(ctx)
@@ -181,9 +145,12 @@ func (e Extract) scanPBF(ctx context.Context, cores int, r io.Reader, from int64
 // fault says where in the extract something is wrong.
 func (e Extract) fault(err error) error {
 	var syntax *xml.SyntaxError
+	var placed *route.InputError
 	var frame *frameError
 	switch {
 	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
+		return err
+	case errors.As(err, &placed):
 		return err
 	case errors.As(err, &syntax):
 		return &route.InputError{File: e.Name, Line: syntax.Line, What: syntax.Msg, Hint: hintAgain}

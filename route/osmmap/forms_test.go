@@ -241,6 +241,41 @@ func TestNewerExtractCounts(t *testing.T) {
 	}
 }
 
+// A way that the newer extract has in part only, for it is cut there, is newer all the
+// same, and what the other has of its nodes is used; one that is no road any more is
+// none.
+func TestRoadsOfTwoDays(t *testing.T) {
+	older, newer := hamlet()[:10], hamlet()[:10]
+	newer[7].(*osm.Way).Version, newer[8].(*osm.Way).Version = 2, 2
+	newer[7].(*osm.Way).Tags = tagsOf("highway=unclassified surface=mud")
+	newer[8].(*osm.Way).Tags = tagsOf("highway=construction surface=sand")
+	newer = newer[1:] // without the first node
+	var first string
+	for i, order := range [][]Extract{
+		{seekable("old", asPBF(older, 100, false)), seekable("new", asPBF(newer, 100, false))},
+		{seekable("new", asPBF(newer, 100, false)), seekable("old", asPBF(older, 100, false))},
+	} {
+		got := resultOf(t, hamletLine(t), DefaultOptions(), order...)
+		if i == 0 {
+			first = got.Ground
+		}
+		if got.Ground != first || !strings.Contains(got.Ground, "mud") || strings.Contains(got.Ground, "sand") {
+			t.Errorf("%s first: %s", order[0].Name, got.Ground)
+		}
+	}
+}
+
+// A pump that was drawn anew, of nodes that no extract has, is where it was.
+func TestPumpOfNodesThatAreMissing(t *testing.T) {
+	older, newer := hamlet()[:10], hamlet()[:10]
+	w := newer[9].(*osm.Way)
+	w.Version, w.Tags, w.Nodes = 2, tagsOf("amenity=fuel name=New~Well"), osm.WayNodes{{ID: 101}, {ID: 102}, {ID: 103}, {ID: 101}}
+	got := resultOf(t, hamletLine(t), DefaultOptions(), seekable("old", asPBF(older, 100, false)), seekable("new", asPBF(newer, 100, false)))
+	if !strings.Contains(got.Stops, "New Well,45.0002,10.030") {
+		t.Errorf("%s", got.Stops)
+	}
+}
+
 // A relation is found whichever of two extracts has it and whichever what it is made of.
 func TestRelationOverTwoExtracts(t *testing.T) {
 	all := hamlet()

@@ -214,7 +214,7 @@ func blobHeader(message []byte) (kind string, size int, ok bool) {
 		}
 		return true
 	})
-	return kind, size, ok && size >= 0 && size < maxBlob && (kind == "OSMHeader" || kind == "OSMData")
+	return kind, size, ok && size >= 0 && size < maxBlob && kind != ""
 }
 
 // An unpacker unpacks blocks and looks at them.
@@ -226,6 +226,9 @@ type unpacker struct {
 
 // unpack makes of a blob what is to be handed on.
 func (u *unpacker) unpack(b *frame) {
+	if b.kind != "OSMHeader" && b.kind != "OSMData" {
+		return // the format says that what is not known is to be passed over
+	}
 	var raw, packed []byte
 	rawSize, other := uint64(0), false
 	whole := fields(b.packed, func(number protowire.Number, v uint64, data []byte) bool {
@@ -272,7 +275,7 @@ func (u *unpacker) inflate(packed []byte, size int) []byte {
 		u.z = nil
 		return nil
 	}
-	if cap(u.data) < size {
+	if u.data == nil || cap(u.data) < size {
 		u.data = make([]byte, size)
 	}
 	u.data = u.data[:size]

@@ -37,7 +37,9 @@ type haul struct {
 	tables       []*nodeTable // one for each extract
 	ways         map[osm.WayID]*way
 	objects      map[Ref]*object // pumps and places
-	drawn        *zone           // cells of the wide one with a road in them
+	gone         map[Ref]state   // what the newer of several extracts knows to be none any more
+	goneRoads    map[osm.WayID]state
+	drawn        *zone // cells of the wide one with a road in them
 }
 
 // A state tells how old what the map says of an object is, and how whole it is.
@@ -73,12 +75,13 @@ type object struct {
 }
 
 type outline struct {
-	points []orb.Point
-	closed bool
+	points      []orb.Point
+	closed      bool
+	first, last int64 // nodes at its ends
 }
 
 func newHaul(line *route.Line, opt Options) *haul {
-	h := &haul{opt: opt, ways: map[osm.WayID]*way{}, objects: map[Ref]*object{}, drawn: newZone(wideColumns)}
+	h := &haul{opt: opt, ways: map[osm.WayID]*way{}, objects: map[Ref]*object{}, gone: map[Ref]state{}, goneRoads: map[osm.WayID]state{}, drawn: newZone(wideColumns)}
 	h.wide, h.narrow = zonesOf(line, opt.Corridor)
 	return h
 }
@@ -115,10 +118,13 @@ func (h *haul) read(ctx context.Context, extracts []Extract) error {
 func (h *haul) again(ctx context.Context, e Extract, first *pass, several bool) error {
 	p := &pass{haul: h, nodes: first.nodes, second: true, all: first.broken, wanted: h.wanted()}
 	from := first.waysAt
-	if several {
-		from, p.held = 0, map[Ref]bool{}
+	if several { // a way may have nodes in another extract, and all may be of another day
+		from, p.all, p.held = 0, true, map[Ref]bool{}
 		for ref := range h.objects {
 			p.held[ref] = true
+		}
+		for id := range h.ways {
+			p.held[wayRef(id)] = true
 		}
 	}
 	if len(p.wanted) == 0 && !p.all && !several {

@@ -103,7 +103,8 @@ type Match struct {
 // A Section is a row of the list of ground that a plan reads.
 type Section struct {
 	route.Section
-	Guessed bool // usual for the class of its ways, which have no tag of their ground
+	Line    Stretch // where it lies on the line
+	Guessed bool    // usual for the class of its ways, which have no tag of their ground
 }
 
 // Length is how much line it is.
@@ -158,6 +159,10 @@ func (s *Survey) Ground() []route.Section {
 	out := make([]route.Section, len(s.Sections))
 	for i, p := range s.Sections {
 		out[i] = p.Section
+	}
+	for len(out) > 1 && out[0].To-out[0].From < 1 { // it would be left out of the list, and its note with it
+		out[1].From = out[0].From
+		out = out[1:]
 	}
 	if len(out) > 0 {
 		out[0].Note = noted(out[0].Note, Attribution)

@@ -100,11 +100,18 @@ func (p *pass) takeObject(o *object) {
 	if !p.wantsObject(o.tags) {
 		if old != nil && o.state.compare(old.state) > 0 {
 			delete(p.objects, o.ref)
+			p.gone[o.ref] = o.state
 		}
+		return
+	}
+	if gone, ok := p.gone[o.ref]; ok && gone.compare(o.state) > 0 {
 		return
 	}
 	if old == nil || old.state.compare(o.state) < 0 {
 		o.tags = clone(o.tags)
+		if old != nil && o.ref.Type == osm.TypeWay && o.state.known == 0 {
+			o.outlines = old.outlines // it was drawn anew, of nodes that no extract has
+		}
 		p.objects[o.ref] = o
 	}
 }
@@ -126,9 +133,13 @@ func (p *pass) takeWay(w *osm.Way) {
 	if near && road || thing {
 		p.see(ref)
 	}
-	if near && road {
+	switch old := p.ways[w.ID]; {
+	case near && road:
 		p.drawRoad()
 		p.takeRoad(w)
+	case !road && old != nil && p.stateOf(w).compare(old.state) > 0: // it is none any more
+		delete(p.ways, w.ID)
+		p.goneRoads[w.ID] = p.stateOf(w)
 	}
 	if thing {
 		p.takeObject(&object{ref: ref, tags: w.Tags, state: p.stateOf(w), outlines: p.outlinesOf(w)})
@@ -182,10 +193,19 @@ func runs(nodes []node, keep func(a, b node) bool) (out [][]node) {
 
 // drawRoad notes in which cells there is a road at all.
 func (p *pass) drawRoad() {
-	for _, n := range p.known {
-		if n.id != 0 {
-			at := n.point()
-			p.drawn.set(p.drawn.column(at[0]), p.drawn.row(at[1]))
+	draw := func(at orb.Point) { p.drawn.set(p.drawn.column(at[0]), p.drawn.row(at[1])) }
+	for i, n := range p.known {
+		if n.id == 0 {
+			continue
+		}
+		draw(n.point())
+		if i == 0 || p.known[i-1].id == 0 {
+			continue
+		}
+		last := p.known[i-1].point()
+		steps := int(route.Distance(last, n.point()) / blankStep)
+		for k := range steps {
+			draw(route.Between(last, n.point(), float64(k+1)/float64(steps+1)))
 		}
 	}
 }
@@ -196,6 +216,9 @@ func (p *pass) takeRoad(w *osm.Way) {
 		return
 	}
 	state := p.stateOf(w)
+	if gone, ok := p.goneRoads[w.ID]; ok && gone.compare(state) > 0 {
+		return
+	}
 	if old := p.ways[w.ID]; old != nil && old.state.compare(state) >= 0 {
 		return
 	}
@@ -218,6 +241,9 @@ func (p *pass) touches(a, b node) bool {
 // outlinesOf gives a way as the outline of a thing, as far as it is known.
 func (p *pass) outlinesOf(w *osm.Way) []outline {
 	o := outline{closed: len(w.Nodes) > 3 && w.Nodes[0].ID == w.Nodes[len(w.Nodes)-1].ID}
+	if n := len(w.Nodes); n > 0 {
+		o.first, o.last = int64(w.Nodes[0].ID), int64(w.Nodes[n-1].ID)
+	}
 	for _, n := range p.known {
 		if n.id == 0 {
 			o.closed = false
@@ -232,7 +258,7 @@ func (p *pass) outlinesOf(w *osm.Way) []outline {
 func (p *pass) takeMember(w *osm.Way) {
 	for _, o := range p.objects {
 		for _, m := range o.members {
-			if m.Type == osm.TypeWay && m.Ref == int64(w.ID) {
+			if m.Type == osm.TypeWay && m.Ref == int64(w.ID) && m.Role != "inner" {
 				o.outlines = append(o.outlines, p.outlinesOf(w)...)
 			}
 		}

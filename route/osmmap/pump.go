@@ -48,6 +48,8 @@ func refusal(t osm.Tags) string {
 		return "for aircraft"
 	case shut, says("motorcycle", "no"):
 		return "closed to motorcycles"
+	case (says("hgv", "only") || says("bus", "only")) && !let:
+		return "for lorries or buses"
 	case says("opening_hours", "closed", "off"), says("operational_status", "closed", "abandoned"):
 		return "closed"
 	}
@@ -238,8 +240,8 @@ func remarks(t osm.Tags) (out []string) {
 		out = append(out, "season: "+v)
 	}
 	for _, key := range []string{"hgv", "bus", "boat"} {
-		if v := t.Find(key); v == "only" || v == "designated" {
-			out = append(out, key+"="+v)
+		if t.Find(key) == "designated" {
+			out = append(out, key+"=designated")
 		}
 	}
 	for _, tag := range t {

@@ -42,7 +42,7 @@ func sections(line *route.Line, matches []Match) []Section {
 			from = out[k].To
 		}
 		if to > from {
-			out = append(out, Section{route.Section{From: from, To: to, Ground: s.ground, Note: s.note()}, s.guessed})
+			out = append(out, Section{route.Section{From: from, To: to, Ground: s.ground, Note: s.note()}, Stretch{s.from(), s.to()}, s.guessed})
 		}
 	}
 	return out

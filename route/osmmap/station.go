@@ -88,7 +88,36 @@ func (h *haul) placeMembers(o *object) {
 			o.outlines = append(o.outlines, outline{points: []orb.Point{at.point()}})
 		}
 	}
+	if len(o.members) > 0 {
+		o.outlines = rings(o.outlines)
+	}
 	o.members = nil
+}
+
+// rings joins outlines that go on where another ends, as the ways of a relation do.
+func rings(parts []outline) (out []outline) {
+	for len(parts) > 0 {
+		o := parts[0]
+		parts = parts[1:]
+		for !o.closed && o.first != 0 {
+			i := slices.IndexFunc(parts, func(p outline) bool { return !p.closed && p.first != 0 && (p.first == o.last || p.last == o.last) })
+			if i < 0 {
+				break
+			}
+			next := parts[i]
+			parts = slices.Delete(slices.Clone(parts), i, i+1)
+			points := slices.Clone(next.points)
+			if next.first != o.last {
+				slices.Reverse(points)
+				next.last = next.first
+			}
+			o.points = append(slices.Clone(o.points), points[min(1, len(points)):]...)
+			o.last = next.last
+			o.closed = o.first == o.last
+		}
+		out = append(out, o)
+	}
+	return out
 }
 
 // A station is a pump near the line.

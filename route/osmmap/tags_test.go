@@ -74,7 +74,7 @@ func TestRefusals(t *testing.T) {
 		"amenity=fuel opening_hours=closed":                                      true,
 		"amenity=fuel operational_status=closed":                                 true,
 		"amenity=fuel motorcycle=no":                                             true,
-		"amenity=fuel hgv=only":                                                  false, // noted
+		"amenity=fuel hgv=designated":                                            false, // noted
 		"amenity=fuel motor_vehicle=private":                                     true,
 		"amenity=fuel seamark:type=small_craft_facility fuel:octane_95=yes":      true,
 		"amenity=fuel seamark:type=small_craft_facility motorcar=yes hgv=yes":    false,
@@ -111,8 +111,8 @@ func TestStopOfTags(t *testing.T) {
 			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "self-service; automatic, nobody there; season: summer"}},
 		{"name=A seasonal=yes access=customers check_date=2020-01-02",
 			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "not open all year; access=customers"}},
-		{"name=A hgv=only fuel:octane_95=disputed check_date=2020-01-02",
-			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "hgv=only; fuel:octane_95: the map says yes and no"}},
+		{"name=A hgv=designated fuel:octane_95=disputed check_date=2020-01-02",
+			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "hgv=designated; fuel:octane_95: the map says yes and no"}},
 		{"name=A payment:cash=yes payment:credit_cards=yes payment:visa=no check_date=2020-01-02",
 			stop.Stop{Name: "A", Pay: "cash, cards", Confirmed: day(2020, 1, 2)}},
 		{"name=A payment:cash=no payment:mastercard=yes check_date=2020-01-02",

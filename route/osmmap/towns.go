@@ -145,7 +145,8 @@ func (s *station) ask(near settlements) Pump {
 	p.Stop = stop.Stop{Name: nameOf(s.tags), At: rounded(s.at), Standing: stop.Hearsay,
 		Phone: oneLine(s.tags.Find("phone"))}
 	what := s.tags.Find("place")
-	if kind := shopThatSells(s.tags); what == "" {
+	if !isPlace(s.tags) {
+		kind := shopThatSells(s.tags)
 		what = "shop=" + kind
 		if p.Name == "" {
 			p.Name = fmt.Sprintf("%s shop (%s)", strings.ReplaceAll(kind, "_", " "), near.where(s.at, s.km))

@@ -182,6 +182,27 @@ func TestPumpWithinARefusedOne(t *testing.T) {
 	}
 }
 
+// The ring of a relation may be several ways, in whatever direction: what lies within is
+// the same station, and what is refused refuses it.
+func TestRingOfSeveralWays(t *testing.T) {
+	for _, private := range []string{"", " access=private"} {
+		objects := append(hamlet()[:9:9],
+			&osm.Node{ID: 21, Lon: 10.02, Lat: 45.001, Version: 1, Visible: true}, &osm.Node{ID: 22, Lon: 10.022, Lat: 45.001, Version: 1, Visible: true},
+			&osm.Node{ID: 23, Lon: 10.022, Lat: 45.003, Version: 1, Visible: true}, &osm.Node{ID: 24, Lon: 10.02, Lat: 45.003, Version: 1, Visible: true},
+			&osm.Way{ID: 11, Version: 1, Visible: true, Nodes: osm.WayNodes{{ID: 21}, {ID: 22}, {ID: 23}}},
+			&osm.Way{ID: 12, Version: 1, Visible: true, Nodes: osm.WayNodes{{ID: 21}, {ID: 24}, {ID: 23}}},
+			&osm.Relation{ID: 5, Version: 1, Visible: true, Tags: tagsOf("type=multipolygon amenity=fuel name=Ring opening_hours=24/7" + private),
+				Members: osm.Members{{Type: osm.TypeWay, Ref: 11, Role: "outer"}, {Type: osm.TypeWay, Ref: 12, Role: "outer"}}})
+		s, err := Read(context.Background(), hamletLine(t), []Extract{seekable("a", asPBF(objects, 100, false))}, DefaultOptions())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if private == "" && (len(s.Pumps) != 1 || s.Pumps[0].Hours != "24/7") || private != "" && (len(s.Pumps) != 0 || len(s.Refused) != 2) {
+			t.Errorf("%q: %+v, left out %v", private, s.Pumps, s.Refused)
+		}
+	}
+}
+
 // What is said of a fuel in one drawing of a station and denied in the other is not
 // known.
 func TestDoublesThatDisagree(t *testing.T) {

@@ -69,7 +69,10 @@ func (t *surveyor) matched() {
 		}
 	}
 	all := t.s.Line.Length()
-	t.para("%s: %s in the file, of which %s (%s) lie on ways of the map.", t.s.Name, t.km(all), t.km(on), percent(on, all))
+	t.para("%s: %s of line, of which %s (%s) lie on ways of the map.", t.s.Name, t.km(all), t.km(on), percent(on, all))
+	if given := t.s.Line.FileLength(route.AsGiven); given-all > 100 {
+		t.para("The file as given is %s long: there are points astray or the jitter of halts in it, which a plan leaves out. Kilometres at which something is are those of the file as given.", t.km(given))
+	}
 	t.para("M%s", osmmap.Attribution[1:])
 }
 
@@ -86,12 +89,12 @@ func percent(part, all route.Metres) string {
 func (t *surveyor) grounds() {
 	all, guessed := map[route.Ground]route.Metres{}, map[route.Ground]route.Metres{}
 	for _, s := range t.s.Sections {
-		all[s.Ground] += s.To - s.From
+		all[s.Ground] += s.Line.Length()
 		if s.Guessed {
-			guessed[s.Ground] += s.To - s.From
+			guessed[s.Ground] += s.Line.Length()
 		}
 	}
-	t.head(fmt.Sprintf("GROUND (%s in the file; guessed: usual for the class of the road, whose ground is not tagged)", t.u.DistanceUnit()))
+	t.head(fmt.Sprintf("GROUND (%s of line; guessed: usual for the class of the road, whose ground is not tagged)", t.u.DistanceUnit()))
 	var rows [][]string
 	for _, g := range route.AllGrounds {
 		if all[g] == 0 {
@@ -132,9 +135,9 @@ func (t *surveyor) pumps() {
 			far++
 		}
 	}
-	text := fmt.Sprintf("PUMPS within %s of the line: %d; %d on it (within %s)", t.km(s.Options.Corridor), len(s.Pumps), on, t.km(onLine))
+	text := fmt.Sprintf("PUMPS within %s of the line: %d; %d on it (within %s)", t.km(s.Options.Corridor), len(s.Pumps), on, t.km(min(onLine, s.Options.Corridor)))
 	if s.Options.Corridor > onLine {
-		text += fmt.Sprintf(", %d more within %s", near, t.km(min(s.Options.Counted, s.Options.Corridor)))
+		text += fmt.Sprintf(", %d more within %s", near, t.km(s.reach()))
 	}
 	if far > 0 {
 		text += fmt.Sprintf(", %d farther off (for a plan with --corridor %gkm)", far, s.Options.Corridor.Kilometres())
@@ -145,9 +148,12 @@ func (t *surveyor) pumps() {
 	t.head(text)
 	t.stopTable(s.Pumps)
 	if l := s.Longest; l.Length() < s.Line.Length() {
-		t.para("The longest stretch without a pump within %s: %s, from %s to %s.", t.km(s.Options.Counted), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)))
+		t.para("The longest stretch without a pump within %s: %s, from %s to %s.", t.km(s.reach()), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)))
 	}
 }
+
+// reach is how far off the line a pump is one of those that a stretch is without.
+func (s Survey) reach() route.Metres { return min(s.Options.Counted, s.Options.Corridor) }
 
 // passes lists where the line passes a stop, rounded down as a plan does.
 func (t *surveyor) passes(p osmmap.Pump) string {
@@ -231,7 +237,7 @@ func (t *surveyor) gaps() (out []string) {
 		if !s.Options.Towns {
 			ask = " --towns lists places to ask at."
 		}
-		say("no pump within %s of the line for %s, from %s to %s.%s", t.km(s.Options.Counted), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)), ask)
+		say("no pump within %s of the line for %s, from %s to %s.%s", t.km(s.reach()), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)), ask)
 	}
 	if s.NoRoads {
 		say("the map has not one road near the line: is it an extract of pumps alone, or cut off?")
@@ -294,7 +300,7 @@ func (s Survey) unknown() (sections []osmmap.Section, length route.Metres) {
 	for _, r := range s.Sections {
 		if r.Ground == route.Unknown {
 			sections = append(sections, r)
-			length += r.To - r.From
+			length += r.Line.Length()
 		}
 	}
 	return sections, length
