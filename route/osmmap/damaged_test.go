@@ -186,7 +186,7 @@ func otherPackingPBF() []byte {
 // an error: the library would panic in a goroutine of its own.
 func TestEveryBit(t *testing.T) {
 	pbf := asPBF(hamlet(), 3, true)
-	every := 5
+	every := 17
 	if raceDetector {
 		every = 41
 	}
