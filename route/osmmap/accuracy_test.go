@@ -251,7 +251,7 @@ func TestGivenBackToTheTrueWay(t *testing.T) {
 				if line.Points() != len(points) {
 					t.Fatalf("%d points of %d are left", line.Points(), len(points))
 				}
-				y.count(d, at, line, match(line, tr.roads), tr.w)
+				y.count(d, at, line, match(line, tr.roads, 2), tr.w)
 			}
 		}
 		t.Logf("noise %.0f m, points %.0f m apart: %v", c.noise, c.apart, y)

@@ -79,6 +79,6 @@ func BenchmarkMatch(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		match(line, newRoads(h.ways))
+		match(line, newRoads(h.ways), 2)
 	}
 }

@@ -3,7 +3,6 @@ package osmmap
 import (
 	"cmp"
 	"math"
-	"runtime"
 	"slices"
 	"sync"
 
@@ -58,12 +57,13 @@ type fix struct {
 type matcher struct {
 	roads  *roads
 	spread float64
+	cores  int
 }
 
 // match gives what lies under the line.
-func match(line *route.Line, r *roads) []Match {
+func match(line *route.Line, r *roads, cores int) []Match {
 	chains := fixesOf(line)
-	m := &matcher{roads: r, spread: spreadOf(chains, r)}
+	m := &matcher{roads: r, spread: spreadOf(chains, r), cores: cores}
 	m.spotAll(chains)
 	var out []Match
 	s := newSearch(r)
@@ -137,10 +137,10 @@ func spreadOf(chains [][]fix, r *roads) float64 {
 // depends on another there, so all cores share the work.
 func (m *matcher) spotAll(chains [][]fix) {
 	for _, c := range chains {
-		share(len(c), func() func(int) {
+		share(len(c), m.cores, func() func(int) {
 			return func(i int) { m.spot(&c[i]) }
 		})
-		share(len(c)-1, func() func(int) {
+		share(len(c)-1, m.cores, func() func(int) {
 			s := newSearch(m.roads)
 			return func(i int) { m.link(&c[i], &c[i+1], s) }
 		})
@@ -148,12 +148,12 @@ func (m *matcher) spotAll(chains [][]fix) {
 }
 
 // share calls a worker with every number below n, in goroutines that each make one.
-func share(n int, worker func() func(int)) {
+func share(n, cores int, worker func() func(int)) {
 	const batch = 64
 	var next int
 	var lock sync.Mutex
 	var wg sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), (n+batch-1)/batch) {
+	for range min(max(cores, 1), (n+batch-1)/batch) {
 		wg.Go(func() {
 			work := worker()
 			for {

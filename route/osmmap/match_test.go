@@ -55,7 +55,7 @@ func walked(apart, noise float64, xy ...float64) (points []route.Point) {
 // under 30 m at junctions.
 func (d *drawing) under(t *testing.T, points ...[]route.Point) (ways []osm.WayID) {
 	t.Helper()
-	for _, m := range match(lineOf(t, points...), newRoads(d.ways)) {
+	for _, m := range match(lineOf(t, points...), newRoads(d.ways), 2) {
 		if m.Length() > 30 && (len(ways) == 0 || ways[len(ways)-1] != m.Way) {
 			ways = append(ways, m.Way)
 		}
@@ -124,7 +124,7 @@ func TestSwitchbacks(t *testing.T) {
 		}
 	}
 	var arm [7]float64
-	for _, m := range match(lineOf(t, walked(25, 5, arms...)), newRoads(d.ways)) {
+	for _, m := range match(lineOf(t, walked(25, 5, arms...)), newRoads(d.ways), 2) {
 		if m.Way > 0 && m.Way < 7 {
 			arm[m.Way] += float64(m.Length())
 		} else if m.Way == 0 {
@@ -170,7 +170,7 @@ func TestBesideARoad(t *testing.T) {
 	}{5: {1, false}, 15: {1, false}, 30: {1, true}, 60: {0, false}} {
 		var d drawing
 		d.add(1, 0, 0, route.Paved, 0, 0, 3000, 0)
-		found := match(lineOf(t, walked(50, 0, 0, off, 3000, off)), newRoads(d.ways))
+		found := match(lineOf(t, walked(50, 0, 0, off, 3000, off)), newRoads(d.ways), 2)
 		if len(found) != 1 || found[0].Way != want.way || found[0].Guessed != want.guessed {
 			t.Errorf("%v m beside: %+v", off, found)
 		}
@@ -192,7 +192,7 @@ func TestLongStraight(t *testing.T) {
 func TestGapLiesOnNoWay(t *testing.T) {
 	var d drawing
 	d.add(1, 0, 0, route.Paved, 0, 0, 9000, 0)
-	found := match(lineOf(t, walked(50, 3, 0, 0, 1000, 0), walked(50, 3, 8000, 0, 9000, 0)), newRoads(d.ways))
+	found := match(lineOf(t, walked(50, 3, 0, 0, 1000, 0), walked(50, 3, 8000, 0, 9000, 0)), newRoads(d.ways), 2)
 	if len(found) != 3 || found[1].Way != 0 || found[1].Note != noteGap || found[0].Way != 1 || found[2].Way != 1 {
 		t.Fatalf("%+v", found)
 	}
@@ -219,7 +219,7 @@ func TestMatchesCoverTheLine(t *testing.T) {
 		}
 		line := lineOf(t, walked(float64(10+r.IntN(200)), 5, xy...))
 		at := route.Metres(0)
-		for _, m := range match(line, newRoads(d.ways)) {
+		for _, m := range match(line, newRoads(d.ways), 2) {
 			if m.From != at || !(m.To > m.From) {
 				t.Fatalf("a stretch from %v to %v after %v", m.From, m.To, at)
 			}

@@ -14,8 +14,9 @@
 //
 // A line is laid on the ways of the map by what is most likely, not by what is
 // certain. Measured on ways of two regions with noise of 5 m and points 50 m apart,
-// 98 % of the kilometres and more come back to the true way; see the tests. Whether
-// motorcycles are allowed on a way is noted, not judged.
+// 99 % of the kilometres and more come back to the true way; see the tests. Whether
+// motorcycles are allowed on a way is noted, not judged. A straight of a way that has
+// both its nodes more than 5 km from the line is not seen.
 //
 // # Sources
 //
@@ -49,7 +50,7 @@ type Options struct {
 	Towns    bool         // look for places to ask at, too
 	Gap      route.Metres // between pumps, from which on they are looked for
 	Counted  route.Metres // how far off the line a pump is one of those
-	Cores    int          // how many blocks are unpacked at once, 1 at least
+	Cores    int          // how many goroutines read and match at once, 1 at least
 }
 
 // DefaultOptions are a corridor of 5 km and, for towns, gaps of 150 km between pumps
@@ -127,7 +128,7 @@ func Read(ctx context.Context, line *route.Line, extracts []Extract, opt Options
 		return nil, err
 	}
 	s.NoRoads = len(h.ways) == 0
-	s.Tracks = match(line, newRoads(h.ways))
+	s.Tracks = match(line, newRoads(h.ways), opt.Cores)
 	s.Sections = sections(line, s.Tracks)
 	s.between(line, opt)
 	if opt.Towns {
