@@ -239,7 +239,10 @@ func remarks(t osm.Tags) (out []string) {
 	default:
 		out = append(out, "season: "+v)
 	}
-	for _, key := range []string{"hgv", "bus", "boat"} {
+	if v := t.Find("boat"); (v == "yes" || v == "designated") && t.Find("motor_vehicle") == "" && t.Find("motorcar") == "" {
+		out = append(out, "boat="+v+": ask whether it is for boats alone")
+	}
+	for _, key := range []string{"hgv", "bus"} {
 		if t.Find(key) == "designated" {
 			out = append(out, key+"=designated")
 		}

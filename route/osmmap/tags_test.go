@@ -113,6 +113,8 @@ func TestStopOfTags(t *testing.T) {
 			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "not open all year; access=customers"}},
 		{"name=A hgv=designated fuel:octane_95=disputed check_date=2020-01-02",
 			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "hgv=designated; fuel:octane_95: the map says yes and no"}},
+		{"name=A boat=yes check_date=2020-01-02",
+			stop.Stop{Name: "A", Confirmed: day(2020, 1, 2), Note: "boat=yes: ask whether it is for boats alone"}},
 		{"name=A payment:cash=yes payment:credit_cards=yes payment:visa=no check_date=2020-01-02",
 			stop.Stop{Name: "A", Pay: "cash, cards", Confirmed: day(2020, 1, 2)}},
 		{"name=A payment:cash=no payment:mastercard=yes check_date=2020-01-02",
