@@ -96,10 +96,7 @@ func (f *planFlags) heightsFromRelief() (bool, error) {
 func (f *planFlags) options() (plan.Options, error) {
 	o := plan.DefaultOptions()
 	o.Skip, o.Thirst = f.skip, f.thirst
-	for _, read := range []struct {
-		flag, value string
-		into        func(string) error
-	}{
+	err := readFlags([]flagValue{
 		{"reserve", f.reserve, into(parseReserve, &o.Reserve)},
 		{"corridor", f.corridor, into(fuel.ParseDistance, &o.Corridor)},
 		{"since-fill", f.sinceFill, into(parseRide, &o.SinceFill)},
@@ -108,19 +105,34 @@ func (f *planFlags) options() (plan.Options, error) {
 		{"trust", f.trust, into(parseTrust, &o.Trust)},
 		{"units", f.units, into(fuel.ParseUnits, &o.Units)},
 		{"date", f.date, into(parseDay, &o.Today)},
-	} {
-		if read.value == "" {
-			continue
-		}
-		if err := read.into(read.value); err != nil {
-			return o, flagError(read.flag, err)
-		}
+	})
+	if err != nil {
+		return o, err
 	}
 	o.HasStartFuel = f.startFuel != ""
 	if f.date == "" {
 		o.Today = time.Now()
 	}
 	return o, nil
+}
+
+// A flagValue is a flag as it is written, and what reads it.
+type flagValue struct {
+	flag, value string
+	into        func(string) error
+}
+
+// readFlags reads the flags that are given. The error names the first that is wrong.
+func readFlags(flags []flagValue) error {
+	for _, f := range flags {
+		if f.value == "" {
+			continue
+		}
+		if err := f.into(f.value); err != nil {
+			return flagError(f.flag, err)
+		}
+	}
+	return nil
 }
 
 // into makes a reader that puts what it has read into a variable.

@@ -73,20 +73,13 @@ func (f *surveyFlags) options() (o osmmap.Options, u fuel.Units, err error) {
 	if o.Scale, err = parseScale(f.pumpScale); err != nil {
 		return o, u, err
 	}
-	for _, read := range []struct {
-		flag, value string
-		into        func(string) error
-	}{
+	err = readFlags([]flagValue{
 		{"corridor", f.corridor, into(fuel.ParseDistance, &o.Corridor)},
 		{"gap", f.gap, into(parseRide, &o.Gap)},
 		{"units", f.units, into(fuel.ParseUnits, &u)},
-	} {
-		if read.value == "" {
-			continue
-		}
-		if err := read.into(read.value); err != nil {
-			return o, u, flagError(read.flag, err)
-		}
+	})
+	if err != nil {
+		return o, u, err
 	}
 	if o.Corridor > widestCorridor {
 		return o, u, flagError("corridor", route.BadValue(f.corridor, "is too wide", "at most 50km: a pump farther off is a ride of its own"))
@@ -149,7 +142,7 @@ func (a *app) findAlong(gpx []string, f surveyFlags, opt osmmap.Options) (report
 	if errors.Is(err, osmmap.ErrNoScale) {
 		return found, &usageError{err.Error(), "say what the pumps post there: --pump-scale RON in most of the world, AKI in North America"}
 	}
-	found = report.Survey{Survey: s, Line: line, Name: l.name, Options: opt, Notes: l.notes, Maps: f.maps, Files: gpx}
+	found = report.Survey{Survey: s, Line: line, Name: l.name, Options: opt, Notes: l.notes, Files: gpx}
 	for _, r := range l.relief {
 		found.Heights = r.Value
 	}

@@ -7,10 +7,10 @@ import (
 
 // ahead reads in a goroutine of its own, a few pieces ahead of who reads from it.
 type ahead struct {
-	pieces chan piece
-	gone   chan struct{}
-	once   sync.Once
-	now    piece
+	pieces  chan piece
+	stopped chan struct{}
+	gone    sync.WaitGroup
+	now     piece
 }
 
 type piece struct {
@@ -21,8 +21,8 @@ type piece struct {
 const pieceSize = 256 << 10
 
 func readAhead(r io.Reader) *ahead {
-	a := &ahead{pieces: make(chan piece, 4), gone: make(chan struct{})}
-	go func() {
+	a := &ahead{pieces: make(chan piece, 4), stopped: make(chan struct{})}
+	a.gone.Go(func() {
 		for {
 			p := piece{data: make([]byte, pieceSize)}
 			var n int
@@ -34,14 +34,14 @@ func readAhead(r io.Reader) *ahead {
 			p.data = p.data[:n]
 			select {
 			case a.pieces <- p:
-			case <-a.gone:
+			case <-a.stopped:
 				return
 			}
 			if p.err != nil {
 				return
 			}
 		}
-	}()
+	})
 	return a
 }
 
@@ -52,7 +52,7 @@ func (a *ahead) Read(p []byte) (int, error) {
 		}
 		select {
 		case a.now = <-a.pieces:
-		case <-a.gone:
+		case <-a.stopped:
 			return 0, io.ErrClosedPipe
 		}
 	}
@@ -61,5 +61,9 @@ func (a *ahead) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// stop ends the goroutine; nothing may be read any more.
-func (a *ahead) stop() { a.once.Do(func() { close(a.gone) }) }
+// stop ends the goroutine and waits for it; it is called once, when nothing is read any
+// more.
+func (a *ahead) stop() {
+	close(a.stopped)
+	a.gone.Wait()
+}

@@ -51,7 +51,7 @@ func requires(header []byte, feature string) (asked bool) {
 
 var (
 	errDamaged    = errors.New("the block is damaged")
-	errPlainNodes = errors.New("the nodes are in the old form, one by one: write the extract anew with dense nodes")
+	errPlainNodes = errors.New("the nodes are in the old form, one by one")
 )
 
 // A blockCheck looks whether all that a block of data refers to is there: its texts by

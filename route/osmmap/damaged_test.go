@@ -141,14 +141,10 @@ func bombPBF() []byte {
 	zw := zlib.NewWriter(&z)
 	zw.Write(make([]byte, 64<<20))
 	zw.Close()
-	var header, blob message
+	var blob message
 	blob.varint(2, 100)
 	blob.bytes(3, z.Bytes())
-	header.bytes(1, []byte("OSMData"))
-	header.varint(3, uint64(len(blob)))
-	binary.Write(&b, binary.BigEndian, uint32(len(header)))
-	b.Write(header)
-	b.Write(blob)
+	w.blob("OSMData", blob)
 	return b.Bytes()
 }
 
@@ -171,14 +167,10 @@ func otherPackingPBF() []byte {
 	var b bytes.Buffer
 	w := &pbfWriter{out: &b}
 	w.header(nil)
-	var header, blob message
+	var blob message
 	blob.varint(2, 100)
 	blob.bytes(7, []byte("zstd"))
-	header.bytes(1, []byte("OSMData"))
-	header.varint(3, uint64(len(blob)))
-	binary.Write(&b, binary.BigEndian, uint32(len(header)))
-	b.Write(header)
-	b.Write(blob)
+	w.blob("OSMData", blob)
 	return b.Bytes()
 }
 

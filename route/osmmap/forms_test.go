@@ -105,17 +105,21 @@ func TestFormsAgree(t *testing.T) {
 		t.Fatalf("the line proves too little: %+v", want)
 	}
 	pbf := asPBF(w.objects, 8000, false)
-	for name, e := range map[string]Extract{
-		"PBF":               seekable("a", pbf),
-		"PBF in a stream":   inMemory("a", pbf),
-		"small blocks":      seekable("a", asPBF(w.objects, 100, false)),
-		"not packed":        seekable("a", asPBF(w.objects, 8000, true)),
-		"PBF in gzip":       seekable("a", gzipped(pbf)),
-		"one core and once": seekable("a", pbf),
-	} {
-		if name == "one core and once" {
-			opt.Cores = 1
-		}
+	agree(t, want, line, opt, map[string]Extract{
+		"PBF":             seekable("a", pbf),
+		"PBF in a stream": inMemory("a", pbf),
+		"small blocks":    seekable("a", asPBF(w.objects, 100, false)),
+		"not packed":      seekable("a", asPBF(w.objects, 8000, true)),
+		"PBF in gzip":     seekable("a", gzipped(pbf)),
+	})
+	opt.Cores = 1
+	agree(t, want, line, opt, map[string]Extract{"one core": seekable("a", pbf)})
+}
+
+// agree holds that each of several forms of a map gives what is wanted.
+func agree(t *testing.T, want result, line *route.Line, opt Options, forms map[string]Extract) {
+	t.Helper()
+	for name, e := range forms {
 		if diff := cmp.Diff(want, resultOf(t, line, opt, e)); diff != "" {
 			t.Errorf("%s: %s", name, diff)
 		}
@@ -148,17 +152,13 @@ func TestFormsAgreeWithRelations(t *testing.T) {
 		near = append(near, o)
 	}
 	xml := asXML(t, near)
-	for name, e := range map[string]Extract{
+	agree(t, want, line, opt, map[string]Extract{
 		"XML":         inMemory("a", xml),
 		"XML in gzip": inMemory("a", gzipped(xml)),
 		"PBF":         seekable("a", asPBF(near, 500, false)),
 		"in a stream": inMemory("a", asPBF(near, 500, false)),
 		"PBF in gzip": seekable("a", gzipped(asPBF(near, 500, false))),
-	} {
-		if diff := cmp.Diff(want, resultOf(t, line, opt, e)); diff != "" {
-			t.Errorf("%s: %s", name, diff)
-		}
-	}
+	})
 	s, err := Read(context.Background(), line, []Extract{extractOf(t, delaware)}, opt)
 	if err != nil {
 		t.Fatal(err)

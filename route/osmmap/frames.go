@@ -298,7 +298,12 @@ func (u *unpacker) look(b *frame, raw []byte) bool {
 		return b.err == nil
 	}
 	c := blockCheck{wanted: u.wanted}
-	if err := c.check(raw); err != nil {
+	switch err := c.check(raw); err {
+	case nil:
+	case errPlainNodes:
+		b.err = &frameError{b.offset, err.Error(), "write the extract anew with dense nodes"}
+		return false
+	default:
 		b.err = damaged(b.offset, err.Error())
 		return false
 	}

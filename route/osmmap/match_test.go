@@ -201,18 +201,25 @@ func TestGapLiesOnNoWay(t *testing.T) {
 	}
 }
 
+// randomDrawing draws ways from corner to corner of a square so many hundreds of metres
+// wide.
+func randomDrawing(r *rand.Rand, ways, wide int) *drawing {
+	var d drawing
+	for id := range ways {
+		var xy []float64
+		for range 2 + r.IntN(4) {
+			xy = append(xy, float64(r.IntN(wide)*100), float64(r.IntN(wide)*100))
+		}
+		d.add(osm.WayID(id+1), 0, int8(r.IntN(3)-1), route.Dirt, xy...)
+	}
+	return &d
+}
+
 // What is found covers the line from end to end without holes, for any net and line.
 func TestMatchesCoverTheLine(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 9))
 	for range 200 {
-		var d drawing
-		for id := range 8 {
-			xy := []float64{}
-			for range 2 + r.IntN(4) {
-				xy = append(xy, float64(r.IntN(9)*100), float64(r.IntN(9)*100))
-			}
-			d.add(osm.WayID(id+1), 0, int8(r.IntN(3)-1), route.Dirt, xy...)
-		}
+		d := randomDrawing(r, 8, 9)
 		var xy []float64
 		for range 2 + r.IntN(6) {
 			xy = append(xy, float64(r.IntN(900)), float64(r.IntN(900)))
@@ -238,14 +245,7 @@ func TestMatchesCoverTheLine(t *testing.T) {
 func TestSearchAgainstFloyd(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 5))
 	for range 50 {
-		var d drawing
-		for id := range 10 {
-			xy := []float64{}
-			for range 2 + r.IntN(3) {
-				xy = append(xy, float64(r.IntN(5)*100), float64(r.IntN(5)*100))
-			}
-			d.add(osm.WayID(id+1), 0, int8(r.IntN(3)-1), route.Dirt, xy...)
-		}
+		d := randomDrawing(r, 10, 5)
 		roads := newRoads(d.ways)
 		n := len(roads.junctions)
 		table := make([][]float64, n)

@@ -131,10 +131,11 @@ func Read(ctx context.Context, line *route.Line, extracts []Extract, opt Options
 	s.Tracks = match(line, newRoads(h.ways), opt.Cores)
 	s.Sections = sections(line, s.Tracks)
 	s.between(line, opt)
+	near := h.settlements()
 	if opt.Towns {
-		s.findAsks(line, h, opt)
+		s.findAsks(line, h, near, opt)
 	}
-	s.nameApart(h.settlements())
+	s.nameApart(near)
 	s.Blank, s.Idle = h.blank(line), h.idle(extracts)
 	return s, nil
 }

@@ -9,7 +9,9 @@ import (
 )
 
 // A flat is the plane that touches the earth at a place, in metres east and north of
-// it. Within a few kilometres what is measured on it is right to a thousandth.
+// it. Within a few kilometres what is measured on it is right to a thousandth. (A line of
+// route is seen in a projection that is exact all around the earth; that takes four
+// sines for a step, of which the matching looks at millions.)
 type flat struct {
 	origin orb.Point
 	east   float64 // metres per degree of longitude there

@@ -85,8 +85,7 @@ func (s settlements) where(p orb.Point, km route.Metres) string {
 }
 
 // findAsks adds places to ask at where it is far from one pump to the next.
-func (s *Survey) findAsks(line *route.Line, h *haul, opt Options) {
-	near := h.settlements()
+func (s *Survey) findAsks(line *route.Line, h *haul, near settlements, opt Options) {
 	for _, o := range h.inOrder(func(t osm.Tags) bool { return isPlace(t) || shopThatSells(t) != "" && !isPump(t) }) {
 		st, ok := newStation(line, o, opt.Corridor)
 		if !ok || !s.far(line, st, opt.Corridor) || s.besidePump(st) {

@@ -49,7 +49,7 @@ type pbfWriter struct {
 }
 
 func (w *pbfWriter) frame(kind string, data []byte) {
-	var blob, header message
+	var blob message
 	if w.raw {
 		blob.bytes(1, data)
 	} else {
@@ -60,6 +60,12 @@ func (w *pbfWriter) frame(kind string, data []byte) {
 		blob.varint(2, uint64(len(data)))
 		blob.bytes(3, z.Bytes())
 	}
+	w.blob(kind, blob)
+}
+
+// blob writes a block as it is packed.
+func (w *pbfWriter) blob(kind string, blob message) {
+	var header message
 	header.bytes(1, []byte(kind))
 	header.varint(3, uint64(len(blob)))
 	binary.Write(w.out, binary.BigEndian, uint32(len(header)))

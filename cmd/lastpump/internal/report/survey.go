@@ -23,17 +23,17 @@ type Survey struct {
 	Units                  fuel.Units
 	Notes                  []string // of the files of the loop
 	Heights                string   // what came of the relief; "" where none was asked for
-	Files, Maps            []string // that were read
+	Files                  []string // of the loop
 	Extra                  []string // flags that a plan of the same loop needs, too
 	Stops, Ground, Summary string   // that are written
 }
 
-// WriteSurvey writes the summary of a survey: how much of the line lies on the map,
+// WriteSurvey writes the summary of a survey: the answer first, in three lines, then
 // the kilometres by ground, the pumps, and what is missing.
 func WriteSurvey(w io.Writer, s Survey) error {
 	out := bufio.NewWriter(w)
 	t := &surveyor{texter{w: out, u: s.Units}, s}
-	for _, section := range []func(){t.matched, t.grounds, t.pumps, t.asks, t.missing, t.next} {
+	for _, section := range []func(){t.answer, t.matched, t.grounds, t.pumps, t.asks, t.missing, t.next} {
 		section()
 	}
 	if t.err != nil {
@@ -58,6 +58,74 @@ func (t *surveyor) at(m route.Metres) string {
 
 func (t *surveyor) para(format string, args ...any) {
 	t.w.WriteString(wrap("", fmt.Sprintf(format, args...)))
+}
+
+// answer says what matters most: how far it is from pump to pump, what is known of the
+// ground, and what is not known at all.
+func (t *surveyor) answer() {
+	t.para("%s", t.pumpAnswer())
+	t.para("%s", t.groundAnswer())
+	var doubts []string
+	if n := t.s.without(); n > 0 {
+		doubts = append(doubts, fmt.Sprintf("the grade is not known at %d of %s", n, counted(len(t.s.Pumps), "pump")))
+	}
+	if len(t.s.Pumps) > 0 {
+		doubts = append(doubts, "every pump is only from a map")
+	}
+	blank := route.Metres(0)
+	for _, l := range t.s.Blank {
+		blank += l.Length()
+	}
+	if blank > 0 {
+		doubts = append(doubts, fmt.Sprintf("for %s the map has no road anywhere near, and pumps there are not known", t.km(blank)))
+	}
+	if n := len(t.s.Line.Gaps); n > 0 {
+		doubts = append(doubts, "nothing was looked for along "+counted(n, "hole")+" in the line")
+	}
+	if len(doubts) > 0 {
+		t.para("In doubt: %s.", strings.Join(doubts, "; "))
+	}
+	t.w.WriteString("\n")
+}
+
+func (t *surveyor) pumpAnswer() string {
+	n := 0
+	for _, p := range t.s.Pumps {
+		if !p.NoPetrol() && p.Off <= t.s.reach() {
+			n++
+		}
+	}
+	if n == 0 {
+		return fmt.Sprintf("No pump with petrol is on the map within %s of the line, for all of its %s.", t.km(t.s.reach()), t.km(t.s.Line.Length()))
+	}
+	return fmt.Sprintf("%s within %s of the line; the longest stretch without one: %s, %s.", counted(n, "pump"), t.km(t.s.reach()), t.km(t.s.Longest.Length()), t.fromTo(t.s.Longest))
+}
+
+func (t *surveyor) groundAnswer() string {
+	guessed := route.Metres(0)
+	for _, s := range t.s.Sections {
+		if s.Guessed {
+			guessed += s.Line.Length()
+		}
+	}
+	_, unknown := t.s.unknown()
+	return fmt.Sprintf("Ground of %s: tagged on the map for %s, guessed for %s, not known for %s (planned as dirt).",
+		t.km(t.s.Line.Length()), t.km(t.s.Line.Length()-guessed-unknown), t.km(guessed), t.km(unknown))
+}
+
+// fromTo names a stretch of the line by the kilometres of the file.
+func (t *surveyor) fromTo(l osmmap.Stretch) string {
+	return fmt.Sprintf("from %s to %s", t.at(t.s.Line.FileAt(l.From)), t.at(t.s.Line.FileAt(l.To)))
+}
+
+// without counts the pumps of which no grade is known.
+func (s Survey) without() (n int) {
+	for _, p := range s.Pumps {
+		if len(p.Grades) == 0 && !p.NoPetrol() {
+			n++
+		}
+	}
+	return n
 }
 
 // matched says how much of the line lies on ways of the map.
@@ -147,9 +215,6 @@ func (t *surveyor) pumps() {
 	}
 	t.head(text)
 	t.stopTable(s.Pumps)
-	if l := s.Longest; l.Length() < s.Line.Length() {
-		t.para("The longest stretch without a pump within %s: %s, from %s to %s.", t.km(s.reach()), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)))
-	}
 }
 
 // reach is how far off the line a pump is one of those that a stretch is without.
@@ -237,7 +302,7 @@ func (t *surveyor) gaps() (out []string) {
 		if !s.Options.Towns {
 			ask = " --towns lists places to ask at."
 		}
-		say("no pump within %s of the line for %s, from %s to %s.%s", t.km(s.reach()), t.km(l.Length()), t.at(s.Line.FileAt(l.From)), t.at(s.Line.FileAt(l.To)), ask)
+		say("no pump within %s of the line for %s, %s.%s", t.km(s.reach()), t.km(l.Length()), t.fromTo(l), ask)
 	}
 	if s.NoRoads {
 		say("the map has not one road near the line: is it an extract of pumps alone, or cut off?")
@@ -267,8 +332,8 @@ func (t *surveyor) gaps() (out []string) {
 // not known, which is not the same as none.
 func (t *surveyor) holes() (out []string) {
 	for _, l := range t.s.Blank {
-		out = append(out, fmt.Sprintf("NO ROAD on the map anywhere near for %s, from %s to %s: nobody has drawn one, or the extract ends there. Pumps there are not known, which does not mean that there are none. Is there an extract of that region for another --map?",
-			t.km(l.Length()), t.at(t.s.Line.FileAt(l.From)), t.at(t.s.Line.FileAt(l.To))))
+		out = append(out, fmt.Sprintf("NO ROAD on the map anywhere near for %s, %s: nobody has drawn one, or the extract ends there. Pumps there are not known, which does not mean that there are none. Is there an extract of that region for another --map?",
+			t.km(l.Length()), t.fromTo(l)))
 	}
 	for _, g := range t.s.Line.Gaps {
 		out = append(out, fmt.Sprintf("a hole of %s in the line at %s: nobody knows which way you ride there, so no pumps were looked for along it.", t.km(g.Straight), t.at(t.s.Line.FileAt(g.At))))
@@ -308,10 +373,10 @@ func (s Survey) unknown() (sections []osmmap.Section, length route.Metres) {
 
 // silence says of how many pumps the map does not tell something.
 func (t *surveyor) silence() []string {
-	missing := map[string]int{}
+	missing := map[string]int{"grades": t.s.without()}
 	for _, p := range t.s.Pumps {
 		for what, is := range map[string]bool{
-			"grades": len(p.Grades) == 0 && !p.NoPetrol(), "hours": p.Hours == "", "payment": p.Pay == "", "phone": p.Phone == "",
+			"hours": p.Hours == "", "payment": p.Pay == "", "phone": p.Phone == "",
 		} {
 			if is {
 				missing[what]++
