@@ -295,7 +295,7 @@ func (t *surveyor) gaps() (out []string) {
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	out = t.holes()
 	if unknown, length := s.unknown(); length > 0 {
-		say("%s of the line lie on no way of the map and are planned as dirt, thirsty or not: %s. Write their ground into the list.", t.km(length), t.longest(unknown))
+		say("%s of the line lie on no way of the map and are planned as dirt, thirsty or not: %s. Write their ground into the list.%s", t.km(length), t.longest(unknown), t.coarse())
 	}
 	for _, l := range s.Long {
 		ask := ""
@@ -326,6 +326,15 @@ func (t *surveyor) gaps() (out []string) {
 		say("heights %s. Give plan the same --relief.", s.Heights)
 	}
 	return append(out, s.Notes...)
+}
+
+// coarse says so where the points of the line lie too far apart for it to follow roads.
+func (t *surveyor) coarse() string {
+	const tell route.Metres = 300
+	if step := t.s.Line.Length() / route.Metres(t.s.Line.Points()-1); step > tell {
+		return fmt.Sprintf(" The points of the line lie %s apart on average: a finer track would be found on more roads.", t.km(step))
+	}
+	return ""
 }
 
 // holes says where nothing was looked for, or nothing could be found: there pumps are
