@@ -120,14 +120,12 @@ func (s *Survey) between(line *route.Line, opt Options) {
 	}
 }
 
-// far tells whether the line passes a place on a stretch without a pump.
+// far tells whether the line passes a place on a stretch without a pump: where it comes
+// closest, not where it only comes near.
 func (s *Survey) far(line *route.Line, st *station, corridor route.Metres) bool {
-	for _, long := range s.Long {
-		if near, ok := line.Nearest(st.at, long.From, long.To); ok && near.Off <= corridor {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(line.Passages(st.at, corridor), func(p route.Passage) bool {
+		return slices.ContainsFunc(s.Long, func(l Stretch) bool { return l.From <= p.At && p.At <= l.To })
+	})
 }
 
 // besidePump tells whether a place has a pump: nobody asks there.

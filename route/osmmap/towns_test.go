@@ -33,7 +33,8 @@ func longRoad() ([]osm.Object, []orb.Point) {
 	put(0.2, 2.6, "place=town name=Far")      // 22 km off
 	put(0, 2.7, "place=town")                 // no name to ask for
 	put(0, 3, "amenity=fuel name=Third")
-	put(0.03, 3.2, "amenity=fuel name=Aside") // 3.3 km off: found, but no plan counts it
+	put(0.03, 3.2, "amenity=fuel name=Aside")    // 3.3 km off: found, but no plan counts it
+	put(0.01, 3.03, "place=village name=Beyond") // near the long stretch, but 3.3 km behind its end
 	put(0, 3.5, "place=village name=After")
 	return objects, []orb.Point{{0, 0}, {0, 4}}
 }
@@ -46,7 +47,7 @@ func TestAsksWherePumpsAreFarApart(t *testing.T) {
 		long  [][2]float64 // degrees
 	}{
 		{150_000, []string{"Lone Barn", "Store", "convenience shop (km 256)"}, [][2]float64{{1, 3}}},
-		{110_000, []string{"Nearby", "Lone Barn", "Store", "convenience shop (km 256)", "After"}, [][2]float64{{0, 1}, {1, 3}, {3, 4}}},
+		{110_000, []string{"Nearby", "Lone Barn", "Store", "convenience shop (km 256)", "Beyond", "After"}, [][2]float64{{0, 1}, {1, 3}, {3, 4}}},
 		{300_000, nil, nil},
 	} {
 		opt := DefaultOptions()
