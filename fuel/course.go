@@ -25,6 +25,7 @@ type Course struct {
 	thirst float64
 	runs   []route.Run
 	marks  []mark // marks[i] stands at the beginning of run i, one more at the end
+	times  Litres // what the litres of the marks are multiplied with
 }
 
 // A mark is what has gone by up to a place of the line.
@@ -42,11 +43,21 @@ type mark struct {
 // NewCourse measures the runs of a line with a bike. Thirst multiplies the whole;
 // 1 is the bike as its rider measured it.
 func NewCourse(runs []route.Run, b Bike, thirst float64) *Course {
-	c := &Course{bike: b, thirst: thirst, runs: runs, marks: make([]mark, 1, len(runs)+1)}
+	c := &Course{bike: b, thirst: thirst, runs: runs, marks: make([]mark, 1, len(runs)+1), times: 1}
 	for _, r := range runs {
 		c.marks = append(c.marks, c.marks[len(c.marks)-1].plus(c.drink(r)))
 	}
 	return c
+}
+
+// Thirstier gives the same line as a bike drinks it that takes so many times as
+// much of everything: the Course of a thirst that many times as large, without
+// measuring the line again.
+func (c *Course) Thirstier(times float64) *Course {
+	t := *c
+	t.thirst *= times
+	t.times *= Litres(times)
+	return &t
 }
 
 // drink gives what one run takes.
@@ -98,6 +109,15 @@ func (m mark) add(o mark, share float64) mark {
 
 func (m mark) minus(o mark) mark { return m.add(o, -1) }
 
+// litres gives what the bike drinks of what the marks have.
+func (c *Course) litres(m mark) mark {
+	m.climb *= c.times
+	m.ahead = Figures{m.ahead.Low * c.times, m.ahead.Likely * c.times, m.ahead.High * c.times}
+	m.back = Figures{0, m.back.Likely * c.times, m.back.High * c.times}
+	m.noHeightsL *= c.times
+	return m
+}
+
 // Length gives the length of the line in the file.
 func (c *Course) Length() route.Metres { return c.marks[len(c.marks)-1].at }
 
@@ -145,7 +165,7 @@ type Drink struct {
 
 // Between gives what the line takes from one place along it to another.
 func (c *Course) Between(from, to route.Metres) Drink {
-	m := c.markAt(to).minus(c.markAt(from))
+	m := c.litres(c.markAt(to).minus(c.markAt(from)))
 	d := Drink{
 		Ridden: m.ridden, Up: m.climbed, NoHeights: m.noHeights, Climb: m.climb,
 		Fuel: m.ahead, Back: m.back, UnknownHi: m.noHeightsL,
@@ -224,10 +244,10 @@ func (c *Course) Over(from, ridden route.Metres) Figures {
 	want := start.ridden + max(ridden, 0)
 	i := sort.Search(len(c.marks), func(i int) bool { return c.marks[i].ridden > want })
 	if i == len(c.marks) {
-		return c.marks[i-1].minus(start).ahead
+		return c.litres(c.marks[i-1].minus(start)).ahead
 	}
 	a, b := c.marks[max(i, 1)-1], c.marks[max(i, 1)]
-	return a.add(b.minus(a), float64((want-a.ridden)/(b.ridden-a.ridden))).minus(start).ahead
+	return c.litres(a.add(b.minus(a), float64((want-a.ridden)/(b.ridden-a.ridden))).minus(start)).ahead
 }
 
 // Which of the figures a search goes by.
@@ -268,11 +288,11 @@ func (c *Course) ReachAndBackHigh(from route.Metres, l Litres) Spot {
 
 func (c *Course) reach(from route.Metres, l Litres, f figure) Spot {
 	start := c.markAt(from)
-	want := f(start) + max(l, 0)
+	want := f(start) + max(l, 0)/c.times
 	i := sort.Search(len(c.marks), func(i int) bool { return f(c.marks[i]) > want })
 	if i == len(c.marks) {
 		end := c.marks[i-1]
-		return Spot{end.at, end.ridden - start.ridden, want - f(end)}
+		return Spot{end.at, end.ridden - start.ridden, (want - f(end)) * c.times}
 	}
 	i = max(i, 1)
 	a, b := c.marks[i-1], c.marks[i]

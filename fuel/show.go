@@ -134,3 +134,15 @@ func (u Units) Rate(c Consumption) string {
 	}
 	return fmt.Sprintf("%.2f L/100 km", float64(c))
 }
+
+// RateLimit gives a consumption that may not be exceeded, rounded to the careful
+// side: litres down, miles per gallon up.
+func (u Units) RateLimit(c Consumption) string {
+	switch u {
+	case US:
+		return fmt.Sprintf("%.1f mpg US", math.Ceil(c.MPGUS()*10-hair)/10)
+	case UK:
+		return fmt.Sprintf("%.1f mpg UK", math.Ceil(c.MPGUK()*10-hair)/10)
+	}
+	return fmt.Sprintf("%.2f L/100 km", math.Floor(float64(c)*100+hair)/100)
+}

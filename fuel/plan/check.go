@@ -42,6 +42,8 @@ func (o Options) check(in Inputs) error {
 	case o.HasStartFuel && !(o.StartFuel >= 0 && o.StartFuel <= usable):
 		return bad(fmt.Sprintf("%.4g L at the start do not go into a tank of %.4g usable litres", o.StartFuel, usable),
 			"--start-fuel counts usable litres")
+	case o.LowGrade != "" && o.LowGrade != LowGradeLeast && o.LowGrade != LowGradeFull:
+		return bad(fmt.Sprintf("%q is no rule for low grade", o.LowGrade), "write --low-grade least or full")
 	case o.Trust == stop.Hearsay || o.Trust.Rank() > stop.Map.Rank():
 		return bad(fmt.Sprintf("%q is not a standing to trust", o.Trust), "write --trust seen, phoned or map; hearsay is never counted")
 	}

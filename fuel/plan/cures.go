@@ -4,22 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"lastpump/fuel"
-	"lastpump/fuel/stop"
 	"lastpump/octane"
 	"lastpump/route"
-)
-
-// cureReach is how far off a stop may lie to be tried as a cure.
-const cureReach route.Metres = 30000
-
-// How many stops are tried for one warning, the likeliest first, and how many off
-// the line that cure are listed.
-const (
-	stopsTried  = 8
-	stopsListed = 3
 )
 
 // work is how many legs may be planned again in all, so that a hopeless ride over
@@ -27,10 +15,9 @@ const (
 // planned again 4000 times.
 const work = 400_000
 
-// cures tries for each failing leg and each stop that would strand what might
-// cure it: setting out fuller, passing by a pump of low grade, a hearsay stop, a
-// can, a stop off the line. Each is put into the plan and all is planned again;
-// only what then cures is listed, cheapest first.
+// cures tries for each failing leg and each stop that would strand all that might
+// cure it. Each is put into the plan and all is planned again; only what then
+// cures is listed, cheapest first.
 func cures(s *survey, d *draft) {
 	left := work
 	for i := range d.plan.Warnings {
@@ -44,12 +31,7 @@ func cures(s *survey, d *draft) {
 			continue
 		}
 		h := healer{survey: s, sick: d, complaint: c, u: s.in.Options.Units, left: &left}
-		h.fullStart()
-		h.passBy()
-		h.believed()
-		h.can()
-		h.offLine()
-		w.Cures = h.found
+		w.Cures = h.all()
 		if len(w.Cures) == 0 {
 			w.NoCure = h.lacking()
 		}
@@ -87,16 +69,58 @@ type healer struct {
 	found []Cure
 }
 
+// all tries everything, and gives what cures, cheapest first: what costs nothing, a
+// phone call, a can by its litres, a detour by its length, and all else.
+func (h *healer) all() []Cure {
+	h.fullStart()
+	h.slower()
+	h.passBy()
+	h.believed()
+	h.can()
+	h.lessOfIt()
+	h.lifted()
+	h.offLine()
+	h.otherWay()
+	h.elsewhere()
+	slices.SortStableFunc(h.found, func(a, b Cure) int {
+		return cmp.Or(cmp.Compare(a.Cost.rank(), b.Cost.rank()), cmp.Compare(a.Detour, b.Detour), cmp.Compare(a.canLitres(), b.canLitres()))
+	})
+	return h.found
+}
+
+// rank orders costs, cheapest first.
+func (c Cost) rank() int { return slices.Index(Costs, c) }
+
+// canLitres is what of a cure has to be carried.
+func (c Cure) canLitres() fuel.Litres {
+	if c.Cost != CostCan {
+		return 0
+	}
+	return c.Litres
+}
+
 // try makes a change, plans again, and lists the cure if it is one.
 func (h *healer) try(c change, cure Cure) bool {
+	return h.tryOn(h.survey, []stretch{{h.from, h.to}}, c.on(h.sick.change), cure, false)
+}
+
+// A stretch is a part of the line.
+type stretch struct{ from, to route.Metres }
+
+// tryOn is try on a survey of its own, on which the complaint lies elsewhere. Where all
+// of the ride changes, its like must not turn up in another place: fewer must be left.
+func (h *healer) tryOn(s *survey, where []stretch, c change, cure Cure, fewer bool) bool {
 	*h.left -= len(h.sick.plan.Legs)
-	d := h.draft(c)
+	d := s.trial(c)
 	before, after := h.sick.toll(), d.toll()
+	if fewer && after.of(h.kind) >= before.of(h.kind) {
+		return false
+	}
 	if after.worse(before) || h.kind == KindBelowGrade && after.below > before.below ||
 		len(c.passBy) > 0 && h.riskier(d) {
 		return false
 	}
-	verdict, cured := h.verdict(d)
+	verdict, cured := h.verdict(d, where)
 	if !cured {
 		return false
 	}
@@ -108,84 +132,18 @@ func (h *healer) try(c change, cure Cure) bool {
 	return true
 }
 
-// riskier tells whether a plan asks for a larger can or leaves more bare if a pump
-// is dry: better petrol is not worth that.
-func (h *healer) riskier(d *draft) bool {
-	if d.can().ForAnyDryPump > h.sick.can().ForAnyDryPump {
-		return true
-	}
-	return d.bare() > h.sick.bare()
-}
-
-// bare counts the places at which a dry pump fails on the high figures.
-func (d *draft) bare() int {
-	n := 0
-	for _, v := range d.plan.Visits {
-		if v.IfDry != nil && (v.IfDry.Bare || v.IfDry.Outcome == Stranded) {
-			n++
-		}
-	}
-	return n
-}
-
-// A toll is all that is wrong with a plan, to tell whether a cure of one thing
-// makes another worse.
-type toll struct {
-	short, tight, below, stranded int
-	missing                       fuel.Litres // on SHORT legs together
-}
-
-func (d *draft) toll() toll {
-	var t toll
-	for _, l := range d.plan.Legs {
-		switch l.Verdict {
-		case Short:
-			t.short++
-			t.missing += l.Short
-		case Tight:
-			t.tight++
-		}
-		if l.Mixture.Verdict == octane.Below {
-			t.below++
-		}
-	}
-	for _, v := range d.plan.Visits {
-		if v.IfDry != nil && v.IfDry.Outcome == Stranded {
-			t.stranded++
-		}
-	}
-	return t
-}
-
-// worse tells whether a plan with this toll is worse than one with the other, in
-// anything but its grades, which the cure tells by itself. A stop that makes a
-// SHORT leg into two good ones may be one that must not be dry: that is better
-// than before, and the only trade that is.
-func (t toll) worse(than toll) bool {
-	if t.missing > than.missing+hair || t.short > than.short {
-		return true
-	}
-	if t.short < than.short {
-		return t.short+t.stranded > than.short+than.stranded
-	}
-	return t.stranded > than.stranded || t.short+t.tight > than.short+than.tight
-}
-
 // verdict gives the new verdict on the stretch of the complaint, and whether
 // the complaint is gone.
-func (h *healer) verdict(d *draft) (string, bool) {
+func (h *healer) verdict(d *draft, where []stretch) (string, bool) {
 	if h.kind == KindStranded {
-		return h.outcome(d)
+		return h.outcome(d, where)
 	}
 	worst, mixture := OK, octane.Meets
-	order := []Verdict{OK, Tight, Short}
 	for _, l := range d.plan.Legs {
-		if l.ToAt <= h.from || l.FromAt >= h.to {
+		if !slices.ContainsFunc(where, func(s stretch) bool { return l.ToAt > s.from && l.FromAt < s.to }) {
 			continue
 		}
-		if slices.Index(order, l.Verdict) > slices.Index(order, worst) {
-			worst = l.Verdict
-		}
+		worst = worseOf(worst, l.Verdict)
 		if l.Mixture.Verdict.Rank() > mixture.Rank() {
 			mixture = l.Mixture.Verdict
 		}
@@ -199,12 +157,18 @@ func (h *healer) verdict(d *draft) (string, bool) {
 	return string(mixture), mixture != octane.Below
 }
 
+// worseOf gives the worse of two verdicts.
+func worseOf(a, b Verdict) Verdict {
+	order := []Verdict{OK, Tight, Short}
+	return order[max(slices.Index(order, a), slices.Index(order, b))]
+}
+
 // outcome gives what now happens if the place is dry; no place on the stretch
 // may strand in its stead.
-func (h *healer) outcome(d *draft) (string, bool) {
+func (h *healer) outcome(d *draft, where []stretch) (string, bool) {
 	now := Outcome("")
 	for _, v := range d.plan.Visits {
-		if v.IfDry == nil || v.At <= h.from || v.At >= h.to {
+		if v.IfDry == nil || !slices.ContainsFunc(where, func(s stretch) bool { return v.At > s.from && v.At < s.to }) {
 			continue
 		}
 		if v.IfDry.Outcome == Stranded {
@@ -217,154 +181,8 @@ func (h *healer) outcome(d *draft) (string, bool) {
 	return string(now), now != ""
 }
 
-// fullStart tries setting out with a full tank.
-func (h *healer) fullStart() {
-	full := h.in.Bike.Usable()
-	more := full - h.sick.plan.Start.Fuel
-	if h.leg != 0 || more <= 0 || h.sick.nodes[0].visit >= 0 {
-		return
-	}
-	h.try(change{fullStart: true}, Cure{
-		Text:   fmt.Sprintf("set out full: %s more in the tank", h.u.Needed(more)),
-		Litres: more, HasLitres: true,
-	})
-}
-
-// passBy tries riding past the pumps of low grade between here and the last leg
-// that was not below: the better petrol in the tank may last. One by one first,
-// then more and more of them together.
-func (h *healer) passBy() {
-	if h.kind != KindBelowGrade {
-		return
-	}
-	var all []int
-	for k := h.leg; k >= 0 && h.sick.nodes[k].visit >= 0; k-- {
-		if p := h.placeOf(k); !h.sick.hasMeeting(h.sick.plan.Visits[p.visit]) {
-			all = append(all, p.stops...)
-			if h.tryPassing(p.stops) || len(all) > len(p.stops) && h.tryPassing(all) {
-				return
-			}
-		}
-		if k > 0 && h.sick.plan.Legs[k-1].Mixture.Verdict != octane.Below {
-			return
-		}
-	}
-}
-
-func (h *healer) placeOf(k int) place {
-	i := slices.IndexFunc(h.sick.places, func(p place) bool { return p.visit == h.sick.nodes[k].visit })
-	return h.sick.places[i]
-}
-
-func (h *healer) tryPassing(stops []int) bool {
-	var names []string
-	for _, i := range stops {
-		if name := h.in.Stops[i].Name; !slices.Contains(names, name) {
-			names = append(names, name)
-		}
-	}
-	slices.Reverse(names) // as they are passed
-	return h.try(change{passBy: slices.Clone(stops)}, Cure{
-		Text: "do not fill at " + strings.Join(names, ", ") + ": the petrol in the tank lasts",
-	})
-}
-
-// believed tries counting, one by one, the stops on the stretch that are passed
-// but not counted for want of a better standing: those in its middle first, which
-// make it into two short ones.
-func (h *healer) believed() {
-	var on []sighting
-	for _, g := range h.sightings {
-		if g.At > h.from && g.At < h.to && h.doubted(g.stop) {
-			on = append(on, g)
-		}
-	}
-	middle := (h.from + h.to) / 2
-	off := func(g sighting) route.Metres { return max(g.At-middle, middle-g.At) }
-	slices.SortStableFunc(on, func(a, b sighting) int { return cmp.Compare(off(a), off(b)) })
-	for _, g := range on[:min(len(on), stopsTried)] {
-		st := h.in.Stops[g.stop]
-		h.try(change{believe: g.stop + 1}, Cure{
-			Text: fmt.Sprintf("fill at %s, %s %.0f, if it is confirmed to sell petrol (%s now)",
-				st.Name, h.u.DistanceUnit(), h.u.DistanceIn(g.At), st.Standing),
-			Detour: detour(g.Off), HasDetour: detour(g.Off) > 0,
-		})
-	}
-}
-
-// doubted tells whether a stop is left out only because of its standing.
-func (h *healer) doubted(i int) bool {
-	st := h.in.Stops[i]
-	return !h.in.skipped(st) && !st.NoPetrol() &&
-		(st.Standing == stop.Hearsay || st.Standing.Rank() > h.in.Options.Trust.Rank())
-}
-
-// can tries the smallest can sold that holds what is lacking.
-func (h *healer) can() {
-	lack := h.sick.lack(h.leg)
-	switch h.kind {
-	case KindBelowGrade:
-		return
-	case KindStranded:
-		lack = h.sick.dryLack(h.leg)
-	}
-	size := canSize(lack)
-	if size.TooBig || size.Litres <= h.in.Bike.Can {
-		return
-	}
-	from, _ := h.sick.plan.Ends(h.leg)
-	use := h.sick.use(h.leg, "", lack, 0)
-	h.sick.fullCan(&use, size.Litres)
-	h.try(change{can: size.Litres}, Cure{
-		Text: fmt.Sprintf("a %s can with at least %s in it, filled at %s; %s",
-			h.u.Can(size.Litres), h.u.Needed(lack), from, use.Pouring(h.u)),
-		Litres: lack, HasLitres: true,
-	})
-}
-
-// offLine tries the stops outside the corridor that lie within 30 km of the
-// stretch.
-func (h *healer) offLine() {
-	listed := 0
-	for n, g := range h.near() {
-		if n == stopsTried || listed == stopsListed {
-			return
-		}
-		st := h.in.Stops[g.stop]
-		c := change{extra: []sighting{g}}
-		text := fmt.Sprintf("fill at %s, %s off the line at %s %.0f", st.Name, h.u.Distance(g.Off),
-			h.u.DistanceUnit(), h.u.DistanceIn(g.At))
-		if h.doubted(g.stop) {
-			c.believe = g.stop + 1
-			text += fmt.Sprintf(", if it is confirmed to sell petrol (%s now)", st.Standing)
-		}
-		if h.try(c, Cure{Text: text, Detour: detour(g.Off), HasDetour: true}) {
-			listed++
-		}
-	}
-}
-
-// near lists the stops that are not on the line but within reach of the
-// stretch, nearest first.
-func (h *healer) near() []sighting {
-	passed := map[int]bool{}
-	for _, g := range h.sightings {
-		passed[g.stop] = true
-	}
-	var out []sighting
-	for i, st := range h.in.Stops {
-		if passed[i] || st.NoPetrol() || h.in.skipped(st) || h.off[i] > cureReach {
-			continue
-		}
-		if p, ok := h.in.Line.Nearest(st.At, h.from, h.to); ok && p.Off <= cureReach {
-			out = append(out, sighting{i, p})
-		}
-	}
-	slices.SortStableFunc(out, func(a, b sighting) int { return cmp.Compare(a.Off, b.Off) })
-	return out
-}
-
-// lacking says what is missing where nothing tried cures.
+// lacking says what is missing where nothing tried cures, and to what rate the
+// bike would have to come down.
 func (h *healer) lacking() string {
 	l := h.sick.plan.Legs[h.leg]
 	missing, what := l.Short, "to arrive"

@@ -104,7 +104,7 @@ func TestCureOfLowGrade(t *testing.T) {
 		}
 	}
 	// Where riding past the pump strands, it is no cure.
-	in = ride(straight(t, 330), pump("low", 150, 0, octane.FromRON(80)), pump("good", 300, 0))
+	in = changed(ride(straight(t, 330), pump("low", 165, 0, octane.FromRON(80))), fullOfIt)
 	if w := warningOf(t, make1(t, in), plan.KindBelowGrade); len(w.Cures) != 0 || !strings.HasPrefix(w.NoCure, "no cure found: the tank is up to ") {
 		t.Errorf("cures %+v, %q", w.Cures, w.NoCure)
 	}

@@ -1,7 +1,10 @@
 package plan
 
 import (
+	"slices"
+
 	"lastpump/fuel"
+	"lastpump/octane"
 	"lastpump/route"
 )
 
@@ -10,10 +13,13 @@ import (
 // and again on it.
 type survey struct {
 	in        Inputs
+	runs      []route.Run
 	course    *fuel.Course
+	length    route.Metres // of the line
 	sightings []sighting
 	notUsed   []NotUsed
 	off       []route.Metres // of each stop that is not passed
+	reversed  *survey        // the other way round; nil until it is asked for
 }
 
 // A sighting is one passing of one stop.
@@ -23,7 +29,8 @@ type sighting struct {
 }
 
 func newSurvey(in Inputs) *survey {
-	s := &survey{in: in, course: fuel.NewCourse(in.Line.Runs(in.Grounds), in.Bike, in.Options.Thirst)}
+	s := &survey{in: in, runs: in.Line.Runs(in.Grounds), length: in.Line.Length()}
+	s.course = fuel.NewCourse(s.runs, in.Bike, in.Options.Thirst)
 	s.look()
 	return s
 }
@@ -35,6 +42,17 @@ type change struct {
 	can       fuel.Litres // to carry; 0 for the bike's own
 	fullStart bool        // set out full
 	passBy    []int       // stops that are not filled at
+	thirst    float64     // times as thirsty; 0 for as it is
+	chosen    []sighting  // where to fill, off the line too, and nowhere else; nil for wherever the line passes
+}
+
+// on gives a change of a plan that is changed already.
+func (c change) on(base change) change {
+	c.extra = slices.Concat(base.extra, c.extra)
+	c.passBy = slices.Concat(base.passBy, c.passBy)
+	c.chosen = base.chosen
+	c.fullStart = c.fullStart || base.fullStart
+	return c
 }
 
 // A draft is a plan in the making: the plan itself and what only its making
@@ -42,15 +60,30 @@ type change struct {
 type draft struct {
 	*survey
 	change change
+	course *fuel.Course // of the survey, or thirstier
 	plan   *Plan
 	bike   fuel.Bike
 	places []place
 	nodes  []node // the ends of the legs: one more than legs
+
+	arriving []octane.Mixture // in the tank on arriving at each node
 }
 
 // draft makes a plan up to its warnings.
 func (s *survey) draft(c change) *draft {
-	d := &draft{survey: s, change: c, bike: s.in.Bike}
+	d := s.trial(c)
+	d.turnBack()
+	d.loop()
+	d.nearestStop()
+	return d
+}
+
+// trial makes as much of a plan as its verdicts ask for.
+func (s *survey) trial(c change) *draft {
+	d := &draft{survey: s, change: c, course: s.course, bike: s.in.Bike}
+	if c.thirst > 0 {
+		d.course = s.course.Thirstier(c.thirst)
+	}
 	if c.can > 0 {
 		d.bike.Can = c.can
 	}
@@ -61,9 +94,6 @@ func (s *survey) draft(c change) *draft {
 	d.fuel()
 	d.fills()
 	d.dry()
-	d.turnBack()
-	d.loop()
-	d.nearestStop()
 	return d
 }
 
@@ -87,7 +117,7 @@ func (d *draft) nearestStop() {
 	s := &d.plan.Start
 	start := d.in.Line.At(0)
 	for i, st := range d.in.Stops {
-		if d.whyNot(i) != "" {
+		if d.unfit(i) != "" {
 			continue
 		}
 		if away := route.Distance(start, st.At); s.Nearest == "" || away < s.Away {

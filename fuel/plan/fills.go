@@ -18,6 +18,7 @@ func (d *draft) fills() {
 		if k == len(d.plan.Legs) || d.plan.Legs[k].Can == 0 {
 			can = octane.Mixture{} // rides empty; a rest in it is not counted on
 		}
+		d.arriving = append(d.arriving, tank)
 		if n.visit >= 0 {
 			tank, can = d.fill(k, tank, can)
 		} else if k == 0 && d.plan.Legs[0].Can > 0 {

@@ -14,7 +14,7 @@ type node struct {
 // legs lays the legs from the start over each place to the end. A place within
 // 500 m of an end and no detour off is that end.
 func (d *draft) legs() {
-	length := d.in.Line.Length()
+	length := d.length
 	start := node{name: "start", visit: -1, number: -1}
 	end := node{name: "end", visit: -1, number: -1, at: length}
 	middle := d.places

@@ -66,6 +66,7 @@ type Options struct {
 	Thirst       float64      // on the whole consumption: wind, tyres, load
 	Today        time.Time    // the day the ages of confirmations are counted to
 	Units        fuel.Units   // of the words in warnings and cures
+	LowGrade     LowGrade     // what is said of stops that sell only below the need
 }
 
 // A Reserve is what is kept back on a leg: the larger of a share of the usable
@@ -81,7 +82,7 @@ type Reserve struct {
 func DefaultOptions() Options {
 	return Options{
 		Reserve: Reserve{Share: 0.15, Distance: 30000}, Corridor: 2000,
-		Trust: stop.Map, Thirst: 1, Units: fuel.Metric,
+		Trust: stop.Map, Thirst: 1, Units: fuel.Metric, LowGrade: LowGradeLeast,
 	}
 }
 
@@ -99,6 +100,7 @@ type Plan struct {
 	NotUsed     []NotUsed
 	Warnings    []Warning
 	Totals      Totals
+	LowGrade    []LowStretch
 	Cut         Cut // where a file of the loop ends too early
 	Assumptions []Assumption
 	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
@@ -301,13 +303,35 @@ type Warning struct {
 	NoCure string // what is missing, where cures were tried and none works
 }
 
+// A Cost says what a cure asks of the rider.
+type Cost string
+
+// The costs, cheapest first.
+const (
+	CostNothing Cost = "nothing"
+	CostCall    Cost = "a phone call"
+	CostCan     Cost = "a can"
+	CostDetour  Cost = "a detour"
+	CostOther   Cost = "another ride" // the other way round, begun elsewhere, with another's fuel
+)
+
+// Costs lists the costs in the order in which cures are given.
+var Costs = []Cost{CostNothing, CostCall, CostCan, CostDetour, CostOther}
+
 // A Cure is a change that was made and planned again, and what came of it.
 type Cure struct {
 	Text      string
+	Cost      Cost
 	Litres    fuel.Litres // to carry or to fill; meaningless unless HasLitres
 	HasLitres bool
 	Detour    route.Metres // meaningless unless HasDetour
 	HasDetour bool
+	Rate      fuel.Consumption // not to be exceeded on the leg, by the kilometres the bike shows; meaningless unless HasRate
+	Planned   fuel.Consumption // the same as it is planned
+	HasRate   bool
+	Reverse   bool         // the other way round
+	BeginAt   route.Metres // along the line; meaningless unless HasBegin
+	HasBegin  bool
 	Verdict   string // the new one
 }
 
@@ -378,6 +402,7 @@ func Make(in Inputs) (*Plan, error) {
 	p.Cut, p.Loop.GroundGiven = in.Cut, len(in.Grounds.Sections) > 0
 	p.Can = d.can()
 	p.Totals = totals(p)
+	p.LowGrade = d.lowGrade()
 	warnings(d)
 	cures(s, d)
 	p.Assumptions = assumptions(in, p)

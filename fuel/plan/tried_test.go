@@ -11,41 +11,31 @@ import (
 	"lastpump/route"
 )
 
-// Off the line three cures are listed, the nearest first, and eight stops are
-// tried.
+// Off the line every stop that cures is listed, the nearest first.
 func TestStopsOffTheLine(t *testing.T) {
 	in := ride(straight(t, 250), pump("on", 1, 0))
-	for i, off := range []float64{14, 8, 12, 10} {
+	for i, off := range []float64{14, 8, 12, 10, 29.9} {
 		in.Stops = append(in.Stops, pump("B"+strconv.Itoa(i), 125, off))
+	}
+	for i := range 20 { // from km 10 the rest is as far as before
+		in.Stops = append(in.Stops, pump("N"+strconv.Itoa(i), 10, 5+float64(i)/10))
 	}
 	var got []string
 	for _, c := range warningOf(t, make1(t, in), plan.KindShort).Cures {
 		if c.HasDetour {
-			got = append(got, c.Text)
+			got = append(got, c.Text+" → "+c.Verdict)
 		}
 	}
-	want := []string{"fill at B1, 8.0 km off the line at km 125", "fill at B3, 10 km off the line at km 125", "fill at B2, 12 km off the line at km 125"}
+	want := []string{ // 125 km and 1.3 times as far off take 6.77, 6.9, 7.03, 7.16 and 8.19 L of 10
+		"fill at B1, 8.0 km off the line at km 125 → OK", "fill at B3, 10 km off the line at km 125 → OK", "fill at B2, 12 km off the line at km 125 → OK",
+		"fill at B0, 14 km off the line at km 125 → OK", "fill at B4, 30 km off the line at km 125 → OK"}
 	if !slices.Equal(got, want) {
 		t.Errorf("cures %q, want %q", got, want)
 	}
-	// Nine near ones at km 20 do not cure; the tenth, farther off, is not tried.
-	in.Stops = in.Stops[:1]
-	for i := range 8 {
-		in.Stops = append(in.Stops, pump("N"+strconv.Itoa(i), 10, 5+float64(i)/10))
-	}
-	in.Stops = append(in.Stops, pump("far", 125, 14))
-	for _, c := range warningOf(t, make1(t, in), plan.KindShort).Cures {
-		if c.HasDetour {
-			t.Errorf("cure %q", c.Text)
-		}
-	}
-	in.Stops = in.Stops[1:] // now it is the eighth
-	in.Stops[0] = pump("on", 1, 0)
-	cureWith(t, warningOf(t, make1(t, in), plan.KindShort), "fill at far, 14 km off the line at km 125")
 }
 
-// Of stops that nobody has confirmed eight are tried, those in the middle of the
-// stretch first.
+// Of stops that nobody has confirmed those in the middle of the stretch are given
+// first.
 func TestHearsayInTheMiddleFirst(t *testing.T) {
 	from := []float64{0, -10, 20, -30, 40, -50, 60, -65, 68, -70} // the middle, km 95
 	in := ride(straight(t, 190))
@@ -59,7 +49,7 @@ func TestHearsayInTheMiddleFirst(t *testing.T) {
 			got = append(got, name)
 		}
 	}
-	if want := []string{"H95", "H85", "H115", "H65", "H135", "H45", "H155", "H30"}; !slices.Equal(got, want) {
+	if want := []string{"H95", "H85", "H115", "H65", "H135", "H45", "H155", "H30", "H163", "H25"}; !slices.Equal(got, want) {
 		t.Errorf("cures at %v, want %v", got, want)
 	}
 }
@@ -83,7 +73,7 @@ func TestWorkOnCuresIsBounded(t *testing.T) {
 			given++
 		}
 	}
-	if first := ws[0]; len(first.Cures) != 1 || given == 0 || given == len(ws) {
+	if first := ws[0]; len(first.Cures) != 2 || given == 0 || given == len(ws) {
 		t.Errorf("%d of %d are not looked at; first %+v", given, len(ws), first)
 	}
 }

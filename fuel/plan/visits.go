@@ -50,12 +50,17 @@ func (s *survey) nothingPassed() error {
 // visits lists the visits along the line: the counted ones one by one still,
 // before they are gathered into places.
 func (d *draft) visits() {
-	all := slices.Concat(d.sightings, d.change.extra)
+	all := slices.Clone(d.sightings)
+	for _, g := range slices.Concat(d.change.extra, d.change.chosen) {
+		if !slices.Contains(all, g) {
+			all = append(all, g)
+		}
+	}
 	slices.SortStableFunc(all, func(a, b sighting) int { return cmp.Compare(a.At, b.At) })
 	for _, g := range all {
 		st := d.in.Stops[g.stop]
 		v := Visit{Stop: st, At: g.At, Off: g.Off}
-		if v.WhyNot = d.whyNot(g.stop); v.WhyNot == "" {
+		if v.WhyNot = d.whyNot(g); v.WhyNot == "" {
 			v.Counted = true
 			v.Detour = detour(g.Off)
 		}
@@ -73,7 +78,18 @@ func detour(off route.Metres) route.Metres {
 }
 
 // whyNot tells why a stop is shown but not counted, "" where it is counted.
-func (d *draft) whyNot(i int) string {
+func (d *draft) whyNot(g sighting) string {
+	if why := d.unfit(g.stop); why != "" {
+		return why
+	}
+	if c := d.change; c.chosen != nil && !slices.Contains(c.chosen, g) && !slices.Contains(c.extra, g) {
+		return "not needed"
+	}
+	return ""
+}
+
+// unfit tells why a stop is never counted, "" where it may be.
+func (d *draft) unfit(i int) string {
 	st := d.in.Stops[i]
 	switch {
 	case d.in.skipped(st) || slices.Contains(d.change.passBy, i):

@@ -1,0 +1,177 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+
+	"lastpump/fuel"
+	"lastpump/octane"
+)
+
+// pumpStep is how finely a rider can stop a pump: our estimate. The search for the
+// least tries all multiples of it, and the very litres that just reach each stop
+// ahead.
+const pumpStep fuel.Litres = 0.25
+
+// A trickle is one way of having filled on a low stretch, up to leaving a stop.
+//
+// Two that leave the same stop with the same litres in the tank have the same fills
+// open to them from there on. Of these, one whose petrol is worth no less at both
+// ends, and that has been ridden on no worse so far and with no more stops, is never
+// the worse one to go on from: mixing by volume is linear, so each fill makes of the
+// better mixture the better one, and litres × octane under the need are the less. So
+// the other is dropped and nothing is lost.
+type trickle struct {
+	before *trickle // leaving the stop before
+	LowFill
+	tank  octane.Mixture // on leaving
+	lack  float64        // litres burnt × octane under the need, up to the next stop
+	stops int
+}
+
+// least gives the fills from node k to node to that take the least in all, then are
+// ridden on the best petrol (litres burnt times the octane they are under the need),
+// then have the fewest stops. Each leg keeps its reserve and holds at the high figure,
+// as far as a full tank does.
+//
+// It is a search by dynamic programming, stop by stop, over litres and mixture. No
+// fill goes over what the legs ahead ask for: so the litres in all are the least
+// always, and what is left to choose is where they are bought.
+func (d *draft) least(k, to int) []LowFill {
+	open := []*trickle{{tank: d.arriving[k]}}
+	for j := k; j < to; j++ {
+		var next []*trickle
+		for _, t := range open {
+			level, tank := d.arrivingOn(t, k, j)
+			for _, full := range d.levels(level, j, to) {
+				next = append(next, d.pour(t, j, level, full, tank)...)
+			}
+		}
+		open = thinned(next)
+	}
+	best := slices.MinFunc(open, func(a, b *trickle) int {
+		return cmp.Or(compareNear(a.lack, b.lack), cmp.Compare(a.stops, b.stops))
+	})
+	fills := make([]LowFill, to-k)
+	for j := to - 1; j >= k; j-- {
+		fills[j-k] = best.LowFill
+		fills[j-k].Mixture = d.mixture(best.tank)
+		best = best.before
+	}
+	return fills
+}
+
+// compareNear compares what rounding may have moved.
+func compareNear(a, b float64) int {
+	if a < b+hair && b < a+hair {
+		return 0
+	}
+	return cmp.Compare(a, b)
+}
+
+// arrivingOn gives what is in the tank on arriving at node j: for the first, k, as
+// planned.
+func (d *draft) arrivingOn(t *trickle, k, j int) (fuel.Litres, octane.Mixture) {
+	level := d.plan.Start.Fuel
+	if j > k {
+		level = max(0, t.Arrive)
+	} else if j > 0 {
+		l := d.plan.Legs[j-1]
+		level = min(max(0, l.Start+l.Can-l.Drink.Fuel.Likely), d.bike.Usable())
+	}
+	return level, drawnTo(t.tank, level+d.bike.Unusable)
+}
+
+// drawnTo burns all of a tank but a volume.
+func drawnTo(tank octane.Mixture, l fuel.Litres) octane.Mixture {
+	return tank.Draw(max(0, tank.Volume()-float64(l)))
+}
+
+// asked gives what a leg asks for at its beginning: enough to be OK, or a full tank
+// where that is not enough.
+func (d *draft) asked(leg int) fuel.Litres {
+	l := d.plan.Legs[leg]
+	return min(d.bike.Usable(), max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High))
+}
+
+// levels gives what may be in the tank on leaving node j, coming there with a level:
+// as much as the leg asks for or more, but no more than the legs up to node to do.
+func (d *draft) levels(level fuel.Litres, j, to int) []fuel.Litres {
+	least := max(level, d.asked(j))
+	out := []fuel.Litres{least}
+	var used, most fuel.Litres
+	for m := j; m < to; m++ {
+		at := min(d.bike.Usable(), used+d.asked(m))
+		if most = max(most, at); at > least {
+			out = append(out, at)
+		}
+		used += d.plan.Legs[m].Drink.Fuel.Likely
+	}
+	for n := 1; ; n++ {
+		at := level + fuel.Litres(n)*pumpStep
+		if at > most {
+			break
+		}
+		if at > least {
+			out = append(out, at)
+		}
+	}
+	slices.Sort(out)
+	return slices.CompactFunc(out, func(a, b fuel.Litres) bool { return b-a < hair })
+}
+
+// pour fills at node j from one level to another, with each grade sold there, and rides
+// the leg.
+func (d *draft) pour(t *trickle, j int, from, to fuel.Litres, tank octane.Mixture) []*trickle {
+	need, leg := d.bike.Needs, d.plan.Legs[j]
+	v := d.plan.Visits[d.nodes[j].visit]
+	fill := LowFill{Visit: d.nodes[j].visit, Leg: j, Litres: to - from, TankAfter: to, Arrive: to - leg.Drink.Fuel.Likely, Kept: leg.Kept,
+		Whole: to >= max(leg.Drink.Fuel.Likely+leg.Kept, leg.Drink.Fuel.High)-hair}
+	var out []*trickle
+	add := func(f LowFill, m octane.Mixture) {
+		n := &trickle{before: t, LowFill: f, tank: m, lack: t.lack, stops: t.stops}
+		n.lack += float64(leg.Drink.Fuel.Likely) * max(0, need.Number-m.Low())
+		if f.Litres > 0 {
+			n.stops++
+		}
+		out = append(out, n)
+	}
+	switch {
+	case fill.Litres <= 0:
+		add(fill, tank)
+	case len(v.Stop.Grades) == 0:
+		add(fill, tank.AddUnknown(float64(fill.Litres), need))
+	}
+	for _, g := range v.Stop.Grades {
+		if fill.Litres > 0 {
+			fill.Grade, fill.HasGrade = g, true
+			add(fill, tank.AddGrade(float64(fill.Litres), g, need))
+		}
+	}
+	return out
+}
+
+// thinned drops the trickles that others are never worse than.
+func thinned(all []*trickle) []*trickle {
+	slices.SortStableFunc(all, func(a, b *trickle) int {
+		return cmp.Or(compareNear(float64(a.TankAfter), float64(b.TankAfter)), cmp.Compare(a.lack, b.lack), cmp.Compare(a.stops, b.stops),
+			cmp.Compare(b.tank.Low(), a.tank.Low()), cmp.Compare(b.tank.High(), a.tank.High()))
+	})
+	var out []*trickle
+	level := 0 // in out, the first of this level
+	for i, t := range all {
+		if i == 0 || t.TankAfter-all[i-1].TankAfter > hair {
+			level = len(out)
+		}
+		if !slices.ContainsFunc(out[level:], func(o *trickle) bool { return o.noWorse(t) }) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// noWorse tells whether a trickle of the same level is never worse than another.
+func (t *trickle) noWorse(than *trickle) bool {
+	return t.lack <= than.lack && t.stops <= than.stops &&
+		t.tank.Low() >= than.tank.Low() && t.tank.High() >= than.tank.High()
+}

@@ -1,0 +1,53 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+)
+
+// takeOnly says how little low grade to take.
+func (h *healer) takeOnly(s LowStretch) string {
+	if s.Least <= 0 {
+		var names []string
+		for _, v := range s.Visits {
+			names = append(names, h.sick.plan.Visits[v].Stop.Name)
+		}
+		return fmt.Sprintf("take nothing at %s: what is in the tank reaches %s with the reserve whole", strings.Join(names, ", "), h.sick.plan.NameOf(s.To))
+	}
+	var parts []string
+	for _, f := range s.Fills {
+		name := h.sick.plan.Visits[f.Visit].Stop.Name
+		if f.Litres <= 0 {
+			parts = append(parts, "nothing at "+name)
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%s of %s at %s", h.u.Needed(f.Litres), gradeName(f), name))
+	}
+	return fmt.Sprintf("take only %s, which reaches %s with the reserve whole", strings.Join(parts, ", "), h.sick.plan.NameOf(s.To))
+}
+
+// gradeName names the grade of a fill.
+func gradeName(f LowFill) string {
+	if !f.HasGrade {
+		return "no known grade"
+	}
+	return f.Grade.String()
+}
+
+// carryGood says how to keep a tank up with good petrol from a can.
+func (h *healer) carryGood(s LowStretch) string {
+	p := h.sick.plan
+	var parts []string
+	for i, f := range s.Fills {
+		if s.Lift.Pours[i] <= 0 {
+			continue
+		}
+		with := "and nothing"
+		if rest := f.Litres - s.Lift.Pours[i]; rest > hair {
+			with = fmt.Sprintf("with only %s of %s", h.u.Needed(rest), gradeName(f))
+		}
+		parts = append(parts, fmt.Sprintf("%s at %s, %s", h.u.Needed(s.Lift.Pours[i]), p.Visits[f.Visit].Stop.Name, with))
+	}
+	return fmt.Sprintf("a %s can with at least %s of %s from %s: pour %s", h.u.Can(s.Lift.Size.Litres), h.u.Needed(s.Lift.Litres),
+		s.Lift.Grade, p.NameOf(s.Lift.From), strings.Join(parts, "; "))
+}
