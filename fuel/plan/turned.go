@@ -33,10 +33,7 @@ func (h *healer) elsewhere() {
 			return
 		}
 		s := h.begunAt(b.at)
-		where := inner(stretch{s.moved(h.from), s.moved(h.to)})
-		if b.at >= h.from && b.at < h.to {
-			where = inner(stretch{0, h.to - b.at}, stretch{s.length - (b.at - h.from), s.length})
-		}
+		where := inner(s.where(h.from, h.to)...)
 		c := change{fullStart: true}.on(h.sick.change.at(s.moved))
 		cure := Cure{Text: fmt.Sprintf("begin the loop at %s, full (--begin-at)", b.name), Cost: CostOther, BeginAt: b.at, HasBegin: true}
 		if h.tryOn(s.survey, where, c, cure, true) {
@@ -142,6 +139,17 @@ func (b *begun) moved(at route.Metres) route.Metres {
 		return at - b.begin
 	}
 	return at + b.end - b.begin + b.seam
+}
+
+// where gives where a stretch of the old line lies: in one piece, or at both ends.
+func (b *begun) where(from, to route.Metres) []stretch {
+	switch {
+	case b.begin == to:
+		return []stretch{{b.moved(from), b.length}}
+	case b.begin > from && b.begin < to:
+		return []stretch{{0, to - b.begin}, {b.length - (b.begin - from), b.length}}
+	}
+	return []stretch{{b.moved(from), b.moved(to)}}
 }
 
 // begunAt gives the survey of a closed loop begun at a place of it. The way from

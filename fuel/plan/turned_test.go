@@ -69,7 +69,9 @@ func mapped(p *plan.Plan, w plan.Warning, c plan.Cure, length route.Metres) [][2
 	switch {
 	case c.Reverse:
 		return [][2]route.Metres{{old - to, old - from}}
-	case c.BeginAt >= from && c.BeginAt < to:
+	case c.BeginAt == to:
+		return [][2]route.Metres{{length - (to - from), length}}
+	case c.BeginAt > from && c.BeginAt < to:
 		return [][2]route.Metres{{0, to - c.BeginAt}, {length - (c.BeginAt - from), length}}
 	}
 	move := func(m route.Metres) route.Metres {
