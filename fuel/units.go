@@ -227,3 +227,8 @@ type Figures struct{ Low, Likely, High Litres }
 func (f Figures) Plus(o Figures) Figures {
 	return Figures{f.Low + o.Low, f.Likely + o.Likely, f.High + o.High}
 }
+
+// Minus takes the figures of a part off those of a whole.
+func (f Figures) Minus(o Figures) Figures {
+	return Figures{f.Low - o.Low, f.Likely - o.Likely, f.High - o.High}
+}

@@ -44,6 +44,8 @@ func (o Options) check(in Inputs) error {
 			"--start-fuel counts usable litres")
 	case o.LowGrade != "" && o.LowGrade != LowGradeLeast && o.LowGrade != LowGradeFull:
 		return bad(fmt.Sprintf("%q is no rule for low grade", o.LowGrade), "write --low-grade least or full")
+	case o.Detours != DetoursNone && o.Detours != DetoursAuto:
+		return bad(fmt.Sprintf("%q is no rule for detours", o.Detours), "write --detours auto, or leave it out")
 	case o.Trust == stop.Hearsay || o.Trust.Rank() > stop.Map.Rank():
 		return bad(fmt.Sprintf("%q is not a standing to trust", o.Trust), "write --trust seen, phoned or map; hearsay is never counted")
 	}

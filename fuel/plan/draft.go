@@ -19,7 +19,9 @@ type survey struct {
 	sightings []sighting
 	notUsed   []NotUsed
 	off       []route.Metres // of each stop that is not passed
+	beside    []sighting     // where the line comes closest to each of them
 	reversed  *survey        // the other way round; nil until it is asked for
+	village   []int          // of each stop, the number of its place; nil until it is asked for
 }
 
 // A sighting is one passing of one stop.
@@ -72,6 +74,7 @@ type draft struct {
 // draft makes a plan up to its warnings.
 func (s *survey) draft(c change) *draft {
 	d := s.trial(c)
+	d.plan.NotUsed = d.stillOff()
 	d.turnBack()
 	d.loop()
 	d.nearestStop()
@@ -87,7 +90,7 @@ func (s *survey) trial(c change) *draft {
 	if c.can > 0 {
 		d.bike.Can = c.can
 	}
-	d.plan = &Plan{Name: s.in.Name, Line: s.in.Line, Bike: d.bike, Options: s.in.Options, NotUsed: s.notUsed}
+	d.plan = &Plan{Name: s.in.Name, Line: s.in.Line, Bike: d.bike, Options: s.in.Options}
 	d.visits()
 	d.findPlaces()
 	d.legs()
@@ -95,6 +98,20 @@ func (s *survey) trial(c change) *draft {
 	d.fills()
 	d.dry()
 	return d
+}
+
+// stillOff lists the stops off the line that are not chosen.
+func (d *draft) stillOff() []NotUsed {
+	if d.change.chosen == nil {
+		return d.notUsed
+	}
+	var out []NotUsed
+	for i, g := range d.beside {
+		if !slices.Contains(d.change.chosen, g) {
+			out = append(out, d.notUsed[i])
+		}
+	}
+	return out
 }
 
 // loop sums up the ride.

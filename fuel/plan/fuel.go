@@ -41,11 +41,17 @@ func (d *draft) drink(i int) {
 	l.Drink = d.course.Between(a.at, b.at)
 	l.Detour = d.course.AddDetour(&l.Drink, a.at, a.half).Likely
 	l.Detour += d.course.AddDetour(&l.Drink, b.at, b.half).Likely
-	distance := float64(d.in.Options.Reserve.Distance)
-	l.Kept = fuel.Litres(d.in.Options.Reserve.Share) * d.bike.Usable()
-	if l.Drink.Ridden > 0 {
-		l.Kept = max(l.Kept, l.Drink.Fuel.Likely*fuel.Litres(distance/float64(l.Drink.Ridden)))
+	l.Kept = d.kept(l.Drink)
+}
+
+// kept gives the reserve of a leg.
+func (d *draft) kept(dr fuel.Drink) fuel.Litres {
+	r := d.in.Options.Reserve
+	kept := fuel.Litres(r.Share) * d.bike.Usable()
+	if dr.Ridden > 0 {
+		kept = max(kept, dr.Fuel.Likely*fuel.Litres(r.Distance/dr.Ridden))
 	}
+	return kept
 }
 
 // startFuel says what is in the tank on arriving at the start.
@@ -55,15 +61,20 @@ func (d *draft) startFuel() {
 	if g := d.in.Options.StartGrade; g.Scale != "" {
 		s.Grade, s.Assumed = g, false
 	}
-	s.Fuel = d.bike.Usable()
+	s.Fuel = d.startWith(d.plan.Legs[0].Drink)
+}
+
+// startWith gives the litres at the start, for what the first leg takes.
+func (d *draft) startWith(first fuel.Drink) fuel.Litres {
+	full := d.bike.Usable()
 	switch o := d.in.Options; {
 	case d.change.fullStart:
 	case o.HasStartFuel:
-		s.Fuel = o.StartFuel
+		return o.StartFuel
 	case o.SinceFill > 0:
-		s.Fuel -= rate(d.plan.Legs[0].Drink).Over(o.SinceFill)
+		return max(0, full-rate(first).Over(o.SinceFill))
 	}
-	s.Fuel = max(0, s.Fuel)
+	return full
 }
 
 // rate gives the mean consumption of a leg per kilometre ridden.

@@ -101,7 +101,35 @@ func (d *draft) hasMeeting(v Visit) bool {
 
 // numberPlaces gives the same number to places that share a stop: a place passed
 // again is dry again.
+//
+// Where stops are chosen, those that are passed by are dry with their neighbours all
+// the same.
 func (d *draft) numberPlaces() {
+	if d.change.chosen != nil {
+		for i := range d.places {
+			d.places[i].number = d.villages()[d.places[i].stops[0]]
+		}
+		return
+	}
+	numbers := d.numbers()
+	for i := range d.places {
+		d.places[i].number = numbers[d.places[i].stops[0]]
+	}
+}
+
+// villages gives each stop the number of its place, as if every stop were filled at.
+func (s *survey) villages() []int {
+	if s.village == nil {
+		all := &draft{survey: s, course: s.course, bike: s.in.Bike, plan: &Plan{}}
+		all.visits()
+		all.findPlaces()
+		s.village = all.numbers()
+	}
+	return s.village
+}
+
+// numbers gives each stop the number of its place.
+func (d *draft) numbers() []int {
 	root := make([]int, len(d.in.Stops)) // of each stop, in a forest of stops of one place
 	for i := range root {
 		root[i] = i
@@ -118,7 +146,8 @@ func (d *draft) numberPlaces() {
 			root[find(s)] = find(p.stops[0])
 		}
 	}
-	for i := range d.places {
-		d.places[i].number = find(d.places[i].stops[0])
+	for i := range root {
+		root[i] = find(i)
 	}
+	return root
 }

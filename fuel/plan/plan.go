@@ -67,6 +67,7 @@ type Options struct {
 	Today        time.Time    // the day the ages of confirmations are counted to
 	Units        fuel.Units   // of the words in warnings and cures
 	LowGrade     LowGrade     // what is said of stops that sell only below the need
+	Detours      Detours      // how the stops to fill at are chosen
 }
 
 // A Reserve is what is kept back on a leg: the larger of a share of the usable
@@ -101,7 +102,8 @@ type Plan struct {
 	Warnings    []Warning
 	Totals      Totals
 	LowGrade    []LowStretch
-	Cut         Cut // where a file of the loop ends too early
+	Choice      *Choice // how the stops were chosen; nil where all counted ones are filled at
+	Cut         Cut     // where a file of the loop ends too early
 	Assumptions []Assumption
 	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
 	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
@@ -396,8 +398,13 @@ func Make(in Inputs) (*Plan, error) {
 	if err := s.nothingPassed(); err != nil {
 		return nil, err
 	}
-	d := s.draft(change{})
+	c, choice, err := s.choice()
+	if err != nil {
+		return nil, err
+	}
+	d := s.draft(c)
 	p := d.plan
+	p.Choice = choice
 	p.Arranged = arranged(in.Line, in.Options.Units)
 	p.Cut, p.Loop.GroundGiven = in.Cut, len(in.Grounds.Sections) > 0
 	p.Can = d.can()

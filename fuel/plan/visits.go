@@ -27,6 +27,7 @@ func (s *survey) look() {
 		if len(passages) == 0 {
 			near, _ := s.in.Line.Nearest(st.At, 0, s.in.Line.Length())
 			s.off[i] = near.Off
+			s.beside = append(s.beside, sighting{i, near})
 			s.notUsed = append(s.notUsed, NotUsed{st.Name, near.Off})
 		}
 	}
@@ -36,6 +37,9 @@ func (s *survey) look() {
 // list of another ride.
 func (s *survey) nothingPassed() error {
 	if len(s.in.Stops) == 0 || len(s.sightings) > 0 {
+		return nil
+	}
+	if s.in.Options.Detours == DetoursAuto && slices.ContainsFunc(s.off, func(off route.Metres) bool { return off <= cureReach }) {
 		return nil
 	}
 	near := slices.MinFunc(s.notUsed, func(a, b NotUsed) int { return cmp.Compare(a.Off, b.Off) })

@@ -1,0 +1,195 @@
+package plan
+
+import (
+	"lastpump/fuel"
+	"lastpump/octane"
+	"lastpump/route"
+)
+
+// A chooser searches for the best stops. Its nodes are the start, the stops that may
+// be chosen in order along the line, and the end; its arcs are the legs between two
+// of them that may be part of a best ride.
+type chooser struct {
+	*survey
+	draft *draft // for its rules; it has no plan
+	ends  []sighting
+	nodes []choice
+	arcs  [][]*arc // from each node
+	least int64    // of litres missing, over all rides
+	ahead []worth  // from each node to the end, at the least
+	grid  float64  // octane: how wide the cells are in which mixtures are joined at first
+}
+
+// firstGrid is fine enough that mixtures that matter are seldom joined.
+const firstGrid = 0.4
+
+// A choice is a node of a chooser.
+type choice struct {
+	node
+	sighting
+	isStop bool           // may be chosen; not the start or the end
+	grades []octane.Grade // what is sold, the least worth first; nil for none known
+	sells  bool           // there is a pump: always but at a start or an end without one
+	gone   cumul          // from the start of the line
+}
+
+// A cumul is what the line has taken up to a place.
+type cumul struct {
+	ridden      route.Metres
+	ahead, back fuel.Figures
+}
+
+// An arc is a leg.
+type arc struct {
+	from, to int
+	leg      Leg         // as judged without the bike's can
+	full     Leg         // and with it
+	lack     fuel.Litres // to be OK, without a can
+	rides    [2]*draft   // the leg as a draft of its own, without and with the can
+	worth    worth       // of the leg without the can, as far as it is known by itself
+	back     fuel.Litres // likely, ridden backwards
+	lacks    [2]int64    // missing, without and with the can
+}
+
+func newChooser(s *survey) *chooser {
+	c := &chooser{survey: s, grid: firstGrid}
+	c.draft = &draft{survey: s, course: s.course, bike: s.in.Bike, plan: &Plan{Bike: s.in.Bike, Options: s.in.Options}}
+	middle, ends := s.candidates()
+	c.ends = ends
+	c.nodes = append(c.nodes, choice{node: node{name: "start", visit: -1, number: -1}})
+	for _, g := range middle {
+		c.nodes = append(c.nodes, c.choice(g))
+	}
+	c.nodes = append(c.nodes, choice{node: node{name: "end", visit: -1, number: -1, at: s.length}})
+	for _, g := range ends {
+		i := 0
+		if 2*g.At > s.length {
+			i = len(c.nodes) - 1
+		}
+		n := c.choice(g)
+		n.name, n.at, n.half, n.isStop = c.nodes[i].name, c.nodes[i].at, 0, false
+		c.nodes[i] = n
+	}
+	for i := range c.nodes {
+		d := s.course.Between(0, c.nodes[i].at)
+		c.nodes[i].gone = cumul{d.Ridden, d.Fuel, d.Back}
+	}
+	c.layArcs()
+	c.lookAhead()
+	return c
+}
+
+// choice gives the node of a stop. Its visit is its stop, for want of a plan.
+func (c *chooser) choice(g sighting) choice {
+	st := c.in.Stops[g.stop]
+	return choice{
+		node:     node{name: st.Name, visit: g.stop, number: c.villages()[g.stop], at: g.At, half: detour(g.Off) / 2},
+		sighting: g, isStop: true, sells: true, grades: c.draft.lowestFirst(st.Grades),
+	}
+}
+
+// layArcs finds the legs that may be part of a ride that misses the fewest litres.
+func (c *chooser) layArcs() {
+	last := len(c.nodes) - 1
+	missing := func(i, j int) int64 { return c.missing(i, j) }
+	const never = int64(1) << 60
+	to, from := make([]int64, last+1), make([]int64, last+1) // least missing from the start, and to the end
+	for j := 1; j <= last; j++ {
+		to[j] = never
+		for i := range j {
+			if c.apart(i, j) && to[i] < never {
+				to[j] = min(to[j], to[i]+missing(i, j))
+			}
+		}
+	}
+	c.least = to[last]
+	c.arcs = make([][]*arc, last+1)
+	for i := last - 1; i >= 0; i-- {
+		from[i] = never
+		for j := i + 1; j <= last; j++ {
+			if !c.apart(i, j) || from[j] == never {
+				continue
+			}
+			m := missing(i, j)
+			from[i] = min(from[i], from[j]+m)
+			if to[i] < never && to[i]+m+from[j] <= c.least {
+				c.arcs[i] = append(c.arcs[i], c.arc(i, j))
+			}
+		}
+	}
+}
+
+// apart tells whether two nodes may follow each other: not two stops of one place.
+func (c *chooser) apart(i, j int) bool {
+	a, b := c.nodes[i], c.nodes[j]
+	return !a.isStop || !b.isStop || !near(a.at, b.at)
+}
+
+// missing gives what a leg lacks to be ridden, the bike's can being full.
+func (c *chooser) missing(i, j int) int64 {
+	d := c.drink(i, j)
+	return micro(max(0, d.Fuel.Likely-c.start(i, d)-c.in.Bike.Can-hair))
+}
+
+// drink gives what a leg takes.
+func (c *chooser) drink(i, j int) fuel.Drink {
+	a, b := c.nodes[i], c.nodes[j]
+	d := fuel.Drink{Ridden: b.gone.ridden - a.gone.ridden, Fuel: b.gone.ahead.Minus(a.gone.ahead), Back: b.gone.back.Minus(a.gone.back)}
+	for _, n := range []choice{a, b} {
+		if n.half > 0 {
+			f := c.course.Detour(n.at, n.half)
+			d.Ridden += n.half
+			d.Fuel, d.Back = d.Fuel.Plus(f), d.Back.Plus(f)
+		}
+	}
+	return d
+}
+
+// start gives what is in the tank at the beginning of a leg.
+func (c *chooser) start(i int, d fuel.Drink) fuel.Litres {
+	if i > 0 || c.nodes[0].sells {
+		return c.in.Bike.Usable()
+	}
+	return c.draft.startWith(d)
+}
+
+// arc judges a leg.
+func (c *chooser) arc(i, j int) *arc {
+	a := &arc{from: i, to: j}
+	for can, l := range []*Leg{&a.leg, &a.full} {
+		d := &draft{survey: c.survey, course: c.course, bike: c.in.Bike, nodes: []node{c.nodes[i].node, c.nodes[j].node},
+			plan: &Plan{Legs: make([]Leg, 1), Options: c.in.Options}}
+		at := &d.plan.Legs[0]
+		at.Drink = c.drink(i, j)
+		at.Kept = d.kept(at.Drink)
+		at.Start = c.start(i, at.Drink)
+		if can == 1 {
+			at.Can = c.in.Bike.Can
+		}
+		d.judge(0)
+		*l, a.rides[can], a.lacks[can] = *at, d, micro(at.Short)
+		if can == 0 {
+			a.lack = d.lack(0)
+		}
+	}
+	a.back = a.leg.Drink.Back.Likely
+	if n := c.nodes[j]; n.isStop {
+		a.worth.detour, a.worth.stops = milli(2*n.half), 1
+	}
+	return a
+}
+
+// lookAhead gives the least that a way from each node to the end is worth, grades and
+// dry pumps left out.
+func (c *chooser) lookAhead() {
+	c.ahead = make([]worth, len(c.nodes))
+	for i := len(c.nodes) - 2; i >= 0; i-- {
+		for k, a := range c.arcs[i] {
+			w := c.ahead[a.to].plus(a.worth)
+			w.missing += a.lacks[1]
+			if k == 0 || w.compare(c.ahead[i]) < 0 {
+				c.ahead[i] = w
+			}
+		}
+	}
+}

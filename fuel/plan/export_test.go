@@ -1,0 +1,38 @@
+package plan
+
+// A Sighting is one passing of one stop.
+type Sighting = sighting
+
+// Candidates lists the stops that may be chosen, and those at the ends of the line.
+func Candidates(in Inputs) (middle, ends []Sighting) {
+	return newSurvey(in).candidates()
+}
+
+// A Weigher plans a ride over some of the stops and tells what it is worth.
+type Weigher struct{ s *survey }
+
+// NewWeigher makes one.
+func NewWeigher(in Inputs) Weigher { return Weigher{newSurvey(in)} }
+
+// Worth plans the ride over the stops given: litres missing, stops that strand, litres
+// below grade, rank of the can, detour, stops.
+func (w Weigher) Worth(taken []Sighting) [6]int64 {
+	if taken == nil {
+		taken = []Sighting{}
+	}
+	return w.s.trial(change{chosen: taken}).worth().list()
+}
+
+// Choose gives what is chosen, on a first grid of mixtures so many octane wide; 0 for the
+// usual one.
+func (w Weigher) Choose(grid float64) ([]Sighting, error) {
+	c := newChooser(w.s)
+	if grid > 0 {
+		c.grid = grid
+	}
+	taken, _, err := c.choose()
+	return taken, err
+}
+
+// Together tells whether two stops are one place.
+func Together(a, b Sighting) bool { return near(a.At, b.At) }

@@ -1,0 +1,289 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"lastpump/fuel"
+)
+
+// The search for the best stops is by dynamic programming over legs. What a ride is
+// worth does not add up along the way by itself, so its labels hold what is open:
+//
+//   - Whether a stop strands if it is dry is known only when the next other place is
+//     chosen. A label stands for the leg that leads to its node, not for the node, and
+//     keeps the stops that are still waiting for that: nearly always only its own.
+//   - Whether the bike's own can rides full on a leg depends on that, too: both are
+//     tried, and what turns out to be against the rule is dropped.
+//   - The smallest can is no sum, but a largest. It is not in the labels: the search is
+//     made for one size after the other, and legs and stops that ask for more are left
+//     out.
+//   - The mixture in the tank bears on all legs to come, and not evenly: with better
+//     petrol in the tank a plan takes a lower grade, and may be worse off for it later.
+//     So no mixture is dropped for a better one.
+//
+// Of two labels for the same leg, with the can in the same state, the same stops
+// waiting and the same mixture, all ways on are open to both and cost both the same;
+// worths are added in whole numbers and compared in order, which adding to both does
+// not change. So the one that is worth less is dropped and nothing is lost.
+//
+// Mixtures are seldom quite the same, and there would be as many labels as ways. Those
+// in one cell of a grid are joined: the label then has a band, from the worst to the
+// best of them, and the worth of the better. A leg counts as below grade only if all
+// of the band is, and where a part of it would take one grade and a part another, both
+// are followed. So no ride is worth less than the search says of its labels: what it
+// finds is a bound. The ride it finds is planned; where that is worth just the bound,
+// there is no better one. Where it is not, the grid is made finer, until it is: in the
+// end no two mixtures share a cell, and the bound is the truth. What such a ride is
+// worth bounds the next round.
+type label struct {
+	arc     *arc
+	can     bool // rides full on it
+	before  *label
+	worth   worth
+	tank    band
+	spare   band // in the can
+	chain   int  // of the stops of one place that were passed one after the other; 0 for none
+	back    fuel.Litres
+	waiting []waiting
+}
+
+// A waiting is a stop of which it is not known yet what happens if it is dry.
+type waiting struct {
+	number    int
+	left      fuel.Litres // on arriving, without the bike's can
+	canLeft   fuel.Litres // what is in the can on top of it
+	mayBeFull bool        // the leg is OK without the can: it rides full only if the stop would strand
+	back, on  fuel.Litres
+}
+
+// A found is a ride through some of the nodes, the start and the end left out.
+type found struct {
+	path  []int
+	worth worth
+}
+
+// best gives the best ride that asks for no larger can than one of a rank; nil where
+// there is none.
+func (c *chooser) best(can int) *found {
+	var best *found
+	for width := 0.4; ; width /= 4 {
+		f := c.round(can, width, best)
+		if f == nil {
+			return best
+		}
+		bound := f.worth
+		f.worth = c.worthOf(f.path)
+		if best == nil || f.worth.compare(best.worth) < 0 {
+			best = f
+		}
+		if f.worth.withoutCan() == bound || width < hair {
+			return best
+		}
+	}
+}
+
+func (w worth) withoutCan() worth {
+	w.can = 0
+	return w
+}
+
+// worthOf plans a ride over some of the nodes.
+func (c *chooser) worthOf(path []int) worth {
+	return c.trial(change{chosen: c.taken(path)}).worth()
+}
+
+// taken gives the sightings of nodes, with those at the ends.
+func (c *chooser) taken(path []int) []sighting {
+	out := slices.Clone(c.ends)
+	if out == nil {
+		out = []sighting{}
+	}
+	for _, n := range path {
+		out = append(out, c.nodes[n].sighting)
+	}
+	return out
+}
+
+// round searches once on a grid of mixtures, for what is worth no less than a ride that
+// is known; nil where nothing is.
+func (c *chooser) round(can int, width float64, known *found) *found {
+	r := &round{chooser: c, can: int64(can), width: width, chains: map[link]int{}, at: make([]heap, len(c.nodes))}
+	if known != nil {
+		w := known.worth.withoutCan()
+		r.bound = &w
+	}
+	r.leave(0, &label{})
+	last := len(c.nodes) - 1
+	for i := 1; i < last; i++ {
+		for _, l := range r.at[i].labels {
+			r.leave(i, l)
+		}
+		r.at[i] = heap{}
+	}
+	if len(r.at[last].labels) == 0 {
+		return nil
+	}
+	best := slices.MinFunc(r.at[last].labels, func(a, b *label) int { return a.worth.compare(b.worth) })
+	f := &found{worth: best.worth}
+	for l := best.before; l.arc != nil; l = l.before {
+		f.path = append(f.path, l.arc.to)
+	}
+	slices.Reverse(f.path)
+	return f
+}
+
+// A round is a search on one grid.
+type round struct {
+	*chooser
+	can    int64 // rank of the largest can
+	width  float64
+	bound  *worth // of a ride that is known; nil for none
+	chains map[link]int
+	at     []heap // of labels, for each node
+}
+
+// A link is one more stop of a chain of stops of one place.
+type link struct {
+	chain int
+	arc   *arc
+	can   bool
+}
+
+// A cell is where labels are joined.
+type cell struct {
+	arc        *arc
+	can        bool
+	chain      int
+	tank, rest [2]int32 // low and high end of the mixtures in the tank and in the can
+}
+
+// A heap of labels has one for each cell, in the order in which they were found.
+type heap struct {
+	labels []*label
+	of     map[cell]int
+}
+
+// leave goes on from a label of node i over each leg that begins there.
+func (r *round) leave(i int, l *label) {
+	for _, a := range r.arcs[i] {
+		if canRank(a.lack) > r.can {
+			continue
+		}
+		w, open, ok := r.settle(l.waiting, a)
+		if !ok {
+			continue
+		}
+		w = w.plus(l.worth).plus(a.worth)
+		for _, full := range r.cans(a) {
+			r.ride(l, a, full, w, open)
+		}
+	}
+}
+
+// cans gives how the bike's own can may ride on a leg.
+func (r *round) cans(a *arc) []bool {
+	switch {
+	case r.in.Bike.Can <= 0:
+		return []bool{false}
+	case a.leg.Verdict != OK:
+		return []bool{true}
+	case a.to == len(r.nodes)-1:
+		return []bool{false}
+	}
+	return []bool{false, true}
+}
+
+// settle says what becomes of the stops that wait when the ride goes on over a leg: what
+// they add to its worth, and which still wait. It is not ok where one of them asks for
+// too large a can, or its can rides against the rule.
+func (r *round) settle(all []waiting, a *arc) (w worth, open []waiting, ok bool) {
+	for _, q := range all {
+		q.on += a.leg.Drink.Fuel.Likely
+		if n := r.nodes[a.to]; n.isStop && n.number == q.number {
+			open = append(open, q)
+			continue
+		}
+		lack := min(q.on, q.back) - q.left
+		if lack > 0 && canRank(lack) > r.can || q.mayBeFull && (lack > 0) != (q.canLeft > 0) && r.in.Bike.Can > 0 {
+			return w, nil, false
+		}
+		slack := fuel.Litres(0)
+		if q.canLeft > 0 {
+			slack = hair
+		}
+		if lack-q.canLeft > slack {
+			w.stranded++
+		}
+	}
+	return w, open, true
+}
+
+// ride fills at the beginning of a leg and rides it.
+func (r *round) ride(l *label, a *arc, full bool, w worth, open []waiting) {
+	b := &boarding{round: r, arc: a, leg: a.rides[0], tank: l.tank, spare: band{}}
+	if full {
+		b.leg, b.spare = a.rides[1], l.spare
+		w.missing += a.lacks[1]
+	} else {
+		w.missing += a.lacks[0]
+	}
+	n := label{arc: a, can: full, before: l, worth: w, back: a.back}
+	if from, to := r.nodes[a.from], r.nodes[a.to]; a.from > 0 && to.isStop && from.number == to.number {
+		n.back += l.back
+		n.chain = r.chained(link{l.chain, l.arc, l.can})
+	}
+	n.waiting = open
+	if r.nodes[a.to].isStop {
+		leg := a.leg
+		q := waiting{number: r.nodes[a.to].number, left: leg.Start - leg.Drink.Fuel.Likely, mayBeFull: leg.Verdict == OK, back: n.back}
+		if full {
+			q.canLeft = r.in.Bike.Can
+		}
+		n.waiting = append(slices.Clone(open), q)
+	}
+	b.fill(func(tank, spare band, below bool) { r.put(n, tank, spare, below) })
+}
+
+// chained gives the number of a chain.
+func (r *round) chained(k link) int {
+	if _, known := r.chains[k]; !known {
+		r.chains[k] = len(r.chains) + 1
+	}
+	return r.chains[k]
+}
+
+// put keeps a label, or joins it with the one in its cell.
+func (r *round) put(n label, tank, spare band, below bool) {
+	if below {
+		n.worth.below += micro(n.arc.leg.Drink.Fuel.Likely)
+	}
+	if r.bound != nil && n.worth.plus(r.ahead[n.arc.to]).compare(*r.bound) > 0 {
+		return
+	}
+	n.tank, n.spare = tank, spare
+	key := cell{arc: n.arc, can: n.can, chain: n.chain, tank: r.cellOf(tank), rest: r.cellOf(spare)}
+	h := &r.at[n.arc.to]
+	i, taken := h.of[key]
+	if !taken {
+		if h.of == nil {
+			h.of = map[cell]int{}
+		}
+		h.of[key] = len(h.labels)
+		h.labels = append(h.labels, &n)
+		return
+	}
+	old := h.labels[i]
+	n.tank, n.spare = old.tank.or(n.tank), old.spare.or(n.spare)
+	if n.worth.compare(old.worth) < 0 {
+		*old = n
+		return
+	}
+	old.tank, old.spare = n.tank, n.spare
+}
+
+// cellOf gives the cell of the grid that a mixture lies in.
+func (r *round) cellOf(b band) [2]int32 {
+	at := func(octane float64) int32 { return int32(math.Floor(octane / r.width)) }
+	return [2]int32{at(b.worst.Low()), at(b.worst.High())}
+}
