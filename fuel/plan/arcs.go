@@ -16,12 +16,13 @@ type chooser struct {
 	nodes []choice
 	arcs  [][]*arc // from each node
 	least int64    // of litres missing, over all rides
-	ahead []worth  // from each node to the end, at the least
+	calm  []bool   // from each node on no stop sells only what is below, and the bike has no can
 	grid  float64  // octane: how wide the cells are in which mixtures are joined at first
 }
 
-// firstGrid is fine enough that mixtures that matter are seldom joined.
-const firstGrid = 0.4
+// firstGrid joins nearly all mixtures: that is quick, often enough, and bounds what
+// follows.
+const firstGrid = 16
 
 // A choice is a node of a chooser.
 type choice struct {
@@ -44,7 +45,7 @@ type arc struct {
 	from, to int
 	leg      Leg         // as judged without the bike's can
 	full     Leg         // and with it
-	lack     fuel.Litres // to be OK, without a can
+	lack     int64       // rank of the can that it would take to be OK
 	rides    [2]*draft   // the leg as a draft of its own, without and with the can
 	worth    worth       // of the leg without the can, as far as it is known by itself
 	back     fuel.Litres // likely, ridden backwards
@@ -75,7 +76,8 @@ func newChooser(s *survey) *chooser {
 		c.nodes[i].gone = cumul{d.Ridden, d.Fuel, d.Back}
 	}
 	c.layArcs()
-	c.lookAhead()
+	c.findCalm()
+	c.findLow()
 	return c
 }
 
@@ -169,7 +171,7 @@ func (c *chooser) arc(i, j int) *arc {
 		d.judge(0)
 		*l, a.rides[can], a.lacks[can] = *at, d, micro(at.Short)
 		if can == 0 {
-			a.lack = d.lack(0)
+			a.lack = canRank(d.lack(0))
 		}
 	}
 	a.back = a.leg.Drink.Back.Likely
@@ -179,17 +181,71 @@ func (c *chooser) arc(i, j int) *arc {
 	return a
 }
 
-// lookAhead gives the least that a way from each node to the end is worth, grades and
-// dry pumps left out.
-func (c *chooser) lookAhead() {
-	c.ahead = make([]worth, len(c.nodes))
-	for i := len(c.nodes) - 2; i >= 0; i-- {
+// findCalm finds from which nodes on the petrol needs no watching. Where every stop
+// ahead sells what is within half an octane of the need, at its high end or more, and
+// the tank is so, too, no leg ahead is below grade: a fill meets, or it is of the
+// highest grade sold, and a mixture of two such is such.
+func (c *chooser) findCalm() {
+	need := c.in.Bike.Needs
+	c.calm = make([]bool, len(c.nodes))
+	calm := c.in.Bike.Can <= 0
+	for i := len(c.nodes) - 1; i >= 0; i-- {
+		if n := c.nodes[i]; n.sells && len(n.grades) > 0 {
+			best := n.grades[len(n.grades)-1]
+			calm = calm && octane.Mixture{}.AddGrade(1, best, need).Against(need) != octane.Below
+		}
+		c.calm[i] = calm
+	}
+}
+
+// findLow finds the legs that are ridden below grade whatever was filled before: even
+// with the best mixture that can be in the tank on arriving, and the highest grade
+// sold. Mixing is linear: no other way there and no lower grade comes out above that.
+// Of a bike with a can it is not said, for what is in the can may be better.
+func (c *chooser) findLow() {
+	if c.in.Bike.Can > 0 {
+		return
+	}
+	need := c.in.Bike.Needs
+	best := make([]float64, len(c.nodes)) // the highest high end on leaving each node
+	arriving := make([][]octane.Mixture, len(c.nodes))
+	for i := range c.nodes {
+		for _, m := range arriving[i] {
+			best[i] = max(best[i], c.filledBest(i, m).High())
+		}
 		for k, a := range c.arcs[i] {
-			w := c.ahead[a.to].plus(a.worth)
-			w.missing += a.lacks[1]
-			if k == 0 || w.compare(c.ahead[i]) < 0 {
-				c.ahead[i] = w
+			left := float64(max(0, a.leg.Start-a.leg.Drink.Fuel.Likely) + c.in.Bike.Unusable)
+			if i == 0 {
+				start := octane.Mixture{}.AddGrade(float64(a.leg.Start+c.in.Bike.Unusable), c.startGrade(), need)
+				if c.nodes[0].sells {
+					start = c.filledBest(0, octane.Mixture{}.AddGrade(float64(c.draft.startWith(a.leg.Drink)+c.in.Bike.Unusable), c.startGrade(), need))
+				}
+				best[0] = start.High()
 			}
+			m, _ := octane.Mixture{}.Add(1, octane.Interval{Scale: need.Scale, Low: best[i], High: best[i]}) // into an empty tank: no error
+			if m.Against(need) == octane.Below {
+				c.arcs[i][k].worth.below = micro(a.leg.Drink.Fuel.Likely)
+			}
+			m, _ = octane.Mixture{}.Add(left, octane.Interval{Scale: need.Scale, Low: best[i], High: best[i]})
+			arriving[a.to] = append(arriving[a.to], m)
 		}
 	}
+}
+
+// filledBest fills at a node with the highest grade sold.
+func (c *chooser) filledBest(i int, m octane.Mixture) octane.Mixture {
+	n, litres := c.nodes[i], float64(c.in.Bike.Tank)-m.Volume()
+	switch {
+	case !n.sells || litres <= 0:
+		return m
+	case len(n.grades) == 0:
+		return m.AddUnknown(litres, c.in.Bike.Needs)
+	}
+	best := m
+	for _, g := range n.grades {
+		if with := m.AddGrade(litres, g, c.in.Bike.Needs); with.High() > best.High() || best.Volume() == m.Volume() {
+			best = with
+		}
+	}
+	return best
 }

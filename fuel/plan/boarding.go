@@ -43,6 +43,10 @@ func (b *boarding) fill(give func(tank, spare band, below bool)) {
 		start := float64(b.draft.startWith(b.arc.leg.Drink) + b.in.Bike.Unusable)
 		b.tank = b.tank.each(func(octane.Mixture) octane.Mixture { return octane.Mixture{}.AddGrade(start, b.startGrade(), need) })
 	}
+	if b.calm[b.arc.from] && b.tank.worst.Against(need) != octane.Below {
+		give(band{}, band{}, false) // and so on to the end: an empty band is below nothing
+		return
+	}
 	toTank := float64(b.in.Bike.Tank) - b.tank.worst.Volume()
 	toCan := max(0, float64(b.leg.plan.Legs[0].Can)-b.spare.worst.Volume())
 	add := func(to band, litres float64, with func(octane.Mixture, float64) octane.Mixture) band {

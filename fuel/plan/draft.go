@@ -69,6 +69,7 @@ type draft struct {
 	nodes  []node // the ends of the legs: one more than legs
 
 	arriving []octane.Mixture // in the tank on arriving at each node
+	poured   map[int][]pour   // of the legs that have been asked for
 }
 
 // draft makes a plan up to its warnings.

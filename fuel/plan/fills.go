@@ -108,8 +108,8 @@ func (d *draft) burn(k int, tank, can octane.Mixture) (worst, left, canLeft octa
 	}
 	var poured fuel.Litres
 	if l.Can > 0 {
-		for _, p := range d.pours(k) {
-			down(max(0, level+poured-d.used(k, p.at, likely)))
+		for _, p := range d.poursOf(k) {
+			down(max(0, level+poured-p.used))
 			tip(p.litres)
 			poured += p.litres
 			worst = octane.Worse(worst, tank, d.bike.Needs)

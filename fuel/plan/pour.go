@@ -12,6 +12,20 @@ const keptDry fuel.Litres = 1
 type pour struct {
 	at     route.Metres // ridden from the beginning of the leg
 	litres fuel.Litres
+	used   fuel.Litres // likely, by then
+}
+
+// poursOf gives the pours of a leg, worked out once.
+func (d *draft) poursOf(i int) []pour {
+	if d.poured == nil {
+		d.poured = map[int][]pour{}
+	}
+	if p, known := d.poured[i]; known {
+		return p
+	}
+	p := d.pours(i)
+	d.poured[i] = p
+	return p
 }
 
 // pourAt gives where on a leg the tank has room for the litres, even at the low
@@ -44,7 +58,7 @@ func (d *draft) pours(i int) []pour {
 		if fits <= 0 {
 			break
 		}
-		out = append(out, pour{at, fits})
+		out = append(out, pour{at, fits, d.used(i, at, likely)})
 		poured += fits
 		left -= fits
 	}

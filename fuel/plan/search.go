@@ -66,22 +66,38 @@ type found struct {
 // best gives the best ride that asks for no larger can than one of a rank; nil where
 // there is none.
 func (c *chooser) best(can int) *found {
-	var best *found
-	for width := 0.4; ; width /= 4 {
-		f := c.round(can, width, best)
+	r := c.relax(int64(can))
+	best := r.ride()
+	switch {
+	case best == nil:
+		return nil
+	case best.worth.can > int64(can): // a place passed twice running, which was not looked at
+		best = &found{worth: worst}
+	case best.worth.withoutCan() == r.bound:
+		return best
+	}
+	for width := c.grid; ; width /= 8 {
+		f := c.round(r, width, best.worth)
 		if f == nil {
-			return best
+			break
 		}
 		bound := f.worth
 		f.worth = c.worthOf(f.path)
-		if best == nil || f.worth.compare(best.worth) < 0 {
+		if f.worth.compare(best.worth) < 0 {
 			best = f
 		}
 		if f.worth.withoutCan() == bound || width < hair {
-			return best
+			break
 		}
 	}
+	if best.worth == worst {
+		return nil
+	}
+	return best
 }
+
+// worst is worse than any ride.
+var worst = worth{missing: math.MaxInt64}
 
 func (w worth) withoutCan() worth {
 	w.can = 0
@@ -107,12 +123,8 @@ func (c *chooser) taken(path []int) []sighting {
 
 // round searches once on a grid of mixtures, for what is worth no less than a ride that
 // is known; nil where nothing is.
-func (c *chooser) round(can int, width float64, known *found) *found {
-	r := &round{chooser: c, can: int64(can), width: width, chains: map[link]int{}, at: make([]heap, len(c.nodes))}
-	if known != nil {
-		w := known.worth.withoutCan()
-		r.bound = &w
-	}
+func (c *chooser) round(ahead *relaxed, width float64, known worth) *found {
+	r := &round{relaxed: ahead, width: width, bound: known.withoutCan(), chains: map[link]int{}, at: make([]heap, len(c.nodes))}
 	r.leave(0, &label{})
 	last := len(c.nodes) - 1
 	for i := 1; i < last; i++ {
@@ -135,10 +147,9 @@ func (c *chooser) round(can int, width float64, known *found) *found {
 
 // A round is a search on one grid.
 type round struct {
-	*chooser
-	can    int64 // rank of the largest can
+	*relaxed
 	width  float64
-	bound  *worth // of a ride that is known; nil for none
+	bound  worth // of a ride that is known
 	chains map[link]int
 	at     []heap // of labels, for each node
 }
@@ -167,7 +178,7 @@ type heap struct {
 // leave goes on from a label of node i over each leg that begins there.
 func (r *round) leave(i int, l *label) {
 	for _, a := range r.arcs[i] {
-		if canRank(a.lack) > r.can {
+		if a.lack > r.can {
 			continue
 		}
 		w, open, ok := r.settle(l.waiting, a)
@@ -181,53 +192,13 @@ func (r *round) leave(i int, l *label) {
 	}
 }
 
-// cans gives how the bike's own can may ride on a leg.
-func (r *round) cans(a *arc) []bool {
-	switch {
-	case r.in.Bike.Can <= 0:
-		return []bool{false}
-	case a.leg.Verdict != OK:
-		return []bool{true}
-	case a.to == len(r.nodes)-1:
-		return []bool{false}
-	}
-	return []bool{false, true}
-}
-
-// settle says what becomes of the stops that wait when the ride goes on over a leg: what
-// they add to its worth, and which still wait. It is not ok where one of them asks for
-// too large a can, or its can rides against the rule.
-func (r *round) settle(all []waiting, a *arc) (w worth, open []waiting, ok bool) {
-	for _, q := range all {
-		q.on += a.leg.Drink.Fuel.Likely
-		if n := r.nodes[a.to]; n.isStop && n.number == q.number {
-			open = append(open, q)
-			continue
-		}
-		lack := min(q.on, q.back) - q.left
-		if lack > 0 && canRank(lack) > r.can || q.mayBeFull && (lack > 0) != (q.canLeft > 0) && r.in.Bike.Can > 0 {
-			return w, nil, false
-		}
-		slack := fuel.Litres(0)
-		if q.canLeft > 0 {
-			slack = hair
-		}
-		if lack-q.canLeft > slack {
-			w.stranded++
-		}
-	}
-	return w, open, true
-}
-
 // ride fills at the beginning of a leg and rides it.
 func (r *round) ride(l *label, a *arc, full bool, w worth, open []waiting) {
 	b := &boarding{round: r, arc: a, leg: a.rides[0], tank: l.tank, spare: band{}}
 	if full {
 		b.leg, b.spare = a.rides[1], l.spare
-		w.missing += a.lacks[1]
-	} else {
-		w.missing += a.lacks[0]
 	}
+	w.missing += a.missing(full)
 	n := label{arc: a, can: full, before: l, worth: w, back: a.back}
 	if from, to := r.nodes[a.from], r.nodes[a.to]; a.from > 0 && to.isStop && from.number == to.number {
 		n.back += l.back
@@ -235,12 +206,7 @@ func (r *round) ride(l *label, a *arc, full bool, w worth, open []waiting) {
 	}
 	n.waiting = open
 	if r.nodes[a.to].isStop {
-		leg := a.leg
-		q := waiting{number: r.nodes[a.to].number, left: leg.Start - leg.Drink.Fuel.Likely, mayBeFull: leg.Verdict == OK, back: n.back}
-		if full {
-			q.canLeft = r.in.Bike.Can
-		}
-		n.waiting = append(slices.Clone(open), q)
+		n.waiting = append(slices.Clone(open), a.waits(full, n.back, r.relaxed))
 	}
 	b.fill(func(tank, spare band, below bool) { r.put(n, tank, spare, below) })
 }
@@ -255,10 +221,10 @@ func (r *round) chained(k link) int {
 
 // put keeps a label, or joins it with the one in its cell.
 func (r *round) put(n label, tank, spare band, below bool) {
-	if below {
-		n.worth.below += micro(n.arc.leg.Drink.Fuel.Likely)
+	if below { // or known to be so, and in the worth of the leg
+		n.worth.below += micro(n.arc.leg.Drink.Fuel.Likely) - n.arc.worth.below
 	}
-	if r.bound != nil && n.worth.plus(r.ahead[n.arc.to]).compare(*r.bound) > 0 {
+	if n.worth.plus(*r.from(n.arc, n.can)).compare(r.bound) > 0 {
 		return
 	}
 	n.tank, n.spare = tank, spare
