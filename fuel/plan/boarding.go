@@ -22,6 +22,16 @@ func (b band) or(o band) band {
 	}
 }
 
+// overlaps tells whether two bands have mixtures in common, as far as rounding lets one
+// tell. An empty one may stand for any that needs no watching.
+func (b band) overlaps(o band) bool {
+	if b.worst.Volume() <= 0 || o.worst.Volume() <= 0 {
+		return true
+	}
+	return b.worst.Low() <= o.best.Low()+hair && o.worst.Low() <= b.best.Low()+hair &&
+		b.worst.High() <= o.best.High()+hair && o.worst.High() <= b.best.High()+hair
+}
+
 // each changes both ends.
 func (b band) each(f func(octane.Mixture) octane.Mixture) band { return band{f(b.worst), f(b.best)} }
 

@@ -54,6 +54,11 @@ func (w worth) plus(o worth) worth {
 	return worth{w.missing + o.missing, w.stranded + o.stranded, w.below + o.below, max(w.can, o.can), w.detour + o.detour, w.stops + o.stops}
 }
 
+// minus takes off what a part of the way is worth; cans are left out.
+func (w worth) minus(o worth) worth {
+	return worth{w.missing - o.missing, w.stranded - o.stranded, w.below - o.below, 0, w.detour - o.detour, w.stops - o.stops}
+}
+
 func micro(l fuel.Litres) int64  { return int64(float64(l)*1e6 + 0.5) }
 func milli(m route.Metres) int64 { return int64(float64(m)*1e3 + 0.5) }
 

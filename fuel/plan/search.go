@@ -46,6 +46,14 @@ type label struct {
 	chain   int  // of the stops of one place that were passed one after the other; 0 for none
 	back    fuel.Litres
 	waiting []waiting
+	out     []edge // on from it
+	behind  worth  // the least of all ways on, once that is worked out
+}
+
+// An edge is a way on from one label to another, and what it adds.
+type edge struct {
+	to    *label
+	worth worth
 }
 
 // A waiting is a stop of which it is not known yet what happens if it is dry.
@@ -76,8 +84,10 @@ func (c *chooser) best(can int) *found {
 	case best.worth.withoutCan() == r.bound:
 		return best
 	}
-	for width := c.grid; ; width /= 8 {
-		f := c.round(r, width, best.worth)
+	var coarser *round
+	for width := c.grid; ; width /= 4 {
+		f, searched := r.search(width, best.worth, coarser)
+		coarser = searched
 		if f == nil {
 			break
 		}
@@ -97,7 +107,7 @@ func (c *chooser) best(can int) *found {
 }
 
 // worst is worse than any ride.
-var worst = worth{missing: math.MaxInt64}
+var worst = worth{missing: math.MaxInt64 / 4}
 
 func (w worth) withoutCan() worth {
 	w.can = 0
@@ -121,37 +131,87 @@ func (c *chooser) taken(path []int) []sighting {
 	return out
 }
 
-// round searches once on a grid of mixtures, for what is worth no less than a ride that
+// search searches once on a grid of mixtures, for what is worth no less than a ride that
 // is known; nil where nothing is.
-func (c *chooser) round(ahead *relaxed, width float64, known worth) *found {
-	r := &round{relaxed: ahead, width: width, bound: known.withoutCan(), chains: map[link]int{}, at: make([]heap, len(c.nodes))}
-	r.leave(0, &label{})
-	last := len(c.nodes) - 1
+func (r *relaxed) search(width float64, known worth, coarser *round) (*found, *round) {
+	n := &round{relaxed: r, width: width, bound: known.withoutCan(), coarser: coarser, chains: map[link]int{}, at: make([]heap, len(r.nodes))}
+	if coarser != nil {
+		n.chains, coarser.coarser = coarser.chains, nil
+	}
+	start := &label{}
+	n.leave(0, start)
+	last := len(r.nodes) - 1
 	for i := 1; i < last; i++ {
-		for _, l := range r.at[i].labels {
-			r.leave(i, l)
+		for _, l := range n.at[i].labels {
+			n.leave(i, l)
 		}
-		r.at[i] = heap{}
 	}
-	if len(r.at[last].labels) == 0 {
-		return nil
+	if len(n.at[last].labels) == 0 {
+		return nil, n
 	}
-	best := slices.MinFunc(r.at[last].labels, func(a, b *label) int { return a.worth.compare(b.worth) })
+	n.lookBack()
+	best := slices.MinFunc(n.at[last].labels, func(a, b *label) int { return a.worth.compare(b.worth) })
 	f := &found{worth: best.worth}
 	for l := best.before; l.arc != nil; l = l.before {
 		f.path = append(f.path, l.arc.to)
 	}
 	slices.Reverse(f.path)
-	return f
+	return f, n
 }
 
 // A round is a search on one grid.
 type round struct {
 	*relaxed
-	width  float64
-	bound  worth // of a ride that is known
-	chains map[link]int
-	at     []heap // of labels, for each node
+	width   float64
+	bound   worth  // of a ride that is known
+	coarser *round // the one before; nil for the first
+	chains  map[link]int
+	at      []heap // of labels, for each node
+}
+
+// lookBack works out the least that all ways behind each label are worth.
+func (r *round) lookBack() {
+	for i := len(r.at) - 1; i > 0; i-- {
+		h := &r.at[i]
+		h.on = map[cell][]*label{}
+		for _, l := range h.labels {
+			if i < len(r.at)-1 {
+				l.behind = worst
+			}
+			for _, e := range l.out {
+				if w := e.worth.plus(e.to.behind); w.compare(l.behind) < 0 {
+					l.behind = w
+				}
+			}
+			l.out = nil
+			leg := cell{arc: l.arc, can: l.can, chain: l.chain}
+			h.on[leg] = append(h.on[leg], l)
+		}
+		h.of = nil
+	}
+}
+
+// leastBehind gives a bound of all behind a label: by the grid before, or without
+// mixtures. On the grid before, each ride that the label stands for is in the band of
+// some label of the same leg, and what is behind it is worth no less than is found there;
+// that is some band that the label's own overlaps. It is not ok where there is none, or
+// nothing behind it is as good as what is known.
+func (r *round) leastBehind(n *label) (least worth, ok bool) {
+	if r.coarser == nil {
+		return *r.from(n.arc, n.can), true
+	}
+	least = worst
+	for _, l := range r.coarser.at[n.arc.to].on[cell{arc: n.arc, can: n.can, chain: n.chain}] {
+		if l.behind.compare(least) < 0 && l.tank.overlaps(n.tank) && l.spare.overlaps(n.spare) {
+			least = l.behind
+		}
+	}
+	return least, least != worst
+}
+
+// cellFor gives the cell that a label lies in.
+func (r *round) cellFor(n *label) cell {
+	return cell{arc: n.arc, can: n.can, chain: n.chain, tank: r.cellOf(n.tank), rest: r.cellOf(n.spare)}
 }
 
 // A link is one more stop of a chain of stops of one place.
@@ -173,6 +233,7 @@ type cell struct {
 type heap struct {
 	labels []*label
 	of     map[cell]int
+	on     map[cell][]*label // of each leg, whatever the mixtures; once all are found
 }
 
 // leave goes on from a label of node i over each leg that begins there.
@@ -208,7 +269,14 @@ func (r *round) ride(l *label, a *arc, full bool, w worth, open []waiting) {
 	if r.nodes[a.to].isStop {
 		n.waiting = append(slices.Clone(open), a.waits(full, n.back, r.relaxed))
 	}
-	b.fill(func(tank, spare band, below bool) { r.put(n, tank, spare, below) })
+	b.fill(func(tank, spare band, below bool) {
+		to := n
+		to.tank, to.spare = tank, spare
+		if below { // or known to be so, and in the worth of the leg
+			to.worth.below += micro(a.leg.Drink.Fuel.Likely) - a.worth.below
+		}
+		r.put(l, to)
+	})
 }
 
 // chained gives the number of a chain.
@@ -219,16 +287,14 @@ func (r *round) chained(k link) int {
 	return r.chains[k]
 }
 
-// put keeps a label, or joins it with the one in its cell.
-func (r *round) put(n label, tank, spare band, below bool) {
-	if below { // or known to be so, and in the worth of the leg
-		n.worth.below += micro(n.arc.leg.Drink.Fuel.Likely) - n.arc.worth.below
-	}
-	if n.worth.plus(*r.from(n.arc, n.can)).compare(r.bound) > 0 {
+// put keeps a label that another leads to, or joins it with the one in its cell.
+func (r *round) put(from *label, n label) {
+	behind, ok := r.leastBehind(&n)
+	if !ok || n.worth.plus(behind).compare(r.bound) > 0 {
 		return
 	}
-	n.tank, n.spare = tank, spare
-	key := cell{arc: n.arc, can: n.can, chain: n.chain, tank: r.cellOf(tank), rest: r.cellOf(spare)}
+	adds := edge{worth: n.worth.minus(from.worth)}
+	key := r.cellFor(&n)
 	h := &r.at[n.arc.to]
 	i, taken := h.of[key]
 	if !taken {
@@ -237,15 +303,18 @@ func (r *round) put(n label, tank, spare band, below bool) {
 		}
 		h.of[key] = len(h.labels)
 		h.labels = append(h.labels, &n)
+		adds.to = &n
+		from.out = append(from.out, adds)
 		return
 	}
 	old := h.labels[i]
 	n.tank, n.spare = old.tank.or(n.tank), old.spare.or(n.spare)
 	if n.worth.compare(old.worth) < 0 {
 		*old = n
-		return
 	}
 	old.tank, old.spare = n.tank, n.spare
+	adds.to = old
+	from.out = append(from.out, adds)
 }
 
 // cellOf gives the cell of the grid that a mixture lies in.
