@@ -36,3 +36,33 @@ func (w Weigher) Choose(grid float64) ([]Sighting, error) {
 
 // Together tells whether two stops are one place.
 func Together(a, b Sighting) bool { return near(a.At, b.At) }
+
+// A Tally is what one leg of a ride adds to its worth: the leg itself, and the stop at
+// its end.
+type Tally struct{ Missing, Stranded, Below, Can, Detour, Stops int64 }
+
+// Tallies plans a ride over some of the stops, and gives what each leg adds.
+func (w Weigher) Tallies(taken []Sighting) []Tally {
+	d := w.s.trial(change{chosen: taken})
+	var out []Tally
+	for i, l := range d.plan.Legs {
+		t := Tally{Missing: micro(l.Short), Can: canRank(max(d.lack(i), d.dryLack(i)))}
+		if d.below(i) {
+			t.Below = micro(l.Drink.Fuel.Likely)
+		}
+		if i+1 < len(d.plan.Legs) {
+			v := d.plan.Visits[l.ToVisit]
+			t.Detour, t.Stops = milli(v.Detour), 1
+			if v.IfDry.Outcome == Stranded {
+				t.Stranded = 1
+			}
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// SamePlace tells whether two passings are of one place, which is dry whole.
+func (w Weigher) SamePlace(a, b Sighting) bool {
+	return w.s.villages()[a.stop] == w.s.villages()[b.stop]
+}

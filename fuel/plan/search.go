@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -33,9 +34,9 @@ import (
 // of the band is, and where a part of it would take one grade and a part another, both
 // are followed. So no ride is worth less than the search says of its labels: what it
 // finds is a bound. The ride it finds is planned; where that is worth just the bound,
-// there is no better one. Where it is not, the grid is made finer, until it is: in the
-// end no two mixtures share a cell, and the bound is the truth. What such a ride is
-// worth bounds the next round.
+// there is no better one. Where it is not, the grid is made finer on the legs of that ride,
+// and so on, until nothing is found that could be better than the best that was planned:
+// in the end no two mixtures share a cell, and the bound is the truth.
 type label struct {
 	arc     *arc
 	can     bool // rides full on it
@@ -67,8 +68,9 @@ type waiting struct {
 
 // A found is a ride through some of the nodes, the start and the end left out.
 type found struct {
-	path  []int
-	worth worth
+	path   []int
+	worth  worth
+	labels []*label // of its legs, the last first; nil where it was found without
 }
 
 // best gives the best ride that asks for no larger can than one of a rank; nil where
@@ -84,19 +86,16 @@ func (c *chooser) best(can int) *found {
 	case best.worth.withoutCan() == r.bound:
 		return best
 	}
+	best = r.better(r.scout(best.worth), best)
 	var coarser *round
-	for width := c.grid; ; width /= 4 {
-		f, searched := r.search(width, best.worth, coarser)
-		coarser = searched
+	for {
+		f, searched := r.search(best.worth, coarser, 0)
 		if f == nil {
 			break
 		}
-		bound := f.worth
-		f.worth = c.worthOf(f.path)
-		if f.worth.compare(best.worth) < 0 {
-			best = f
-		}
-		if f.worth.withoutCan() == bound || width < hair {
+		coarser = searched
+		best = r.better(f, best)
+		if !searched.refine(f) {
 			break
 		}
 	}
@@ -105,6 +104,26 @@ func (c *chooser) best(can int) *found {
 	}
 	return best
 }
+
+// better plans a ride that was found, and gives it if it is better than another.
+func (r *relaxed) better(f, than *found) *found {
+	if f == nil {
+		return than
+	}
+	if f.worth = r.worthOf(f.path); f.worth.withoutCan().compare(than.worth.withoutCan()) < 0 {
+		return f
+	}
+	return than
+}
+
+// scout looks for a good ride to begin with, with a few labels for each leg. It proves
+// nothing: what it finds is only what the search then has to better.
+func (r *relaxed) scout(known worth) *found {
+	f, _ := r.search(known, nil, scoutMost)
+	return f
+}
+
+const scoutMost = 8
 
 // worst is worse than any ride.
 var worst = worth{missing: math.MaxInt64 / 4}
@@ -131,12 +150,13 @@ func (c *chooser) taken(path []int) []sighting {
 	return out
 }
 
-// search searches once on a grid of mixtures, for what is worth no less than a ride that
-// is known; nil where nothing is.
-func (r *relaxed) search(width float64, known worth, coarser *round) (*found, *round) {
-	n := &round{relaxed: r, width: width, bound: known.withoutCan(), coarser: coarser, chains: map[link]int{}, at: make([]heap, len(r.nodes))}
+// search searches once on a grid of mixtures, for what is better than a ride that is
+// known; nil where nothing is. It keeps no more than most labels for each leg; all where
+// that is 0.
+func (r *relaxed) search(known worth, coarser *round, most int) (*found, *round) {
+	n := &round{relaxed: r, bound: known.withoutCan(), widths: map[*arc]float64{}, coarser: coarser, most: most, chains: map[link]int{}, at: make([]heap, len(r.nodes))}
 	if coarser != nil {
-		n.chains, coarser.coarser = coarser.chains, nil
+		n.chains, n.widths, coarser.coarser = coarser.chains, coarser.widths, nil
 	}
 	start := &label{}
 	n.leave(0, start)
@@ -152,19 +172,44 @@ func (r *relaxed) search(width float64, known worth, coarser *round) (*found, *r
 	n.lookBack()
 	best := slices.MinFunc(n.at[last].labels, func(a, b *label) int { return a.worth.compare(b.worth) })
 	f := &found{worth: best.worth}
-	for l := best.before; l.arc != nil; l = l.before {
-		f.path = append(f.path, l.arc.to)
+	for l := best; l.arc != nil; l = l.before {
+		f.labels = append(f.labels, l)
+		if l != best {
+			f.path = append(f.path, l.arc.to)
+		}
 	}
 	slices.Reverse(f.path)
 	return f, n
 }
 
+// refine makes the grid finer on the legs of a ride whose mixtures are not quite known;
+// false where all are, so that the search has told the truth of it.
+func (r *round) refine(f *found) bool {
+	finer := false
+	for _, l := range f.labels {
+		if l.tank.worst != l.tank.best || l.spare.worst != l.spare.best {
+			r.widths[l.arc] = r.widthOf(l.arc) / 8
+			finer = finer || r.widths[l.arc] > hair
+		}
+	}
+	return finer
+}
+
+// widthOf gives how wide the cells of a leg are.
+func (r *round) widthOf(a *arc) float64 {
+	if w, is := r.widths[a]; is {
+		return w
+	}
+	return r.grid
+}
+
 // A round is a search on one grid.
 type round struct {
 	*relaxed
-	width   float64
-	bound   worth  // of a ride that is known
-	coarser *round // the one before; nil for the first
+	widths  map[*arc]float64 // of the cells, in octane; of legs that are not in it the first grid's
+	bound   worth            // of a ride that is known
+	coarser *round           // the one before; nil for the first
+	most    int              // labels for each leg; 0 for all
 	chains  map[link]int
 	at      []heap // of labels, for each node
 }
@@ -211,7 +256,7 @@ func (r *round) leastBehind(n *label) (least worth, ok bool) {
 
 // cellFor gives the cell that a label lies in.
 func (r *round) cellFor(n *label) cell {
-	return cell{arc: n.arc, can: n.can, chain: n.chain, tank: r.cellOf(n.tank), rest: r.cellOf(n.spare)}
+	return cell{arc: n.arc, can: n.can, chain: n.chain, tank: r.cellOf(n.arc, n.tank), rest: r.cellOf(n.arc, n.spare)}
 }
 
 // A link is one more stop of a chain of stops of one place.
@@ -226,7 +271,7 @@ type cell struct {
 	arc        *arc
 	can        bool
 	chain      int
-	tank, rest [2]int32 // low and high end of the mixtures in the tank and in the can
+	tank, rest [4]int64 // low and high ends of the worst and the best mixture in the tank and in the can
 }
 
 // A heap of labels has one for each cell, in the order in which they were found.
@@ -290,7 +335,11 @@ func (r *round) chained(k link) int {
 // put keeps a label that another leads to, or joins it with the one in its cell.
 func (r *round) put(from *label, n label) {
 	behind, ok := r.leastBehind(&n)
-	if !ok || n.worth.plus(behind).compare(r.bound) > 0 {
+	if !ok || n.worth.plus(behind).compare(r.bound) >= 0 {
+		return
+	}
+	if r.most > 0 {
+		r.putFew(n)
 		return
 	}
 	adds := edge{worth: n.worth.minus(from.worth)}
@@ -317,8 +366,33 @@ func (r *round) put(from *label, n label) {
 	from.out = append(from.out, adds)
 }
 
-// cellOf gives the cell of the grid that a mixture lies in.
-func (r *round) cellOf(b band) [2]int32 {
-	at := func(octane float64) int32 { return int32(math.Floor(octane / r.width)) }
-	return [2]int32{at(b.worst.Low()), at(b.worst.High())}
+// putFew keeps a label if it is among the few best of its leg.
+func (r *round) putFew(n label) {
+	h := &r.at[n.arc.to]
+	if h.on == nil {
+		h.on = map[cell][]*label{}
+	}
+	leg := cell{arc: n.arc, can: n.can, chain: n.chain}
+	few := h.on[leg]
+	if slices.ContainsFunc(few, func(l *label) bool { return l.tank == n.tank && l.spare == n.spare && l.worth.compare(n.worth) <= 0 }) {
+		return
+	}
+	if len(few) < r.most {
+		h.on[leg] = append(few, &n)
+		h.labels = append(h.labels, &n)
+		return
+	}
+	better := func(a, b *label) int {
+		return cmp.Or(a.worth.compare(b.worth), cmp.Compare(b.tank.worst.Low(), a.tank.worst.Low()))
+	}
+	if last := slices.MaxFunc(few, better); better(&n, last) < 0 {
+		*last = n
+	}
+}
+
+// cellOf gives the cell of the grid that a band lies in.
+func (r *round) cellOf(a *arc, b band) [4]int64 {
+	width := r.widthOf(a)
+	at := func(octane float64) int64 { return int64(math.Floor(octane / width)) }
+	return [4]int64{at(b.worst.Low()), at(b.worst.High()), at(b.best.Low()), at(b.best.High())}
 }
