@@ -14,6 +14,7 @@ type survey struct {
 	sightings []sighting
 	notUsed   []NotUsed
 	off       []route.Metres // of each stop that is not passed
+	stands    *standpoint    // nil at the start of the line
 }
 
 // A sighting is one passing of one stop.
@@ -54,7 +55,7 @@ func (s *survey) draft(c change) *draft {
 	if c.can > 0 {
 		d.bike.Can = c.can
 	}
-	d.plan = &Plan{Name: s.in.Name, Line: s.in.Line, Bike: d.bike, Options: s.in.Options, NotUsed: s.notUsed}
+	d.plan = &Plan{Name: s.in.Name, Line: s.in.Line, Bike: d.bike, Options: s.in.Options, NotUsed: s.notUsed, Here: s.stands.here()}
 	d.visits()
 	d.findPlaces()
 	d.legs()
@@ -85,7 +86,7 @@ func (d *draft) loop() {
 // nearestStop says which counted stop lies nearest to the start, straight.
 func (d *draft) nearestStop() {
 	s := &d.plan.Start
-	start := d.in.Line.At(0)
+	start := d.startPoint()
 	for i, st := range d.in.Stops {
 		if d.whyNot(i) != "" {
 			continue

@@ -26,6 +26,9 @@ func (d *draft) fuel() {
 	}
 	for i := range d.plan.Legs {
 		l := &d.plan.Legs[i]
+		if d.noFill(i) {
+			continue // nobody has said what is in it
+		}
 		dry := d.ifDry(i + 1)
 		if l.Verdict != OK || dry != nil && dry.Outcome == Stranded {
 			l.Can = d.bike.Can
@@ -57,7 +60,7 @@ func (d *draft) startFuel() {
 	}
 	s.Fuel = d.bike.Usable()
 	switch o := d.in.Options; {
-	case d.change.fullStart:
+	case d.change.fullStart && !d.plan.Here.onTheWay():
 	case o.HasStartFuel:
 		s.Fuel = o.StartFuel
 	case o.SinceFill > 0:

@@ -66,6 +66,7 @@ type Options struct {
 	Thirst       float64      // on the whole consumption: wind, tyres, load
 	Today        time.Time    // the day the ages of confirmations are counted to
 	Units        fuel.Units   // of the words in warnings and cures
+	Whereabouts
 }
 
 // A Reserve is what is kept back on a leg: the larger of a share of the usable
@@ -99,7 +100,8 @@ type Plan struct {
 	NotUsed     []NotUsed
 	Warnings    []Warning
 	Totals      Totals
-	Cut         Cut // where a file of the loop ends too early
+	Cut         Cut   // where a file of the loop ends too early
+	Here        *Here // nil where the whole line is planned
 	Assumptions []Assumption
 	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
 	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
@@ -226,7 +228,7 @@ func (p *Plan) NameOf(to string) string {
 	case to == "end" && last.ToVisit >= 0:
 		return p.Visits[last.ToVisit].Stop.Name
 	case to == "start" || to == "end":
-		return "the " + to
+		return p.endName(to)
 	}
 	return to
 }
@@ -372,6 +374,10 @@ func Make(in Inputs) (*Plan, error) {
 	if err := s.nothingPassed(); err != nil {
 		return nil, err
 	}
+	whole, err := s.fromHere()
+	if err != nil {
+		return nil, err
+	}
 	d := s.draft(change{})
 	p := d.plan
 	p.Arranged = arranged(in.Line, in.Options.Units)
@@ -380,7 +386,8 @@ func Make(in Inputs) (*Plan, error) {
 	p.Totals = totals(p)
 	warnings(d)
 	cures(s, d)
-	p.Assumptions = assumptions(in, p)
+	d.compare(whole)
+	p.Assumptions = assumptions(s.in, p)
 	p.Answer = answer(p)
 	return p, nil
 }
