@@ -186,9 +186,9 @@ func (s *survey) standsAt(name string) (sighting, error) {
 	slices.SortStableFunc(on, func(a, b sighting) int { return cmp.Compare(a.At, b.At) })
 	passed := make([]string, len(on))
 	for i, g := range on {
-		passed[i] = fmt.Sprintf("%.1f", u.DistanceIn(g.At))
+		passed[i] = fuel.Down(u.DistanceIn(g.At)) // it is still ahead from there
 	}
-	return bad(fmt.Sprintf("say which it is: --from %.1f%s", u.DistanceIn(on[0].At), u.DistanceUnit()),
+	return bad(fmt.Sprintf("say which it is: --from %s%s", passed[0], u.DistanceUnit()),
 		"%s is passed more than once, at %s %s", s.in.Stops[on[0].stop].Name, u.DistanceUnit(), strings.Join(passed, ", "))
 }
 

@@ -56,7 +56,7 @@ const tripHair route.Metres = 1e-3
 // A piece is a part of the way that has been ridden: line, or a way off it.
 type piece struct {
 	from, to route.Metres // along the line
-	off      route.Metres // of a way off the line at to; 0 for line
+	isOff    bool         // off the line
 	ridden   route.Metres
 }
 
@@ -67,7 +67,10 @@ func (d *draft) behind(here *standpoint) []piece {
 	var way []piece
 	at := route.Metres(0)
 	ride := func(to, off route.Metres) {
-		way = append(way, piece{from: at, to: to, ridden: d.course.Between(at, to).Ridden}, piece{to: to, off: off, ridden: off})
+		way = append(way, piece{from: at, to: to, ridden: d.course.Between(at, to).Ridden})
+		if off > 0 {
+			way = append(way, piece{from: to, to: to, isOff: true, ridden: off})
+		}
 		at = to
 	}
 	for _, n := range d.nodes {
@@ -93,7 +96,7 @@ func (d *draft) last(way []piece, distance route.Metres) (f fuel.Figures) {
 	for _, p := range way {
 		skip := min(max(before, 0), p.ridden)
 		before -= p.ridden
-		if p.off > 0 {
+		if p.isOff {
 			f = f.Plus(d.course.Detour(p.to, p.ridden-skip))
 			continue
 		}

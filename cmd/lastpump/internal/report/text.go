@@ -18,7 +18,7 @@ func WriteText(w io.Writer, p *plan.Plan, style Style) error {
 	out := bufio.NewWriter(w)
 	t := &texter{w: out, p: p, u: p.Options.Units, style: style}
 	for _, section := range []func(){
-		t.answer, t.start, t.legs, t.trip, t.fills, t.stops, t.others, t.totals, t.warnings, t.pencil, t.assumptions, t.cautions,
+		t.answer, t.thenAndNow, t.start, t.legs, t.trip, t.fills, t.stops, t.others, t.totals, t.warnings, t.pencil, t.assumptions, t.cautions,
 	} {
 		section()
 	}
@@ -112,6 +112,9 @@ func (t *texter) start() {
 	full := "Be full at the start"
 	if s.Fuel < p.Bike.Usable() {
 		full = "At the start"
+	}
+	if p.Here != nil {
+		full = t.whereabouts()
 	}
 	text := fmt.Sprintf("%s: %s usable in the tank, of %s; zero the trip meter.", full, t.u.Held(s.Fuel), grade)
 	if s.Nearest != "" {
