@@ -66,7 +66,7 @@ func TestThirstMeasuredByHand(t *testing.T) {
 	wantNear(t, "still to ride", p.Loop.Ridden.Kilometres(), 140)
 	wantNear(t, "from", p.Legs[0].FromAt.Kilometres(), 160)
 	wantNear(t, "to", p.Legs[0].ToAt.Kilometres(), 200)
-	if len(p.Visits) != 1 || p.Legs[0].From != "start" || !strings.HasPrefix(h.Answer, "From here: it drinks 1.41 times what was planned (7.0 L, expected 5.0 L): ") {
+	if len(p.Visits) != 1 || p.Legs[0].From != "start" || p.Start.Nearest != "B" || !strings.HasPrefix(h.Answer, "From here: it drinks 1.41 times what was planned (7.0 L, expected 5.0 L): ") {
 		t.Errorf("visits %+v, answer %q", p.Visits, h.Answer)
 	}
 }
@@ -162,6 +162,10 @@ func TestAPumpWithin500mIsHere(t *testing.T) {
 			wantNotFrom(t, in, "what is in the tank there is not said", "--start-fuel")
 		}
 	}
+	off := from(ride(straight(t, 300), pump("off", 100, 1)), 100.2, 4) // passed, and not by the line
+	if p := make1(t, off); len(p.Visits) != 0 || len(p.Legs) != 1 {
+		t.Errorf("from beyond a pump off the line: %+v", p.Visits)
+	}
 	in.Options.HasFrom = true // from 0 is the start
 	if p := make1(t, in); p.Legs[0].Start != 10 || len(p.Legs) != 3 || p.Here.At != 0 {
 		t.Errorf("from km 0: %+v", p.Legs)
@@ -184,6 +188,50 @@ func TestAPlaceHalfBehind(t *testing.T) {
 		t.Errorf("from the other: %+v", p.Visits)
 	}
 	wantNear(t, "from the other", p.Legs[0].Drink.Ridden.Kilometres(), 199.3)
+	// He stands where he stands, though the best of the place is still ahead.
+	in = ride(straight(t, 300), pump("poor", 100, 0, octane.FromRON(80)), pump("best", 102, 0))
+	in.Options.FromStop = "poor"
+	p = make1(t, in)
+	if len(p.Legs) != 1 || p.Visits[0].Stop.Name != "poor" || !slices.Equal(p.Visits[0].Also, []string{"best"}) || p.Legs[0].FromVisit != 0 {
+		t.Errorf("from the poor one: %+v", p.Visits)
+	}
+}
+
+// What stops are one place does not change when it lies behind. Out, A and B are one
+// (2.9 km), back C and B are (0.3 km), and A lies 3.2 km behind C: all three are dry
+// together, and one has to ride on to the end.
+func TestAPlaceBehindStaysOne(t *testing.T) {
+	in := ride(lineOf(t, 0, 100, 0), pump("A", 50, 0), pump("B", 52.9, 0), pump("C", 53.2, 0))
+	dry := make1(t, from(in, 100, 10)).Visits[0].IfDry
+	if dry.Outcome != plan.On || dry.To != "end" {
+		t.Errorf("%+v", dry)
+	}
+	wantNear(t, "spare", dry.Spare, 5)
+}
+
+// What lies behind is not warned of, and does not thin out what lies ahead.
+func TestWarningsAreOfTheRest(t *testing.T) {
+	points := rising(100, func(km float64) float64 { return max(0, km-90) * 300 })
+	in := ride(lineThrough(t, points[:11], points[15:]))
+	gap := func(p *plan.Plan) bool { return slices.Contains(kinds(p), plan.KindGap) }
+	steep := func(p *plan.Plan) bool { return slices.Contains(kinds(p), plan.KindUnknownClimb) }
+	if p := make1(t, in); !gap(p) || steep(p) { // 3000 m over 100 km
+		t.Errorf("whole: %v", kinds(p))
+	}
+	if p := make1(t, from(in, 12, 10)); !gap(p) {
+		t.Errorf("in the gap: %v", kinds(p))
+	}
+	if p := make1(t, from(in, 85, 10)); gap(p) || !steep(p) { // over 15 km
+		t.Errorf("rest: %v", kinds(p))
+	}
+}
+
+// The plan that is compared with set out full: what is in the tank here is no figure
+// of its start.
+func TestThenSetOutFull(t *testing.T) {
+	l := make1(t, from(ride(straight(t, 300), pump("B", 150, 0)), 50, 6)).Here.Legs[0]
+	wantNear(t, "then arrives", l.Then.Arrive, 10-7.5)
+	wantNear(t, "now arrives", l.Now.Arrive, 6-5)
 }
 
 // At a stop that is not counted there is no fill, but still the way back to the line.
