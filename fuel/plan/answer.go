@@ -88,7 +88,7 @@ func legs(of []int, all int) string {
 func carry(p *Plan) string {
 	u, c, own := p.Options.Units, p.Can, p.Bike.Can
 	switch {
-	case p.Here.onTheWay() && p.Legs[0].FromVisit < 0 && p.Legs[0].Verdict != OK && c.ForPlan <= 0:
+	case p.Here.OnTheWay() && p.Legs[0].FromVisit < 0 && p.Legs[0].Verdict != OK && c.ForPlan <= 0:
 		return "No can helps on leg 1: there is no pump here to fill it at."
 	case c.SizeForPlan.TooBig:
 		return fmt.Sprintf("No can sold is big enough for the margin: %s.", u.Needed(c.ForPlan))

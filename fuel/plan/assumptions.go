@@ -28,7 +28,7 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 	if b.TrueRate {
 		out[len(out)-1].Value = fmt.Sprintf("%s on paved road, by true kilometres", u.Rate(b.Consumption))
 	}
-	add("Thirst", Given, "%.4g times", in.Options.Thirst)
+	add("Thirst", Given, "%.4g times%s", in.Options.Thirst, p.Here.measured())
 	add("Spread", OurOwn, "low and high are 10 %% under and over, on top of the spread of the ground")
 	add("Ground", OurOwn, "times paved road: %s", groundValue(b, p))
 	add("Climb", OurOwn, "%.0f kg lifted at 25 %% efficiency; nothing back for descents; 10 m between turning points%s", float64(b.LoadedMass), climbDoubt(in.Line, p))

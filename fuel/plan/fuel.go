@@ -60,7 +60,7 @@ func (d *draft) startFuel() {
 	}
 	s.Fuel = d.bike.Usable()
 	switch o := d.in.Options; {
-	case d.change.fullStart && !d.plan.Here.onTheWay():
+	case d.change.fullStart && !d.plan.Here.OnTheWay():
 	case o.HasStartFuel:
 		s.Fuel = o.StartFuel
 	case o.SinceFill > 0:

@@ -73,13 +73,14 @@ type HereFigures struct {
 	Verdict      Verdict
 }
 
-// onTheWay tells whether the rider is no longer at the start of the line.
-func (h *Here) onTheWay() bool { return h != nil && h.At > 0 }
+// OnTheWay tells whether the rider is no longer at the start of the line; false
+// where all of it is planned.
+func (h *Here) OnTheWay() bool { return h != nil && h.At > 0 }
 
 // endName names an end of the ride at which no stop is.
 func (p *Plan) endName(to string) string {
 	switch {
-	case to != "start" || !p.Here.onTheWay():
+	case to != "start" || !p.Here.OnTheWay():
 		return "the " + to
 	case p.Here.Stop != "":
 		return p.Here.Stop
@@ -211,7 +212,7 @@ func (s *survey) tankKnown() error {
 
 // noFill tells whether a leg begins on the way where no pump is counted.
 func (d *draft) noFill(leg int) bool {
-	return leg == 0 && d.plan.Here.onTheWay() && d.nodes[0].visit < 0
+	return leg == 0 && d.plan.Here.OnTheWay() && d.nodes[0].visit < 0
 }
 
 // startNode gives where the first leg begins, before a place is found there.

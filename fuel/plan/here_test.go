@@ -11,6 +11,8 @@ import (
 	"lastpump/fuel/stop"
 	"lastpump/octane"
 	"lastpump/route"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // from plans the rest of a ride from a kilometre, with litres in the tank there.
@@ -45,6 +47,19 @@ func TestThirstMeasuredByHand(t *testing.T) {
 	if h.Before != 1.1 || p.Options.Thirst != h.Thirst || len(h.Legs) != 2 {
 		t.Fatalf("here %+v", h)
 	}
+	wantNear(t, "still to ride", p.Loop.Ridden.Kilometres(), 140)
+	wantNear(t, "from", p.Legs[0].FromAt.Kilometres(), 160)
+	wantNear(t, "to", p.Legs[0].ToAt.Kilometres(), 200)
+	if len(p.Visits) != 1 || p.Legs[0].From != "start" || p.Start.Nearest != "B" || !strings.HasPrefix(h.Answer, "From here: it drinks 1.41 times what was planned (7.0 L, expected 5.0 L): ") {
+		t.Errorf("visits %+v, answer %q", p.Visits, h.Answer)
+	}
+	wantThenAndNow(t, p)
+}
+
+// wantThenAndNow does the sums of the two legs still to ride.
+func wantThenAndNow(t *testing.T, p *plan.Plan) {
+	t.Helper()
+	h := p.Here
 	rate := 0.0525 * h.Thirst // for a kilometre ridden
 	then := 0.0525 * 1.1
 	for i, want := range []struct{ then, arrived, now, arrive, allowed, dry float64 }{
@@ -63,11 +78,21 @@ func TestThirstMeasuredByHand(t *testing.T) {
 			t.Errorf("leg %d: %+v", i, l)
 		}
 	}
-	wantNear(t, "still to ride", p.Loop.Ridden.Kilometres(), 140)
-	wantNear(t, "from", p.Legs[0].FromAt.Kilometres(), 160)
-	wantNear(t, "to", p.Legs[0].ToAt.Kilometres(), 200)
-	if len(p.Visits) != 1 || p.Legs[0].From != "start" || p.Start.Nearest != "B" || !strings.HasPrefix(h.Answer, "From here: it drinks 1.41 times what was planned (7.0 L, expected 5.0 L): ") {
-		t.Errorf("visits %+v, answer %q", p.Visits, h.Answer)
+}
+
+// The cures of a leg of the rest are those of the same leg of the whole.
+func TestCuresOfTheRest(t *testing.T) {
+	said := pump("said", 300, 0)
+	said.Standing = stop.Hearsay
+	in := ride(straight(t, 500), pump("behind", 60, 12), pump("A", 150, 0), said, pump("B", 360, 0), pump("beside", 260, 12))
+	whole := warningOf(t, make1(t, in), plan.KindShort)
+	in.Options.FromStop = "A"
+	rest := warningOf(t, make1(t, in), plan.KindShort)
+	if diff := cmp.Diff(whole.Cures, rest.Cures); diff != "" || len(rest.Cures) < 3 {
+		t.Errorf("%d cures, %s", len(rest.Cures), diff)
+	}
+	if rest.Leg != 0 || whole.Leg != 1 {
+		t.Errorf("leg %d, in the whole %d", rest.Leg, whole.Leg)
 	}
 }
 

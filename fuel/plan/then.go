@@ -137,10 +137,18 @@ func hereAssumptions(p *Plan, u fuel.Units, add func(string, Mark, string, ...an
 	}
 	add("From here", Given, "%s of the whole line (--from); as it was planned means full at its start", at)
 	if h.Used != nil {
-		add("Used up to here", Given, "%s over %s by the trip meter (--used); expected %s, at the least %s, at the most %s; the thirst was %.4g",
-			u.Held(h.Used.Litres), u.Distance(h.Used.Trip), u.Needed(h.Likely), u.Needed(h.Low), u.Needed(h.High), h.Before)
+		add("Used up to here", Given, "%s over %s by the trip meter (--used); expected %s, at the least %s, at the most %s; %.3f times the likely",
+			u.Held(h.Used.Litres), u.Distance(h.Used.Trip), u.Needed(h.Likely), u.Needed(h.Low), u.Needed(h.High), h.Factor)
 	}
-	if h.onTheWay() && p.Legs[0].FromVisit < 0 {
+	if h.OnTheWay() && p.Legs[0].FromVisit < 0 {
 		add("Can up to the first pump", OurOwn, "empty: what is in one counts when it is in the tank (--start-fuel)")
 	}
+}
+
+// measured says of a thirst how it was measured on the way.
+func (h *Here) measured() string {
+	if h == nil || h.Used == nil {
+		return ""
+	}
+	return fmt.Sprintf(": %.4g as planned × %.4g measured on the way", h.Before, h.Factor)
 }

@@ -31,7 +31,8 @@ func (s *survey) measure(whole *draft) error {
 		return &route.InputError{
 			What: fmt.Sprintf("the %.1f %s on the trip meter are more than there are from the start to %s: as the bike shows them %.1f",
 				u.DistanceIn(used.Trip), u.DistanceUnit(), kmOf(u, h.At), u.DistanceIn(trip)),
-			Hint: "was it zeroed before the start, or is the place another? give what was used since a fill on this ride",
+			Hint: fmt.Sprintf(`if it was zeroed at the start, write "… over %s %s"; else give what was used since a fill on this ride`,
+				fuel.Down(u.DistanceIn(trip)), u.DistanceUnit()),
 		}
 	}
 	f := whole.last(behind, used.Trip/whole.bike.Shown(1))

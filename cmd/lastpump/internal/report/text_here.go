@@ -20,7 +20,7 @@ func (t *texter) thenAndNow() {
 		limit = "not under"
 	}
 	then := "then: the whole plan, full at its start"
-	if h.At > 0 && len(h.Legs) > 0 && h.Legs[0].HasThen {
+	if h.OnTheWay() && len(h.Legs) > 0 && h.Legs[0].HasThen {
 		then += ", leg 1 from the pump before here"
 	}
 	t.head(fmt.Sprintf("THEN AND NOW (%s; %s; %s: the consumption by the %s the bike shows with which a leg keeps its reserve, in brackets arrives at all)",
@@ -55,9 +55,23 @@ func (t *texter) limit(c fuel.Consumption, ok bool) string {
 	return t.u.Limit(c)
 }
 
-// whereabouts names where the rest of the ride begins.
+// toRide says how far it is to ride.
+func (t *texter) toRide() string {
+	if t.p.Here.OnTheWay() {
+		return t.u.Distance(t.p.Loop.Ridden) + " still to ride"
+	}
+	return t.u.Distance(t.p.Loop.Ridden) + " to ride"
+}
+
+// whereabouts names where the ride, or the rest of it, begins.
 func (t *texter) whereabouts() string {
 	h := t.p.Here
+	switch {
+	case h == nil && t.p.Start.Fuel < t.p.Bike.Usable():
+		return "At the start"
+	case h == nil:
+		return "Be full at the start"
+	}
 	s := fmt.Sprintf("Here, %s %.1f", t.u.DistanceUnit(), t.u.DistanceIn(h.At))
 	if h.Stop == "" {
 		return s
