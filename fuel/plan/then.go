@@ -58,9 +58,11 @@ func (d *draft) allowed(l Leg) (fuel.Consumption, bool) {
 // shownRate gives the litres per 100 km as the bike shows them; none for no
 // litres and for no distance.
 func (d *draft) shownRate(l fuel.Litres, ridden route.Metres) (fuel.Consumption, bool) {
-	shown := d.bike.Shown(ridden)
-	rate := fuel.Consumption(float64(l) / shown.Kilometres() * 100)
-	return rate, l > 0 && ridden > 0 && !math.IsInf(float64(rate), 0)
+	rate := fuel.Consumption(float64(l) / d.bike.Shown(ridden).Kilometres() * 100)
+	if !(l > 0 && ridden > 0) || math.IsInf(float64(rate), 0) {
+		return 0, false
+	}
+	return rate, true
 }
 
 // fromHere says in a line how thirsty the bike is and what that changes.

@@ -118,6 +118,7 @@ func drawRest(t *rapid.T, what string, in plan.Inputs, whole *plan.Plan) (plan.I
 	in.Options.SinceFill = 0
 	in = from(in, rapid.Float64Range(0, in.Line.Length().Kilometres()-0.001).Draw(t, what), fuel.Litres(rapid.Float64Range(0, 6).Draw(t, "litres")))
 	rest := makeRide(t, in)
+	allFinite(t, rest)
 	ahead := whole.Legs[len(whole.Legs)-len(rest.Legs):]
 	for i, l := range rest.Legs {
 		if l.ToAt != ahead[i].ToAt {

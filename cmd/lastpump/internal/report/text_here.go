@@ -20,7 +20,7 @@ func (t *texter) thenAndNow() {
 		limit = "not under"
 	}
 	then := "then: the whole plan, full at its start"
-	if h.OnTheWay() && len(h.Legs) > 0 && h.Legs[0].HasThen {
+	if h.OnTheWay() && t.p.Legs[0].FromVisit < 0 && h.Legs[0].HasThen {
 		then += ", leg 1 from the pump before here"
 	}
 	t.head(fmt.Sprintf("THEN AND NOW (%s; %s; %s: the consumption by the %s the bike shows with which a leg keeps its reserve, in brackets arrives at all)",
