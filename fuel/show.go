@@ -124,6 +124,38 @@ func (u Units) Can(l Litres) string {
 	return s
 }
 
+// AtMost names a consumption that may not be exceeded, rounded to the safe side:
+// "not over 4.9 L/100 km", or "not under 48.1 mpg US".
+func (u Units) AtMost(c Consumption) string {
+	if u == Metric {
+		return "not over " + u.Limit(c) + " L/100 km"
+	}
+	return "not under " + u.Limit(c) + " " + u.LimitUnit()
+}
+
+// LimitUnit names the unit of [Units.Limit].
+func (u Units) LimitUnit() string {
+	switch u {
+	case US:
+		return "mpg US"
+	case UK:
+		return "mpg UK"
+	}
+	return "L/100 km"
+}
+
+// Limit gives the number of a consumption that may not be exceeded, rounded to the
+// safe side: L/100 km down, miles per gallon up.
+func (u Units) Limit(c Consumption) string {
+	switch u {
+	case US:
+		return Up(c.MPGUS())
+	case UK:
+		return Up(c.MPGUK())
+	}
+	return Down(float64(c))
+}
+
 // Rate gives a consumption as riders of these units say it.
 func (u Units) Rate(c Consumption) string {
 	switch u {

@@ -137,3 +137,23 @@ func TestRateAsRidersSayIt(t *testing.T) {
 		}
 	}
 }
+
+// A consumption that may not be exceeded is rounded to the safe side: down as L/100
+// km, up as miles per gallon (235.2146 and 282.4809 divided by it, from the gallons
+// and the mile).
+func TestAtMost(t *testing.T) {
+	for _, c := range []struct {
+		at   fuel.Consumption
+		u    fuel.Units
+		want string
+	}{
+		{4.99, fuel.Metric, "not over 4.9 L/100 km"},
+		{4.9, fuel.Metric, "not over 4.9 L/100 km"},
+		{4.9, fuel.US, "not under 48.1 mpg US"}, // 48.003
+		{4.9, fuel.UK, "not under 57.7 mpg UK"}, // 57.649
+	} {
+		if got := c.u.AtMost(c.at); got != c.want {
+			t.Errorf("%v in %s: %q, want %q", c.at, c.u, got, c.want)
+		}
+	}
+}

@@ -23,7 +23,7 @@ type planFlags struct {
 	bike, json, csv                             string
 	stretch, gaps, reserve, corridor, trust     string
 	startFuel, sinceFill, startGrade, pumpScale string
-	units, date                                 string
+	units, date, from, used                     string
 	thirst                                      float64
 	trueRate                                    bool
 }
@@ -49,6 +49,8 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.trust, "trust", "", "")
 	s.StringVar(&f.startFuel, "start-fuel", "", "")
 	s.StringVar(&f.sinceFill, "since-fill", "", "")
+	s.StringVar(&f.from, "from", "", "")
+	s.StringVar(&f.used, "used", "", "")
 	s.StringVar(&f.startGrade, "start-grade", "", "")
 	s.StringVar(&f.pumpScale, "pump-scale", "", "")
 	s.StringVar(&f.units, "units", string(fuel.Metric), "")
@@ -103,6 +105,8 @@ func (f *planFlags) options() (plan.Options, error) {
 		{"start-fuel", f.startFuel, into(fuel.ParseLitres, &o.StartFuel)},
 		{"start-grade", f.startGrade, into(f.grade, &o.StartGrade)},
 		{"trust", f.trust, into(parseTrust, &o.Trust)},
+		{"from", f.from, into(parseFrom, &o.Whereabouts)},
+		{"used", f.used, into(parseUsed, &o.Used)},
 		{"units", f.units, into(fuel.ParseUnits, &o.Units)},
 		{"date", f.date, into(parseDay, &o.Today)},
 	})

@@ -42,15 +42,24 @@ warnings[].kind warnings[].leg|null warnings[].visit|null warnings[].text
 warnings[].cures[].text warnings[].cures[].litres|null warnings[].cures[].km|null
 warnings[].cures[].verdict
 assumptions[].name assumptions[].value assumptions[].mark
+from_here|null from_here.at_km from_here.stop|null from_here.answer from_here.used_l|null
+from_here.trip_km|null from_here.expected_l|null from_here.expected_l.low
+from_here.expected_l.likely from_here.expected_l.high from_here.factor
+from_here.thirst_before from_here.thirst
+from_here.legs[].to from_here.legs[].to_km from_here.legs[].then|null
+from_here.legs[].then.need_l from_here.legs[].then.arrive_l from_here.legs[].then.verdict
+from_here.legs[].now.need_l from_here.legs[].now.arrive_l from_here.legs[].now.verdict
+from_here.legs[].allowed_l_per_100km|null from_here.legs[].allowed_dry_l_per_100km|null
 `
 
-// TestJSONKeys holds the contract over both examples and a ride with a gap: each
+// TestJSONKeys holds the contract over both examples, a ride with a gap and the rest of one: each
 // key is there wherever its object is, and null only where it may be. A number
 // that is not finite would have failed to encode.
 func TestJSONKeys(t *testing.T) {
 	found := map[string]bool{}
 	for _, args := range append(slices.Collect(maps.Values(examples)),
-		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"}) {
+		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"},
+		append(slices.Clone(examples["steppe"]), "--from", "Yarsat Bridge", "--used", "8L over 125km")) {
 		out, _ := lastpump(t, append(args[:len(args):len(args)], "--json", "-")...)
 		var doc map[string]any
 		if err := json.Unmarshal([]byte(out), &doc); err != nil {

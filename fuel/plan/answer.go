@@ -88,6 +88,8 @@ func legs(of []int, all int) string {
 func carry(p *Plan) string {
 	u, c, own := p.Options.Units, p.Can, p.Bike.Can
 	switch {
+	case p.Here.OnTheWay() && p.Legs[0].FromVisit < 0 && p.Legs[0].Verdict != OK && c.ForPlan <= 0:
+		return "No can helps on leg 1: there is no pump here to fill it at."
 	case c.SizeForPlan.TooBig:
 		return fmt.Sprintf("No can sold is big enough for the margin: %s.", u.Needed(c.ForPlan))
 	case c.ForPlan <= 0:
@@ -120,10 +122,10 @@ func ifAnyDry(p *Plan) string {
 	}
 	var s string
 	switch {
-	case places == 0 && len(p.Visits) == 0 && len(p.NotUsed) == 0:
+	case places == 0 && len(p.Visits) == 0 && len(p.NotUsed) == 0 && p.Here == nil:
 		return "No fuel stop is given: give them with --stops, or as waypoints in the file."
 	case places == 0:
-		s = "No pump is counted between the start and the end."
+		s = fmt.Sprintf("No pump is counted between %s and the end.", p.endName("start"))
 	case len(stranded) > 0:
 		s = fmt.Sprintf("If a pump is dry: stranded at %s", names(stranded))
 		if len(bare) > 0 {
@@ -136,7 +138,7 @@ func ifAnyDry(p *Plan) string {
 		s = "If any one pump is dry, the next or the last one is within reach."
 	}
 	if noPump > 0 {
-		s += fmt.Sprintf(" From %s only back to the start, where no pump is counted.", stops(noPump))
+		s += fmt.Sprintf(" From %s only back to %s, where no pump is counted.", stops(noPump), p.endName("start"))
 	}
 	return s + fromMap(p)
 }

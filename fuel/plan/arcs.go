@@ -57,18 +57,20 @@ func newChooser(s *survey) *chooser {
 	c.draft = &draft{survey: s, course: s.course, bike: s.in.Bike, plan: &Plan{Bike: s.in.Bike, Options: s.in.Options}}
 	middle, ends := s.candidates()
 	c.ends = ends
-	c.nodes = append(c.nodes, choice{node: node{name: "start", visit: -1, number: -1}})
+	c.nodes = append(c.nodes, choice{node: c.draft.startNode()})
 	for _, g := range middle {
 		c.nodes = append(c.nodes, c.choice(g))
 	}
 	c.nodes = append(c.nodes, choice{node: node{name: "end", visit: -1, number: -1, at: s.length}})
 	for _, g := range ends {
-		i := 0
-		if 2*g.At > s.length {
-			i = len(c.nodes) - 1
+		i := len(c.nodes) - 1
+		if g.At-c.nodes[0].at < s.length-g.At {
+			i = 0
 		}
 		n := c.choice(g)
-		n.name, n.at, n.half, n.isStop = c.nodes[i].name, c.nodes[i].at, 0, false
+		end := c.nodes[i].node
+		end.visit, end.number = n.visit, n.number
+		n.node, n.isStop = end, false
 		c.nodes[i] = n
 	}
 	for i := range c.nodes {

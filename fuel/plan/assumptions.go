@@ -18,6 +18,7 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 		out = append(out, Assumption{name, fmt.Sprintf(format, args...), m})
 	}
 	lineAssumptions(in, u, add)
+	hereAssumptions(p, u, add)
 	add("Stretch", stretchMark(in.Line.Stretch), "%s", stretchValue(in.Line.Stretch, u))
 	add("Reserve", Common, "the larger of %.4g %% of the usable tank and %s", in.Options.Reserve.Share*100, u.Distance(in.Options.Reserve.Distance))
 	startAssumptions(p, u, add)
@@ -27,7 +28,7 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 	if b.TrueRate {
 		out[len(out)-1].Value = fmt.Sprintf("%s on paved road, by true kilometres", u.Rate(b.Consumption))
 	}
-	add("Thirst", Given, "%.4g times", in.Options.Thirst)
+	add("Thirst", Given, "%.4g times%s", in.Options.Thirst, p.Here.measured())
 	add("Spread", OurOwn, "low and high are 10 %% under and over, on top of the spread of the ground")
 	add("Ground", OurOwn, "times paved road: %s", groundValue(b, p))
 	add("Climb", OurOwn, "%.0f kg lifted at 25 %% efficiency; nothing back for descents; 10 m between turning points%s", float64(b.LoadedMass), climbDoubt(in.Line, p))
@@ -53,7 +54,7 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 // were thinned: noise is gone at 10 m between turning points, but so is a part of
 // the ups and downs, and what lies between two points far apart is not seen.
 func climbDoubt(l *route.Line, p *Plan) string {
-	if 2*p.Loop.NoHeights > l.Length() {
+	if 2*p.Loop.NoHeights > l.Length()-p.Options.From {
 		return ""
 	}
 	step := float64(l.Length()) / float64(l.Points()-1)

@@ -117,44 +117,37 @@ func (b *brancher) middleOf(i, j, k int) sums {
 
 func less(a, b sums) bool { return slices.Compare(a[:], b[:]) < 0 }
 
-// branch goes on from a beginning, whose last stop is path's last.
+// branch goes on from a beginning, whose last stop is path's last: first where the least
+// that is still to come is best.
 func (b *brancher) branch(path []int) {
 	if b.left--; b.left < 0 {
 		return
 	}
-	end, last := len(b.middle), path[len(path)-1]
+	legs := b.Tallies(b.taken(path...))
+	if s := sum(legs); s[3] <= b.can {
+		if s[3] = 0; less(s, b.best) {
+			b.best = s
+		}
+	}
+	settled := max(0, len(path)-2)
+	for settled > 0 && b.chained(path, settled) {
+		settled-- // what stops of one place do is told by those before and behind
+	}
+	so := sum(legs[:settled])
+	if so[3] > b.can {
+		return
+	}
+	so[3] = 0
 	type way struct {
 		next  int
 		bound sums
 	}
 	var ways []way
-	for k := last + 1; k <= end; k++ {
-		if !b.apart(last, k) {
-			continue
+	last := path[len(path)-1]
+	for k := last + 1; k < len(b.middle); k++ {
+		if b.apart(last, k) {
+			ways = append(ways, way{k, add(so, b.aheadOf(path, k))})
 		}
-		legs := b.Tallies(b.taken(append(slices.Clone(path), k)...))
-		if k == end {
-			s := sum(legs)
-			if ok := s[3] <= b.can; ok {
-				if s[3] = 0; less(s, b.best) {
-					b.best = s
-				}
-			}
-			continue
-		}
-		settled := max(0, len(legs)-3)
-		for settled > 0 && b.chained(append(slices.Clone(path), k), settled) {
-			settled-- // what stops of one place do is told by those before and behind
-		}
-		bound := sum(legs[:settled])
-		if bound[3] > b.can {
-			continue
-		}
-		bound[3] = 0
-		if settled == len(legs)-3 && len(path) > 1 {
-			bound = add(bound, b.ahead[[2]int{path[len(path)-2], last}])
-		}
-		ways = append(ways, way{k, bound})
 	}
 	slices.SortFunc(ways, func(a, c way) int { return slices.Compare(a.bound[:], c.bound[:]) })
 	for _, w := range ways {
@@ -162,6 +155,21 @@ func (b *brancher) branch(path []int) {
 			b.branch(append(slices.Clone(path), w.next))
 		}
 	}
+}
+
+// aheadOf gives the least that comes from the last leg of a path on, where k is next.
+func (b *brancher) aheadOf(path []int, k int) sums {
+	last := path[len(path)-1]
+	ahead := b.ahead[[2]int{last, k}]
+	if len(path) < 2 || ahead == none {
+		return ahead
+	}
+	s := b.middleOf(path[len(path)-2], last, k)
+	if s[3] > b.can {
+		return none
+	}
+	s[3] = 0
+	return add(s, ahead)
 }
 
 // chained tells whether the leg before a stop of a path lies between stops of one place.
@@ -212,7 +220,7 @@ func TestChosenAmongForty(t *testing.T) {
 	compared := 0
 	for seed := uint64(0); compared < 8 && seed < 60; seed++ {
 		in := mostlyGood(pumps(t, rand.New(rand.NewPCG(seed, 9)), 34))
-		b := &brancher{Weigher: plan.NewWeigher(in), left: 6000, threes: map[[3]int]sums{}}
+		b := &brancher{Weigher: plan.NewWeigher(in), left: 30000, threes: map[[3]int]sums{}}
 		b.middle, b.ends = plan.Candidates(in)
 		if len(b.middle) < 36 || len(b.middle) > 44 || len(b.ends) > 0 {
 			continue

@@ -30,6 +30,9 @@ func (d *draft) can() Can {
 	var c Can
 	var plan, dry []Use
 	for i := range d.plan.Legs {
+		if d.noFill(i) {
+			continue // no can is filled where there is no pump
+		}
 		short, ifDry := d.lack(i), d.dryLack(i)
 		c.ForPlan = max(c.ForPlan, short)
 		c.ForAnyDryPump = max(c.ForAnyDryPump, ifDry)

@@ -35,8 +35,10 @@ func (o Options) check(in Inputs) error {
 	case !(o.Corridor > 0 && o.Corridor <= maxCorridor):
 		return bad(fmt.Sprintf("a corridor of %.4g km is not between 0 and %.0f", o.Corridor.Kilometres(), maxCorridor.Kilometres()),
 			"it is how far off the line a stop is still visited: --corridor 2km")
-	case !(o.Thirst >= 0.5 && o.Thirst <= 3):
+	case !thirstFits(o.Thirst):
 		return bad(fmt.Sprintf("a thirst of %v is not between 0.5 and 3", o.Thirst), "1 is the bike as measured, 1.15 a head wind")
+	case o.Used != nil && !o.fromHere():
+		return bad("what was used on the way is given, but not where you are", `say it: --from 212, or --from "the name of a stop"`)
 	case o.HasStartFuel && o.SinceFill > 0:
 		return bad("both the fuel at the start and the distance since the last fill are given", "give one of --start-fuel and --since-fill")
 	case o.HasStartFuel && !(o.StartFuel >= 0 && o.StartFuel <= usable):
@@ -51,6 +53,8 @@ func (o Options) check(in Inputs) error {
 	}
 	return nil
 }
+
+func thirstFits(t float64) bool { return t >= 0.5 && t <= 3 }
 
 const maxCorridor route.Metres = 50000
 

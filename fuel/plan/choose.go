@@ -159,13 +159,17 @@ func (c *chooser) tooMany() error {
 func (s *survey) candidates() (middle, ends []sighting) {
 	d := &draft{survey: s, bike: s.in.Bike}
 	all := slices.Concat(s.sightings, s.beside)
-	all = slices.DeleteFunc(all, func(g sighting) bool { return d.unfit(g.stop) != "" || g.Off > cureReach })
+	start := d.startNode().at
+	all = slices.DeleteFunc(all, func(g sighting) bool {
+		return d.unfit(g.stop) != "" || g.Off > cureReach || g.At < start-atEnd
+	})
 	slices.SortStableFunc(all, func(a, b sighting) int { return cmp.Compare(a.At, b.At) })
-	for _, end := range []route.Metres{0, s.length} {
+	for _, end := range []route.Metres{start, s.length} {
 		if g, ok := d.bestAt(all, end); ok && !slices.Contains(ends, g) {
 			ends = append(ends, g)
 		}
 	}
+	all = slices.DeleteFunc(all, func(g sighting) bool { return g.At < start })
 	for _, g := range all {
 		if !slices.ContainsFunc(ends, func(e sighting) bool { return near(e.At, g.At) }) {
 			middle = append(middle, g)
@@ -180,7 +184,12 @@ func near(a, b route.Metres) bool { return max(a-b, b-a) <= placeReach }
 // bestAt gives the best stop at an end of the line.
 func (d *draft) bestAt(all []sighting, end route.Metres) (best sighting, ok bool) {
 	for _, g := range all {
-		if g.Off > onLine || max(g.At-end, end-g.At) > atEnd {
+		v := d.sighted(g)
+		named := d.isHere(v)
+		if named && end < d.length {
+			return g, true
+		}
+		if named || g.Off > onLine || max(g.At-end, end-g.At) > atEnd || end < d.length && d.stands != nil && d.stands.atStop {
 			continue
 		}
 		if !ok || d.better(d.sighted(g), d.sighted(best)) {

@@ -22,6 +22,7 @@ type survey struct {
 	beside    []sighting     // where the line comes closest to each of them
 	reversed  *survey        // the other way round; nil until it is asked for
 	village   []int          // of each stop, the number of its place; nil until it is asked for
+	stands    *standpoint    // nil at the start of the line
 }
 
 // A sighting is one passing of one stop.
@@ -91,7 +92,7 @@ func (s *survey) trial(c change) *draft {
 	if c.can > 0 {
 		d.bike.Can = c.can
 	}
-	d.plan = &Plan{Name: s.in.Name, Line: s.in.Line, Bike: d.bike, Options: s.in.Options}
+	d.plan = &Plan{Name: s.in.Name, Line: s.in.Line, Bike: d.bike, Options: s.in.Options, Here: s.stands.here()}
 	d.visits()
 	d.findPlaces()
 	d.legs()
@@ -133,7 +134,7 @@ func (d *draft) loop() {
 // nearestStop says which counted stop lies nearest to the start, straight.
 func (d *draft) nearestStop() {
 	s := &d.plan.Start
-	start := d.in.Line.At(0)
+	start := d.startPoint()
 	for i, st := range d.in.Stops {
 		if d.unfit(i) != "" {
 			continue

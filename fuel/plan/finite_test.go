@@ -42,6 +42,12 @@ func allFinite(t rapid.TB, p *plan.Plan) {
 	for _, u := range p.Can.Uses {
 		check("use", m(u.PourAt), f(u.Litres), f(u.IfDry))
 	}
+	if h := p.Here; h != nil {
+		check("here", m(h.At), f(h.Low), f(h.Likely), f(h.High), h.Factor, h.Before, h.Thirst)
+		for _, l := range h.Legs {
+			check("then and now", f(l.Then.Need), f(l.Then.Arrive), f(l.Now.Need), f(l.Now.Arrive), float64(l.Allowed), float64(l.AllowedDry))
+		}
+	}
 	for _, n := range p.NotUsed {
 		check("not used", m(n.Off))
 	}

@@ -26,6 +26,9 @@ func (d *draft) fuel() {
 	}
 	for i := range d.plan.Legs {
 		l := &d.plan.Legs[i]
+		if d.noFill(i) {
+			continue // nobody has said what is in it
+		}
 		dry := d.ifDry(i + 1)
 		if l.Verdict != OK || dry != nil && dry.Outcome == Stranded {
 			l.Can = d.bike.Can
@@ -68,7 +71,7 @@ func (d *draft) startFuel() {
 func (d *draft) startWith(first fuel.Drink) fuel.Litres {
 	full := d.bike.Usable()
 	switch o := d.in.Options; {
-	case d.change.fullStart:
+	case d.change.fullStart && !d.plan.Here.OnTheWay():
 	case o.HasStartFuel:
 		return o.StartFuel
 	case o.SinceFill > 0:

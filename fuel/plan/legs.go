@@ -15,10 +15,10 @@ type node struct {
 // 500 m of an end and no detour off is that end.
 func (d *draft) legs() {
 	length := d.length
-	start := node{name: "start", visit: -1, number: -1}
+	start := d.startNode()
 	end := node{name: "end", visit: -1, number: -1, at: length}
 	middle := d.places
-	if n := len(middle); n > 0 && d.isEnd(middle[0], 0) {
+	if n := len(middle); n > 0 && d.isStart(middle[0]) {
 		start.visit, start.number = middle[0].visit, middle[0].number
 		middle = middle[1:]
 	}

@@ -24,13 +24,14 @@ type place struct {
 
 // findPlaces gathers the counted visits into places and keeps of each the visit
 // at its best stop, the names of the others beside it.
-func (d *draft) findPlaces() {
+func (d *draft) findPlaces() [][]int {
 	singles := d.places // one a visit, as visits left them
 	all := d.plan.Visits
 	d.plan.Visits, d.places = nil, nil
+	var groups [][]int // the stops of each place of the line, those behind the rider too
 	for i := 0; i < len(all); i++ {
 		if !all[i].Counted {
-			d.plan.Visits = append(d.plan.Visits, all[i])
+			d.addVisits(all, i)
 			continue
 		}
 		members := []int{i}
@@ -43,47 +44,63 @@ func (d *draft) findPlaces() {
 				between = append(between, j)
 			}
 		}
-		d.addPlace(all, singles, members, between)
+		groups = append(groups, stopsOf(singles, members))
+		d.addPlace(all, singles, d.ahead(all, members), between)
 		i = j - 1
 	}
-	d.numberPlaces()
+	d.numberPlaces(groups)
+	return groups
+}
+
+// addVisits lists visits as they are, those that lie ahead of the rider.
+func (d *draft) addVisits(all []Visit, which ...int) {
+	for _, k := range d.ahead(all, which) {
+		d.plan.Visits = append(d.plan.Visits, all[k])
+	}
+}
+
+func stopsOf(singles []place, members []int) (stops []int) {
+	for _, m := range members {
+		stops = append(stops, singles[m].stops...)
+	}
+	return stops
 }
 
 // addPlace keeps the best of the members and puts it in its order among the
 // visits that are not counted.
 func (d *draft) addPlace(all []Visit, singles []place, members, between []int) {
+	if len(members) == 0 { // all of it is behind the rider
+		d.addVisits(all, between...)
+		return
+	}
 	best := members[0]
 	for _, m := range members[1:] {
 		if d.better(all[m], all[best]) {
 			best = m
 		}
 	}
-	p := place{}
+	p := place{stops: stopsOf(singles, members)}
 	v := all[best]
 	for _, m := range members {
-		p.stops = append(p.stops, singles[m].stops...)
 		if name := all[m].Stop.Name; m != best && !slices.Contains(v.Also, name) {
 			v.Also = append(v.Also, name)
 		}
 	}
-	for _, k := range between {
-		if k < best {
-			d.plan.Visits = append(d.plan.Visits, all[k])
-		}
-	}
+	after, _ := slices.BinarySearch(between, best)
+	d.addVisits(all, between[:after]...)
 	p.visit = len(d.plan.Visits)
 	d.plan.Visits = append(d.plan.Visits, v)
-	for _, k := range between {
-		if k > best {
-			d.plan.Visits = append(d.plan.Visits, all[k])
-		}
-	}
+	d.addVisits(all, between[after:]...)
 	d.places = append(d.places, p)
 }
 
-// better tells whether a stop is to be preferred to another of its place: a
-// grade that meets first, then the surer standing, then the shorter detour.
+// better tells whether a stop is to be preferred to another of its place: that
+// at which the rider stands, then a grade that meets, then the surer standing,
+// then the shorter detour.
 func (d *draft) better(a, b Visit) bool {
+	if ha, hb := d.isHere(a), d.isHere(b); ha != hb {
+		return ha
+	}
 	if ma, mb := d.hasMeeting(a), d.hasMeeting(b); ma != mb {
 		return ma
 	}
@@ -104,14 +121,14 @@ func (d *draft) hasMeeting(v Visit) bool {
 //
 // Where stops are chosen, those that are passed by are dry with their neighbours all
 // the same.
-func (d *draft) numberPlaces() {
+func (d *draft) numberPlaces(groups [][]int) {
 	if d.change.chosen != nil {
 		for i := range d.places {
 			d.places[i].number = d.villages()[d.places[i].stops[0]]
 		}
 		return
 	}
-	numbers := d.numbers()
+	numbers := d.numbers(groups)
 	for i := range d.places {
 		d.places[i].number = numbers[d.places[i].stops[0]]
 	}
@@ -122,14 +139,13 @@ func (s *survey) villages() []int {
 	if s.village == nil {
 		all := &draft{survey: s, course: s.course, bike: s.in.Bike, plan: &Plan{}}
 		all.visits()
-		all.findPlaces()
-		s.village = all.numbers()
+		s.village = all.numbers(all.findPlaces())
 	}
 	return s.village
 }
 
 // numbers gives each stop the number of its place.
-func (d *draft) numbers() []int {
+func (d *draft) numbers(groups [][]int) []int {
 	root := make([]int, len(d.in.Stops)) // of each stop, in a forest of stops of one place
 	for i := range root {
 		root[i] = i
@@ -141,9 +157,9 @@ func (d *draft) numbers() []int {
 		}
 		return i
 	}
-	for _, p := range d.places {
-		for _, s := range p.stops[1:] {
-			root[find(s)] = find(p.stops[0])
+	for _, stops := range groups {
+		for _, s := range stops[1:] {
+			root[find(s)] = find(stops[0])
 		}
 	}
 	for i := range root {

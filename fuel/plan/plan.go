@@ -68,6 +68,7 @@ type Options struct {
 	Units        fuel.Units   // of the words in warnings and cures
 	LowGrade     LowGrade     // what is said of stops that sell only below the need
 	Detours      Detours      // how the stops to fill at are chosen
+	Whereabouts
 }
 
 // A Reserve is what is kept back on a leg: the larger of a share of the usable
@@ -104,6 +105,7 @@ type Plan struct {
 	LowGrade    []LowStretch
 	Choice      *Choice // how the stops were chosen; nil where all counted ones are filled at
 	Cut         Cut     // where a file of the loop ends too early
+	Here        *Here   // nil where the whole line is planned
 	Assumptions []Assumption
 	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
 	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
@@ -230,7 +232,7 @@ func (p *Plan) NameOf(to string) string {
 	case to == "end" && last.ToVisit >= 0:
 		return p.Visits[last.ToVisit].Stop.Name
 	case to == "start" || to == "end":
-		return "the " + to
+		return p.endName(to)
 	}
 	return to
 }
@@ -398,6 +400,10 @@ func Make(in Inputs) (*Plan, error) {
 	if err := s.nothingPassed(); err != nil {
 		return nil, err
 	}
+	whole, err := s.fromHere()
+	if err != nil {
+		return nil, err
+	}
 	c, choice, err := s.choice()
 	if err != nil {
 		return nil, err
@@ -412,7 +418,8 @@ func Make(in Inputs) (*Plan, error) {
 	p.LowGrade = d.lowGrade()
 	warnings(d)
 	cures(s, d)
-	p.Assumptions = assumptions(in, p)
+	d.compare(whole)
+	p.Assumptions = assumptions(s.in, p)
 	p.Answer = answer(p)
 	return p, nil
 }

@@ -12,7 +12,7 @@ import (
 // otherWay tries riding the loop the other way round: climbs become descents, and
 // what comes after a leg comes before it.
 func (h *healer) otherWay() {
-	if *h.left <= 0 {
+	if *h.left <= 0 || h.stands != nil {
 		return
 	}
 	s := h.turnedRound()
@@ -25,7 +25,7 @@ func (h *healer) otherWay() {
 // leg, which makes it a short one at the start and a short one at the end, and at
 // the stops at its ends. The first that cures is enough.
 func (h *healer) elsewhere() {
-	if !h.in.Line.Closed {
+	if !h.in.Line.Closed || h.stands != nil { // on the way it is too late
 		return
 	}
 	for _, b := range h.beginnings() {

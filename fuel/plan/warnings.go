@@ -122,7 +122,7 @@ func (w *warner) visit(i int) {
 			w.called(i), w.u.Needed(-dry.Spare), w.plan.NameOf(dry.To))
 	}
 	if dry := v.IfDry; dry != nil && dry.Outcome == Back && dry.To == "start" && w.plan.Legs[0].FromVisit < 0 {
-		w.add(KindNote, -1, i, "if %s is dry you get back to the start, where no pump is counted", w.called(i))
+		w.add(KindNote, -1, i, "if %s is dry you get back to %s, where no pump is counted", w.called(i), w.plan.NameOf(dry.To))
 	}
 	if dry := v.IfDry; dry != nil && dry.Bare {
 		w.add(KindNote, -1, i, "if %s is dry, %s (%s) is within reach on the likely figures, not on the high ones",
@@ -215,6 +215,9 @@ func (w *warner) line() {
 	}
 	w.parts()
 	for _, g := range line.Gaps {
+		if g.At+g.Straight <= w.plan.Options.From {
+			continue // behind the rider
+		}
 		if g.Ridden {
 			w.add(KindGap, -1, -1, "a gap of %s at %s %.1f: counted as ridden, 1.3 times as far as straight across",
 				w.u.Distance(g.Straight), w.u.DistanceUnit(), w.u.DistanceIn(g.At))
@@ -326,7 +329,7 @@ func (w *warner) unknowns() {
 	if l.Guessed > noGround {
 		w.add(KindUnknownGround, -1, -1, "the ground is not known over %s: planned as dirt", w.u.Distance(l.Guessed))
 	}
-	if known := w.in.Line.Length() - l.NoHeights; known > 0 && float64(l.Ascent)/known.Kilometres() > steepest {
+	if known := w.in.Line.Length() - w.plan.Options.From - l.NoHeights; known > 0 && float64(l.Ascent)/known.Kilometres() > steepest {
 		w.add(KindUnknownClimb, -1, -1, "the heights climb %.0f m a kilometre: they cannot be right; take them from elsewhere (--relief DIR --heights relief)",
 			float64(l.Ascent)/known.Kilometres())
 	}

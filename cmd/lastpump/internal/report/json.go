@@ -32,6 +32,7 @@ type Document struct {
 	Totals      jsonTotals       `json:"totals"`
 	Warnings    []jsonWarning    `json:"warnings"`
 	Assumptions []jsonAssumption `json:"assumptions"`
+	FromHere    *jsonFromHere    `json:"from_here"` // null where all of it is planned
 }
 
 type jsonLoop struct {
@@ -281,6 +282,7 @@ func NewDocument(p *plan.Plan) Document {
 		Assumptions: each(p.Assumptions, func(a plan.Assumption) jsonAssumption {
 			return jsonAssumption{a.Name, a.Value, string(a.Mark)}
 		}),
+		FromHere: fromHereOf(p.Here),
 	}
 }
 

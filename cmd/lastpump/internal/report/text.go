@@ -18,7 +18,7 @@ func WriteText(w io.Writer, p *plan.Plan, style Style) error {
 	out := bufio.NewWriter(w)
 	t := &texter{w: out, p: p, u: p.Options.Units, style: style}
 	for _, section := range []func(){
-		t.answer, t.start, t.legs, t.trip, t.fills, t.stops, t.others, t.totals, t.warnings, t.pencil, t.assumptions, t.cautions,
+		t.answer, t.thenAndNow, t.start, t.legs, t.trip, t.fills, t.stops, t.others, t.totals, t.warnings, t.pencil, t.assumptions, t.cautions,
 	} {
 		section()
 	}
@@ -99,8 +99,8 @@ func (t *texter) start() {
 	if l.Closed {
 		kind = "a closed loop"
 	}
-	t.w.WriteString("\n" + wrap("", fmt.Sprintf("%s: %s, %d points, %s%s, %s to ride (stretch %.3f), %s. Bike: %s.",
-		name, kind, l.Points(), t.u.Distance(l.Length()), t.lineAs(), t.u.Distance(p.Loop.Ridden), l.Stretch.Factor, climb, t.bike())))
+	t.w.WriteString("\n" + wrap("", fmt.Sprintf("%s: %s, %d points, %s%s, %s (stretch %.3f), %s. Bike: %s.",
+		name, kind, l.Points(), t.u.Distance(l.Length()), t.lineAs(), t.toRide(), l.Stretch.Factor, climb, t.bike())))
 	if p.Arranged != "" {
 		t.w.WriteString(wrap("", "Ridden otherwise than in the file: "+p.Arranged+"."))
 	}
@@ -109,11 +109,7 @@ func (t *texter) start() {
 	if s.Assumed {
 		grade += " (assumed)"
 	}
-	full := "Be full at the start"
-	if s.Fuel < p.Bike.Usable() {
-		full = "At the start"
-	}
-	text := fmt.Sprintf("%s: %s usable in the tank, of %s; zero the trip meter.", full, t.u.Held(s.Fuel), grade)
+	text := fmt.Sprintf("%s: %s usable in the tank, of %s; zero the trip meter.", t.whereabouts(), t.u.Held(s.Fuel), grade)
 	if s.Nearest != "" {
 		text += fmt.Sprintf(" Nearest counted stop: %s, %s.", s.Nearest, t.u.Distance(s.Away))
 	}

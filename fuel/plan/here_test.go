@@ -1,0 +1,317 @@
+package plan_test
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"lastpump/fuel"
+	"lastpump/fuel/plan"
+	"lastpump/fuel/stop"
+	"lastpump/octane"
+	"lastpump/route"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// from plans the rest of a ride from a kilometre, with litres in the tank there.
+func from(in plan.Inputs, km float64, litres fuel.Litres) plan.Inputs {
+	in.Options.From, in.Options.HasFrom = route.Kilometres(km), true
+	in.Options.StartFuel, in.Options.HasStartFuel = litres, true
+	return in
+}
+
+func used(in plan.Inputs, litres fuel.Litres, km float64) plan.Inputs {
+	in.Options.Used = &plan.Used{Litres: litres, Trip: route.Kilometres(km)}
+	return in
+}
+
+// A bike that shows 105 where 100 are ridden drinks 5.25 L on 100 km. The last 84
+// on its trip meter are 80 km: 60 of line back to the pump, 2 × 1.3 km there and
+// back, 10 of paved line and 7.4 of sand (1.8 times).
+func TestThirstMeasuredByHand(t *testing.T) {
+	in := ride(straight(t, 300), pump("A", 100, 1), pump("B", 200, 0))
+	in.Bike.Odometer = 1.05
+	in.Grounds.Sections = []route.Section{section(0, 90, route.Sand)}
+	in.Options.Reserve = plan.Reserve{Share: 0.2, Distance: 30000}
+	in.Options.Thirst = 1.1
+	p := make1(t, used(from(in, 160, 6), 7, 84))
+	h := p.Here
+	expected := (60 + 2.6 + 10 + 7.4*1.8) * 0.0525 * 1.1
+	wantNear(t, "expected", h.Likely, expected)
+	wantNear(t, "at the least", h.Low, (72.6*0.95+7.4*1.5)*0.0525*1.1*0.9)
+	wantNear(t, "at the most", h.High, (72.6*1.05+7.4*2.8)*0.0525*1.1*1.1)
+	wantNear(t, "factor", h.Factor, 7/expected)
+	wantNear(t, "thirst", h.Thirst, 1.1*7/expected)
+	if h.Before != 1.1 || p.Options.Thirst != h.Thirst || len(h.Legs) != 2 {
+		t.Fatalf("here %+v", h)
+	}
+	wantNear(t, "still to ride", p.Loop.Ridden.Kilometres(), 140)
+	wantNear(t, "from", p.Legs[0].FromAt.Kilometres(), 160)
+	wantNear(t, "to", p.Legs[0].ToAt.Kilometres(), 200)
+	if len(p.Visits) != 1 || p.Legs[0].From != "start" || p.Start.Nearest != "B" || !strings.HasPrefix(h.Answer, "From here: it drinks 1.41 times what was planned (7.0 L, expected 5.0 L): ") {
+		t.Errorf("visits %+v, answer %q", p.Visits, h.Answer)
+	}
+	wantThenAndNow(t, p)
+}
+
+// wantThenAndNow does the sums of the two legs still to ride.
+func wantThenAndNow(t *testing.T, p *plan.Plan) {
+	t.Helper()
+	h := p.Here
+	rate := 0.0525 * h.Thirst // for a kilometre ridden
+	then := 0.0525 * 1.1
+	for i, want := range []struct{ then, arrived, now, arrive, allowed, dry float64 }{
+		// 40 km on 6 L: with 2 L left of the share, or 30 km of the 70 at the same rate.
+		{102.6 - 1.3, 10, 40, 6, 6.0 / 70, 6.0 / 40},
+		{100, 10, 100, 10, 10.0 / 130, 10.0 / 100},
+	} {
+		l := h.Legs[i]
+		wantNear(t, "then takes", l.Then.Need, want.then*then)
+		wantNear(t, "then arrives", l.Then.Arrive, want.arrived-want.then*then)
+		wantNear(t, "now takes", l.Now.Need, want.now*rate)
+		wantNear(t, "now arrives", l.Now.Arrive, want.arrive-want.now*rate)
+		wantNear(t, "allowed", l.Allowed, min(want.allowed, (want.arrive-2)/want.now)*100/1.05)
+		wantNear(t, "allowed to arrive at all", l.AllowedDry, want.dry*100/1.05)
+		if l.Now.Verdict != p.Legs[i].Verdict || !l.HasThen || !l.HasAllowed || !l.HasAllowedDry {
+			t.Errorf("leg %d: %+v", i, l)
+		}
+	}
+}
+
+// The cures of a leg of the rest are those of the same leg of the whole.
+func TestCuresOfTheRest(t *testing.T) {
+	said := pump("said", 300, 0)
+	said.Standing = stop.Hearsay
+	in := ride(straight(t, 500), pump("behind", 60, 12), pump("A", 150, 0), said, pump("B", 360, 0), pump("beside", 260, 12))
+	whole := warningOf(t, make1(t, in), plan.KindShort)
+	in.Options.FromStop = "A"
+	rest := warningOf(t, make1(t, in), plan.KindShort)
+	if diff := cmp.Diff(whole.Cures, rest.Cures); diff != "" || len(rest.Cures) < 3 {
+		t.Errorf("%d cures, %s", len(rest.Cures), diff)
+	}
+	if rest.Leg != 0 || whole.Leg != 1 {
+		t.Errorf("leg %d, in the whole %d", rest.Leg, whole.Leg)
+	}
+}
+
+// At a stop off the line the rider has ridden half its detour to it, and has the
+// other half before him.
+func TestRestFromAStop(t *testing.T) {
+	in := ride(straight(t, 290), pump("Aral", 100, 1), pump("B", 200, 0))
+	in.Options.FromStop = "aral"
+	in.Options.StartFuel, in.Options.HasStartFuel = 4, true
+	p := make1(t, used(in, 101.3*0.05, 101.3))
+	wantNear(t, "factor", p.Here.Factor, 1)
+	wantNear(t, "fill", p.Visits[0].Fill.Litres, 6)
+	wantNear(t, "first leg", p.Legs[0].Drink.Ridden.Kilometres(), 101.3)
+	wantNear(t, "its detour", p.Legs[0].Detour, 1.3*0.05)
+	wantNear(t, "starts with", p.Legs[0].Start, 10)
+	wantNear(t, "from", p.Legs[0].FromAt.Kilometres(), 100)
+	dry := visit(t, p, "B").IfDry // 10 - 5.065 L left, 4.5 L to the end
+	if dry.Outcome != plan.On || dry.To != "end" {
+		t.Errorf("%+v", dry)
+	}
+	wantNear(t, "spare", dry.Spare, 10-101.3*0.05-4.5)
+	if to, _ := p.Ends(0); to != "Aral" || p.Here.Stop != "Aral" || p.Visits[0].IfDry != nil {
+		t.Errorf("from %q, here %+v", to, p.Here)
+	}
+	// Full if nothing is said, and no farther back than the start.
+	in.Options.HasStartFuel = false
+	wantNear(t, "fill", make1(t, in).Visits[0].Fill.Litres, 0)
+	wantNotFrom(t, used(in, 5, 101.31), "101.3 km on the trip meter are more", "from the start to km 100.0")
+}
+
+// Where no pump is, one goes back to here only, and is told so.
+func TestBackToHere(t *testing.T) {
+	in := from(ride(straight(t, 300), pump("behind", 20, 0), pump("B", 150, 0)), 100, 6)
+	in.Bike.Can = 5
+	p := make1(t, in)
+	dry := visit(t, p, "B").IfDry // 3.5 L left, 7.5 L on, 2.5 L back
+	if dry.Outcome != plan.Back || dry.To != "start" {
+		t.Fatalf("%+v", dry)
+	}
+	wantNear(t, "spare", dry.Spare, 1)
+	if !strings.Contains(p.Answer[1], "From one stop only back to here, where no pump is counted.") {
+		t.Errorf("answer %q", p.Answer[1])
+	}
+	if !slices.ContainsFunc(p.Warnings, func(w plan.Warning) bool {
+		return w.Text == "if B is dry you get back to here, where no pump is counted"
+	}) {
+		t.Errorf("warnings %+v", p.Warnings)
+	}
+	if p.Totals.Grades[0].Litres > 10 || len(p.Visits) != 1 || len(p.NotUsed) != 0 {
+		t.Errorf("what lies behind is in the plan: %+v %+v %+v", p.Totals, p.Visits, p.NotUsed)
+	}
+	p = make1(t, from(ride(straight(t, 300), pump("behind", 20, 0)), 100, 10))
+	if want := "No pump is counted between here and the end."; p.Answer[1] != want {
+		t.Errorf("answer %q, want %q", p.Answer[1], want)
+	}
+}
+
+// Nobody fills a tank or a can where no pump is.
+func TestNoCureFromNoPump(t *testing.T) {
+	in := from(ride(straight(t, 300), pump("B", 150, 0)), 100, 2)
+	in.Bike.Can = 3
+	p := make1(t, in)
+	if l := p.Legs[0]; l.Verdict != plan.Short || l.Can != 0 {
+		t.Fatalf("leg %+v", l)
+	}
+	for _, c := range warningOf(t, p, plan.KindShort).Cures {
+		t.Errorf("cure %q", c.Text)
+	}
+	if !strings.HasSuffix(p.Answer[0], "No can helps on leg 1: there is no pump here to fill it at.") || p.Can.ForPlan != 0 {
+		t.Errorf("answer %q, can %+v", p.Answer[0], p.Can)
+	}
+	if l := make1(t, from(in, 0, 2)).Legs[0]; l.Can != 3 { // at the start of the ride there is a pump somewhere
+		t.Errorf("from the start %+v", l)
+	}
+}
+
+// A place within 500 m of here and at most 300 m off is here.
+func TestAPumpWithin500mIsHere(t *testing.T) {
+	in := ride(straight(t, 300), pump("A", 100, 0.1), pump("B", 200, 0))
+	for _, c := range []struct {
+		km   float64
+		here bool
+	}{{99.4, false}, {99.6, true}, {100, true}, {100.4, true}, {100.6, false}} {
+		in := from(in, c.km, 4)
+		if p := make1(t, in); (p.Legs[0].FromVisit == 0) != c.here || (p.Legs[0].Start == 10) != c.here || (p.Here.Stop == "A") != c.here {
+			t.Errorf("from km %v: %+v", c.km, p.Legs[0])
+		}
+		in.Options.HasStartFuel, in.Options.StartFuel = false, 0
+		if c.here {
+			make1(t, in)
+		} else {
+			wantNotFrom(t, in, "what is in the tank there is not said", "--start-fuel")
+		}
+	}
+	off := from(ride(straight(t, 300), pump("off", 100, 1)), 100.2, 4) // passed, and not by the line
+	if p := make1(t, off); len(p.Visits) != 0 || len(p.Legs) != 1 {
+		t.Errorf("from beyond a pump off the line: %+v", p.Visits)
+	}
+	in.Options.HasFrom = true // from 0 is the start
+	if p := make1(t, in); p.Legs[0].Start != 10 || len(p.Legs) != 3 || p.Here.At != 0 {
+		t.Errorf("from km 0: %+v", p.Legs)
+	}
+}
+
+// Half a place may lie behind: the rest of it is ahead all the same.
+func TestAPlaceHalfBehind(t *testing.T) {
+	in := ride(straight(t, 300), pump("best", 100, 0), pump("other", 102, 1, octane.FromRON(92)))
+	if p := make1(t, in); len(p.Visits) != 1 || p.Visits[0].Stop.Name != "best" {
+		t.Fatalf("visits %+v", p.Visits)
+	}
+	p := make1(t, from(in, 101, 4))
+	if len(p.Visits) != 1 || p.Legs[0].To != "other" || len(p.Visits[0].Also) != 0 || p.Here.Legs[0].HasThen {
+		t.Errorf("from between them: %+v, %+v", p.Visits, p.Here.Legs)
+	}
+	in.Options.FromStop = "other"
+	p = make1(t, in)
+	if len(p.Legs) != 1 || p.Visits[0].Stop.Name != "other" {
+		t.Errorf("from the other: %+v", p.Visits)
+	}
+	wantNear(t, "from the other", p.Legs[0].Drink.Ridden.Kilometres(), 199.3)
+	// He stands where he stands, though the best of the place is still ahead.
+	in = ride(straight(t, 300), pump("poor", 100, 0, octane.FromRON(80)), pump("best", 102, 0))
+	in.Options.FromStop = "poor"
+	p = make1(t, in)
+	if len(p.Legs) != 1 || p.Visits[0].Stop.Name != "poor" || !slices.Equal(p.Visits[0].Also, []string{"best"}) || p.Legs[0].FromVisit != 0 {
+		t.Errorf("from the poor one: %+v", p.Visits)
+	}
+}
+
+// What stops are one place does not change when it lies behind. Out, A and B are one
+// (2.9 km), back C and B are (0.3 km), and A lies 3.2 km behind C: all three are dry
+// together, and one has to ride on to the end.
+func TestAPlaceBehindStaysOne(t *testing.T) {
+	in := ride(lineOf(t, 0, 100, 0), pump("A", 50, 0), pump("B", 52.9, 0), pump("C", 53.2, 0))
+	dry := make1(t, from(in, 100, 10)).Visits[0].IfDry
+	if dry.Outcome != plan.On || dry.To != "end" {
+		t.Errorf("%+v", dry)
+	}
+	wantNear(t, "spare", dry.Spare, 5)
+}
+
+// What lies behind is not warned of, and does not thin out what lies ahead.
+func TestWarningsAreOfTheRest(t *testing.T) {
+	points := rising(100, func(km float64) float64 { return max(0, km-90) * 300 })
+	in := ride(lineThrough(t, points[:11], points[15:]))
+	gap := func(p *plan.Plan) bool { return slices.Contains(kinds(p), plan.KindGap) }
+	steep := func(p *plan.Plan) bool { return slices.Contains(kinds(p), plan.KindUnknownClimb) }
+	if p := make1(t, in); !gap(p) || steep(p) { // 3000 m over 100 km
+		t.Errorf("whole: %v", kinds(p))
+	}
+	if p := make1(t, from(in, 12, 10)); !gap(p) {
+		t.Errorf("in the gap: %v", kinds(p))
+	}
+	if p := make1(t, from(in, 85, 10)); gap(p) || !steep(p) { // over 15 km
+		t.Errorf("rest: %v", kinds(p))
+	}
+}
+
+// The plan that is compared with set out full: what is in the tank here is no figure
+// of its start.
+func TestThenSetOutFull(t *testing.T) {
+	l := make1(t, from(ride(straight(t, 300), pump("B", 150, 0)), 50, 6)).Here.Legs[0]
+	wantNear(t, "then arrives", l.Then.Arrive, 10-7.5)
+	wantNear(t, "now arrives", l.Now.Arrive, 6-5)
+}
+
+// At a stop that is not counted there is no fill, but still the way back to the line.
+func TestFromAStopThatIsNotCounted(t *testing.T) {
+	said := pump("said", 100, 1)
+	said.Standing = stop.Hearsay
+	in := ride(straight(t, 300), said, pump("B", 200, 0))
+	in.Options.FromStop = "said"
+	wantNotFrom(t, in, "no pump is counted at said, km 100.0", "--start-fuel")
+	in.Options.StartFuel, in.Options.HasStartFuel = 7, true
+	p := make1(t, in)
+	wantNear(t, "starts with", p.Legs[0].Start, 7)
+	wantNear(t, "ridden", p.Legs[0].Drink.Ridden.Kilometres(), 101.3)
+	if name, _ := p.Ends(0); name != "said" || p.Legs[0].FromVisit != -1 {
+		t.Errorf("from %q", name)
+	}
+}
+
+func TestWhereaboutsRefused(t *testing.T) {
+	out := ride(lineOf(t, 0, 100, 0), pump("twice", 50, 0), pump("once", 100, 0), pump("off", 60, 5))
+	at := func(name string) plan.Inputs {
+		in := out
+		in.Options.FromStop = name
+		return in
+	}
+	length := out.Line.Length()
+	end := from(out, 10, 5)
+	end.Options.From = length
+	lost := used(out, 5, 100)
+	for _, c := range []struct {
+		in         plan.Inputs
+		what, hint string
+	}{
+		{end, "km 200.0 is not before the end of the line, at 200.0", "--from"},
+		{from(out, 250, 5), "km 250.0 is not before the end", "--from"},
+		{from(out, -1, 5), "km -1.0 is not before the end", "--from"},
+		{at("onc"), `no stop is called "onc"`, `did you mean "once"?`},
+		{at("off"), "does not pass off within the corridor", "give the kilometre"},
+		{at("twice"), "twice is passed more than once, at km 50.0, 150.0", "--from 50.0km"},
+		{lost, "not where you are", "--from"},
+		{used(from(out, 120, 5), 13, 120), "13.0 L over 120 km are 2.17 times the 6.0 L expected", "check the figures"},
+		{used(from(out, 120, 5), 2.9, 120), "are 0.48 times", "check the figures"},
+		{used(from(out, 120, 5), 5, 121), "121.0 km on the trip meter are more", "zeroed"},
+		{used(from(out, 120, 5), 0, 120), "nothing used", "over"},
+		{used(from(out, 120, 5), 5, 0), "nothing used", "over"},
+	} {
+		wantNotFrom(t, c.in, c.what, c.hint)
+	}
+}
+
+func wantNotFrom(t *testing.T, in plan.Inputs, what, hint string) {
+	t.Helper()
+	_, err := plan.Make(in)
+	var ie *route.InputError
+	if !errors.As(err, &ie) || !strings.Contains(ie.What, what) || !strings.Contains(ie.What+ie.Hint, hint) {
+		t.Errorf("error %v (%+v), want %q and %q", err, ie, what, hint)
+	}
+}
