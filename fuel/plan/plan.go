@@ -44,6 +44,8 @@ type Inputs struct {
 	Options Options
 	Cut     Cut          // where a file of the loop ends too early
 	Choices []Assumption // what was chosen on the way here: where heights come from
+
+	alongside []octane.Grade // what the other bikes of a group need
 }
 
 // A Cut is the end of a file in the middle of the ride. The zero value is none.
@@ -103,6 +105,7 @@ type Plan struct {
 	Assumptions []Assumption
 	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
 	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
+	Group       *Group    // nil for one bike
 }
 
 // A Loop is the ride as a whole.

@@ -32,6 +32,7 @@ type Document struct {
 	Totals      jsonTotals       `json:"totals"`
 	Warnings    []jsonWarning    `json:"warnings"`
 	Assumptions []jsonAssumption `json:"assumptions"`
+	Group       *jsonGroup       `json:"group"`
 }
 
 type jsonLoop struct {
@@ -281,6 +282,7 @@ func NewDocument(p *plan.Plan) Document {
 		Assumptions: each(p.Assumptions, func(a plan.Assumption) jsonAssumption {
 			return jsonAssumption{a.Name, a.Value, string(a.Mark)}
 		}),
+		Group: groupOf(p.Group),
 	}
 }
 
