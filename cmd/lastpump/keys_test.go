@@ -42,7 +42,20 @@ warnings[].kind warnings[].leg|null warnings[].visit|null warnings[].text
 warnings[].cures[].text warnings[].cures[].litres|null warnings[].cures[].km|null
 warnings[].cures[].verdict
 assumptions[].name assumptions[].value assumptions[].mark
+group|null group.answer group.bikes[].name group.bikes[].holds group.bikes[].answer[]
+group.bikes[].plan.format group.bikes[].plan.legs[].verdict group.bikes[].plan.group|null
+group.legs[].leg group.legs[].to group.legs[].set_by group.legs[].verdict group.legs[].not_ok
+group.legs[].loans[].from group.legs[].loans[].to group.legs[].loans[].litres
+group.legs[].loans[].grade group.legs[].loans[].worse group.legs[].verdict_lent
+group.legs[].lack_l group.legs[].lacking_l[]
+group.can.litres group.can.size_l|null group.can.without_lending_l
+group.can.size_without_lending_l|null group.can.for_any_dry_pump_l
+group.can.size_for_any_dry_pump_l|null
 `
+
+// neverKnown are keys that are always null: the plan of one bike of a group has no
+// group.
+var neverKnown = []string{"group.bikes[].plan.group|null"}
 
 // TestJSONKeys holds the contract over both examples and a ride with a gap: each
 // key is there wherever its object is, and null only where it may be. A number
@@ -50,7 +63,8 @@ assumptions[].name assumptions[].value assumptions[].mark
 func TestJSONKeys(t *testing.T) {
 	found := map[string]bool{}
 	for _, args := range append(slices.Collect(maps.Values(examples)),
-		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"}) {
+		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"},
+		append(slices.Clone(examples["steppe"]), "--bike", "../../examples/canyon/bike.toml", "--bike", "testdata/mule.toml")) {
 		out, _ := lastpump(t, append(args[:len(args):len(args)], "--json", "-")...)
 		var doc map[string]any
 		if err := json.Unmarshal([]byte(out), &doc); err != nil {
@@ -66,7 +80,7 @@ func TestJSONKeys(t *testing.T) {
 		}
 	}
 	for _, key := range strings.Fields(contract) {
-		if !found[key] {
+		if !found[key] && !slices.Contains(neverKnown, key) {
 			t.Errorf("%s was never seen with a value: the test proves nothing of it", key)
 		}
 	}

@@ -2,7 +2,8 @@
 // leg holds, what happens if a pump is dry, how big a can has to be, and what
 // would cure what fails.
 //
-// Start with [Make], which turns [Inputs] into a [Plan]. A plan is data; every
+// Start with [Make], which turns [Inputs] into a [Plan], or with [MakeGroup] for
+// several bikes that ride together. A plan is data; every
 // report is laid out from it and computes nothing.
 //
 // The idea that surprises: reaching the next stop is not enough. For each stop
