@@ -76,7 +76,7 @@ func (g *Group) carry() string {
 	case c.WithoutLending <= 0:
 	case c.Litres <= 0:
 		s = fmt.Sprintf(" If nobody lends, carry %s between you.", without)
-	case c.WithoutLending > c.Litres:
+	case c.Size != c.SizeWithout || c.Size.TooBig && c.WithoutLending > c.Litres:
 		s = fmt.Sprintf(" Carry %s between you; if nobody lends, %s.", cans(c.Litres, c.Size), without)
 	default:
 		s = fmt.Sprintf(" Carry %s between you.", without)

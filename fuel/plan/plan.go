@@ -3,8 +3,8 @@
 // would cure what fails.
 //
 // Start with [Make], which turns [Inputs] into a [Plan], or with [MakeGroup] for
-// several bikes that ride together. A plan is data; every
-// report is laid out from it and computes nothing.
+// several bikes that ride together. A plan is data; every report is laid out from
+// it and computes nothing.
 //
 // The idea that surprises: reaching the next stop is not enough. For each stop
 // the plan also asks whether, if that pump is dry, the one after it or the one

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"lastpump/fuel"
 	"lastpump/fuel/plan"
 )
 
@@ -98,7 +97,7 @@ func (t *texter) left(l plan.Leg) string {
 // loans says who can lend whom how much, rounded up where that is enough and down
 // where it is all there is.
 func (t *texter) loans(l plan.GroupLeg) string {
-	var parts []string
+	var lent, lack []string
 	for _, loan := range l.Loans {
 		litres := t.needed(loan.Litres)
 		if l.Lacking[loan.To] > 0 {
@@ -106,24 +105,24 @@ func (t *texter) loans(l plan.GroupLeg) string {
 		}
 		s := fmt.Sprintf("%s from %s to %s", litres, t.label(loan.From), t.label(loan.To))
 		if loan.Worse {
-			s += fmt.Sprintf(" (%s)", loan.Grade)
+			s += fmt.Sprintf(" (petrol %s)", loan.Grade)
 		}
-		parts = append(parts, s)
+		lent = append(lent, s)
 	}
-	if n := len(parts); n > 0 {
-		parts[n-1] += " → " + t.paint(string(l.Lent))
-	}
-	for b, lack := range l.Lacking {
-		if lack > 0 {
-			parts = append(parts, t.lacking(b, lack, len(l.Loans) > 0))
+	for b, litres := range l.Lacking {
+		if litres > 0 {
+			lack = append(lack, fmt.Sprintf("%s lacks %s", t.label(b), t.needed(litres)))
 		}
 	}
-	return strings.Join(parts, "; ")
-}
-
-func (t *texter) lacking(bike int, l fuel.Litres, more bool) string {
-	if more {
-		return fmt.Sprintf("%s lacks %s still", t.label(bike), t.needed(l))
+	text := strings.Join(lent, "; ")
+	if text != "" {
+		text += " → " + t.paint(string(l.Lent))
 	}
-	return fmt.Sprintf("nobody; %s lacks %s", t.label(bike), t.needed(l))
+	switch {
+	case len(lack) == 0:
+		return text
+	case text == "":
+		return "nobody: " + strings.Join(lack, ", ")
+	}
+	return text + "; then " + strings.Join(lack, ", ")
 }
