@@ -16,11 +16,11 @@ import (
 
 // planFlags are the flags of plan as they are written, before they are read.
 type planFlags struct {
-	stops, ground, skip                         []string
+	stops, ground, skip, bikes                  []string
 	skipPart                                    []string
 	order, beginAt, relief, heights             string
 	reverse, salvage                            bool
-	bike, json, csv                             string
+	json, csv                                   string
 	stretch, gaps, reserve, corridor, trust     string
 	startFuel, sinceFill, startGrade, pumpScale string
 	units, date, from, used                     string
@@ -32,7 +32,7 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringArrayVar(&f.stops, "stops", nil, "")
 	s.StringArrayVar(&f.ground, "ground", nil, "")
 	s.StringArrayVar(&f.skip, "skip", nil, "")
-	s.StringVar(&f.bike, "bike", "", "")
+	s.StringArrayVar(&f.bikes, "bike", nil, "")
 	s.StringVar(&f.json, "json", "", "")
 	s.StringVar(&f.csv, "csv", "", "")
 	s.StringVar(&f.stretch, "stretch", "auto", "")

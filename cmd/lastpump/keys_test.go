@@ -50,7 +50,20 @@ from_here.legs[].to from_here.legs[].to_km from_here.legs[].then|null
 from_here.legs[].then.need_l from_here.legs[].then.arrive_l from_here.legs[].then.verdict
 from_here.legs[].now.need_l from_here.legs[].now.arrive_l from_here.legs[].now.verdict
 from_here.legs[].allowed_l_per_100km|null from_here.legs[].allowed_dry_l_per_100km|null
+group|null group.answer group.bikes[].name group.bikes[].holds group.bikes[].answer[]
+group.bikes[].plan.format group.bikes[].plan.legs[].verdict group.bikes[].plan.group|null
+group.legs[].leg group.legs[].to group.legs[].set_by group.legs[].verdict group.legs[].not_ok
+group.legs[].loans[].from group.legs[].loans[].to group.legs[].loans[].litres
+group.legs[].loans[].grade group.legs[].loans[].worse group.legs[].verdict_lent
+group.legs[].lack_l group.legs[].lacking_l[]
+group.can.litres group.can.size_l|null group.can.without_lending_l
+group.can.size_without_lending_l|null group.can.for_any_dry_pump_l
+group.can.size_for_any_dry_pump_l|null
 `
+
+// neverKnown are keys that are always null: the plan of one bike of a group has no
+// group.
+var neverKnown = []string{"group.bikes[].plan.group|null"}
 
 // TestJSONKeys holds the contract over both examples, a ride with a gap and the rest of one: each
 // key is there wherever its object is, and null only where it may be. A number
@@ -59,7 +72,8 @@ func TestJSONKeys(t *testing.T) {
 	found := map[string]bool{}
 	for _, args := range append(slices.Collect(maps.Values(examples)),
 		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"},
-		append(slices.Clone(examples["steppe"]), "--from", "Yarsat Bridge", "--used", "8L over 125km")) {
+		append(slices.Clone(examples["steppe"]), "--from", "Yarsat Bridge", "--used", "8L over 125km"),
+		append(slices.Clone(examples["steppe"]), "--bike", "../../examples/canyon/bike.toml", "--bike", "testdata/mule.toml")) {
 		out, _ := lastpump(t, append(args[:len(args):len(args)], "--json", "-")...)
 		var doc map[string]any
 		if err := json.Unmarshal([]byte(out), &doc); err != nil {
@@ -75,7 +89,7 @@ func TestJSONKeys(t *testing.T) {
 		}
 	}
 	for _, key := range strings.Fields(contract) {
-		if !found[key] {
+		if !found[key] && !slices.Contains(neverKnown, key) {
 			t.Errorf("%s was never seen with a value: the test proves nothing of it", key)
 		}
 	}

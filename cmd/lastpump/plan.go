@@ -64,7 +64,7 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	if err := out.write(); err != nil {
 		return err
 	}
-	if !p.Holds() {
+	if !p.Holds() || p.Group != nil && !p.Group.Holds() {
 		a.exit = exitFails
 	}
 	return nil
@@ -72,12 +72,12 @@ func (a *app) plan(gpx []string, f planFlags) error {
 
 // make reads the files and makes the plan.
 func (a *app) make(gpx []string, f planFlags) (*plan.Plan, error) {
-	in, notes, err := a.inputs(gpx, f)
+	in, bikes, notes, err := a.inputs(gpx, f)
 	if err != nil {
 		return nil, err
 	}
 	a.progress.begin("planning")
-	p, err := plan.Make(in)
+	p, err := plan.MakeGroup(in, bikes)
 	if err != nil {
 		return nil, err
 	}
@@ -85,40 +85,58 @@ func (a *app) make(gpx []string, f planFlags) (*plan.Plan, error) {
 	return p, nil
 }
 
-// inputs reads the files that the flags name.
-func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, notes []string, err error) {
+// inputs reads the files that the flags name. The bike of the inputs is the first.
+func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bike, notes []string, err error) {
 	if in.Options, err = f.options(); err != nil {
-		return in, nil, err
+		return in, nil, nil, err
 	}
 	posted, err := f.posted()
 	if err != nil {
-		return in, nil, err
+		return in, nil, nil, err
 	}
 	// Flags are checked before anything is read.
 	if _, err := f.line(); err != nil {
-		return in, nil, err
+		return in, nil, nil, err
 	}
 	if _, err := f.heightsFromRelief(); err != nil {
-		return in, nil, err
+		return in, nil, nil, err
 	}
-	if in.Bike, err = a.bike(f.bike, posted); err != nil {
-		return in, nil, err
+	if bikes, err = a.bikes(f, posted); err != nil {
+		return in, nil, nil, err
 	}
-	in.Bike.TrueRate = f.trueRate
+	in.Bike = bikes[0]
 	l, err := a.readLoop(gpx, f)
 	if err != nil {
-		return in, nil, err
+		return in, nil, nil, err
 	}
 	in.Name, in.Cut, in.Choices = l.name, l.cut, l.relief
 	if in.Stops, err = a.stops(f.stops, l.file, posted); err != nil {
-		return in, nil, err
+		return in, nil, nil, err
 	}
 	a.progress.begin("measuring the line")
 	if in.Line, err = l.line(f, in.Stops, in.Options.Corridor); err != nil {
-		return in, nil, err
+		return in, nil, nil, err
 	}
 	in.Grounds, err = a.grounds(f, in.Line, l)
-	return in, l.notes, err
+	return in, bikes, l.notes, err
+}
+
+// bikes reads the bike files in the order given; without any there is one bike.
+func (a *app) bikes(f planFlags, posted octane.Scale) ([]fuel.Bike, error) {
+	names := f.bikes
+	if len(names) == 0 {
+		names = []string{""}
+	}
+	var bikes []fuel.Bike
+	for _, name := range names {
+		b, err := a.bike(name, posted)
+		if err != nil {
+			return nil, err
+		}
+		b.TrueRate = f.trueRate
+		bikes = append(bikes, b)
+	}
+	return bikes, nil
 }
 
 // bike reads a bike file; without one it is the embedded default.

@@ -96,12 +96,13 @@ func (d *draft) addPlace(all []Visit, singles []place, members, between []int) {
 
 // better tells whether a stop is to be preferred to another of its place: that
 // at which the rider stands, then a grade that meets, then the surer standing,
-// then the shorter detour.
+// then the shorter detour. In a group, which fills together, a grade has to meet for
+// each bike.
 func (d *draft) better(a, b Visit) bool {
 	if ha, hb := d.isHere(a), d.isHere(b); ha != hb {
 		return ha
 	}
-	if ma, mb := d.hasMeeting(a), d.hasMeeting(b); ma != mb {
+	if ma, mb := d.meetsAll(a), d.meetsAll(b); ma != mb {
 		return ma
 	}
 	if ra, rb := a.Stop.Standing.Rank(), b.Stop.Standing.Rank(); ra != rb {
@@ -110,9 +111,18 @@ func (d *draft) better(a, b Visit) bool {
 	return a.Detour < b.Detour
 }
 
-func (d *draft) hasMeeting(v Visit) bool {
+func (d *draft) hasMeeting(v Visit) bool { return hasMeeting(v, d.bike.Needs) }
+
+// meetsAll tells whether a stop has a grade that meets for each bike of the group.
+func (d *draft) meetsAll(v Visit) bool {
+	return d.hasMeeting(v) && !slices.ContainsFunc(d.in.alongside, func(need octane.Grade) bool {
+		return !hasMeeting(v, need)
+	})
+}
+
+func hasMeeting(v Visit, need octane.Grade) bool {
 	return slices.ContainsFunc(v.Stop.Grades, func(g octane.Grade) bool {
-		return g.Against(d.bike.Needs) == octane.Meets
+		return g.Against(need) == octane.Meets
 	})
 }
 

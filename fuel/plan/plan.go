@@ -2,8 +2,9 @@
 // leg holds, what happens if a pump is dry, how big a can has to be, and what
 // would cure what fails.
 //
-// Start with [Make], which turns [Inputs] into a [Plan]. A plan is data; every
-// report is laid out from it and computes nothing.
+// Start with [Make], which turns [Inputs] into a [Plan], or with [MakeGroup] for
+// several bikes that ride together. A plan is data; every report is laid out from
+// it and computes nothing.
 //
 // The idea that surprises: reaching the next stop is not enough. For each stop
 // the plan also asks whether, if that pump is dry, the one after it or the one
@@ -44,6 +45,8 @@ type Inputs struct {
 	Options Options
 	Cut     Cut          // where a file of the loop ends too early
 	Choices []Assumption // what was chosen on the way here: where heights come from
+
+	alongside []octane.Grade // what the other bikes of a group need
 }
 
 // A Cut is the end of a file in the middle of the ride. The zero value is none.
@@ -109,6 +112,7 @@ type Plan struct {
 	Assumptions []Assumption
 	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
 	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
+	Group       *Group    // nil for one bike
 }
 
 // A Loop is the ride as a whole.

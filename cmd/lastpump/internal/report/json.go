@@ -33,6 +33,7 @@ type Document struct {
 	Warnings    []jsonWarning    `json:"warnings"`
 	Assumptions []jsonAssumption `json:"assumptions"`
 	FromHere    *jsonFromHere    `json:"from_here"` // null where all of it is planned
+	Group       *jsonGroup       `json:"group"`
 }
 
 type jsonLoop struct {
@@ -283,6 +284,7 @@ func NewDocument(p *plan.Plan) Document {
 			return jsonAssumption{a.Name, a.Value, string(a.Mark)}
 		}),
 		FromHere: fromHereOf(p.Here),
+		Group:    groupOf(p.Group),
 	}
 }
 

@@ -47,11 +47,24 @@ func drawPlan(t *rapid.T) *plan.Plan {
 		}
 		in.Stops = append(in.Stops, s)
 	}
-	p, err := plan.Make(in)
+	p, err := plan.MakeGroup(in, drawBikes(t, in.Bike))
 	if err != nil {
 		t.Skip(err) // none of the stops is near
 	}
 	return p
+}
+
+// drawBikes draws a bike and perhaps others that ride along.
+func drawBikes(t *rapid.T, first fuel.Bike) []fuel.Bike {
+	bikes := []fuel.Bike{first}
+	for range rapid.IntRange(0, 5).Draw(t, "others") {
+		b := fuel.DefaultBike()
+		b.Name = rapid.StringMatching(`[a-zé Жо"<&,-]{0,40}`).Draw(t, "bike")
+		b.Tank = fuel.Litres(rapid.Float64Range(4, 60).Draw(t, "tank"))
+		b.Consumption = fuel.Consumption(rapid.Float64Range(3, 30).Draw(t, "consumption"))
+		bikes = append(bikes, b)
+	}
+	return bikes
 }
 
 // JSON read again is the plan.

@@ -130,4 +130,7 @@ func (t *texter) cautions() {
 	for _, c := range cautions {
 		t.w.WriteString(wrap("  - ", c))
 	}
+	if t.p.Group != nil {
+		t.w.WriteString(wrap("  - ", lendingCaution))
+	}
 }
