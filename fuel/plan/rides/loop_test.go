@@ -1,0 +1,165 @@
+package rides_test
+
+import (
+	"fmt"
+	"sync"
+	"testing"
+
+	"lastpump/fuel"
+	"lastpump/fuel/plan"
+	"lastpump/route"
+)
+
+// A loop is a ride to be ridden many times: the road, the bike and the sheet.
+type loop struct {
+	name   string
+	road   *road
+	engine *engine
+	sheet  *sheet
+	plan   *plan.Plan // for the claims and for what is said of a failure; no rider looks in
+	holds  bool       // whether the plan promises that nobody runs dry
+
+	startFuel float64 // litres in the tank at the start
+	ownCan    float64 // litres: of the bike as it is, not the can that the plan asks for
+	sinceFill float64 // metres ridden since the tank was full
+	range1    float64 // metres of paved road that a whole tank takes the bike
+}
+
+// A draft is what a loop is made of. The planner and the simulator each make of it
+// what they need.
+type draft struct {
+	name    string
+	tracks  []route.Track
+	stretch float64
+	in      plan.Inputs // without a line
+}
+
+// line is the draft as the planner sees it.
+func (d draft) line() (*route.Line, error) {
+	return route.NewLine(d.tracks, route.LineOptions{Stretch: d.stretch, Gaps: route.GapsRide})
+}
+
+// cans are the sizes that a rider can buy, in litres.
+var cans = []fuel.Litres{1, 1.5, 2, 3, 4, 5, 7.5, 10}
+
+// make plans a loop as it is; if that plan does not promise that nobody runs dry,
+// with the can that it asks for or the next that keeps the promise; if none does,
+// with most of the tank as reserve besides: a can rides empty on legs that are OK
+// without it, and so rides full on nearly all. Where nothing helps it is planned as
+// it is.
+func (d draft) make() (*loop, error) {
+	line, err := d.line()
+	if err != nil {
+		return nil, err
+	}
+	d.in.Line = line
+	p, err := plan.Make(d.in)
+	if err != nil || promises(p) {
+		return d.loop(p), err
+	}
+	careful := d.in.Options
+	careful.Reserve = plan.Reserve{Share: 0.8}
+	for _, options := range []plan.Options{d.in.Options, careful} {
+		for _, size := range cans {
+			if size < p.Can.SizeForDry.Litres || size <= d.in.Bike.Can || p.Can.SizeForDry.TooBig {
+				continue
+			}
+			in := d.in
+			in.Options, in.Bike.Can = options, size
+			if q, err := plan.Make(in); err != nil || promises(q) {
+				return d.loop(q), err
+			}
+		}
+	}
+	return d.loop(p), nil
+}
+
+// loop is the draft as it is ridden by a plan.
+func (d draft) loop(p *plan.Plan) *loop {
+	if p == nil {
+		return nil
+	}
+	b, o := d.in.Bike, d.in.Options
+	l := &loop{
+		name: d.name, plan: p, holds: promises(p), ownCan: float64(b.Can),
+		road: newRoad(d.tracks, d.stretch, d.in.Grounds), engine: newEngine(b, o.Thirst), sheet: read(p),
+		range1: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,
+	}
+	for i := range l.sheet.stops { // rounding may put the end a hair beyond the road
+		l.sheet.stops[i].km = min(l.sheet.stops[i].km, l.road.length())
+	}
+	l.sheet.stops[l.sheet.last()].km = l.road.length()
+	l.startFuel = l.engine.usable
+	switch {
+	case o.HasStartFuel:
+		l.startFuel = float64(o.StartFuel)
+		l.sinceFill = l.range1 * (1 - l.startFuel/l.engine.usable)
+	case o.SinceFill > 0:
+		l.sinceFill = float64(o.SinceFill)
+		l.startFuel -= l.sinceFill * l.firstRate()
+	}
+	return l
+}
+
+// firstRate is the likely litres a metre on the first leg.
+func (l *loop) firstRate() float64 {
+	likely := l.engine.steady(l.road.days, 0)
+	to := l.sheet.stops[1]
+	p := l.road.pieces[l.road.at(to.km)]
+	litres := likely.between(l.road, 0, to.km) + to.half*likely.flat[p.day][p.ground]
+	return litres / (l.road.ridden(0, to.km) + to.half)
+}
+
+// promises tells whether a plan promises that nobody runs dry who drinks no more
+// than the high figure and finds one place dry: no leg is SHORT or dry on the high
+// figure, no place would leave him stranded, none only just not.
+func promises(p *plan.Plan) bool {
+	for _, l := range p.Legs {
+		if l.Verdict == plan.Short || l.Drink.Fuel.High > l.Start+l.Can {
+			return false
+		}
+	}
+	for _, v := range p.Visits {
+		if v.IfDry != nil && (v.IfDry.Outcome == plan.Stranded || v.IfDry.Bare) {
+			return false
+		}
+	}
+	return true
+}
+
+// loops are the sixty drawn ones and the two examples, made once.
+var loops = sync.OnceValues(func() ([]*loop, error) {
+	var all []*loop
+	for seed := range uint64(drawnLoops) {
+		l, err := drawLoop(seed).make()
+		if err != nil {
+			return nil, fmt.Errorf("loop %d: %w", seed, err)
+		}
+		all = append(all, l)
+	}
+	for _, name := range []string{"steppe", "canyon"} {
+		l, err := exampleLoop(name)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, l)
+	}
+	return all, nil
+})
+
+// both gives the loops whose plan promises that nobody runs dry, and the others.
+func both(t *testing.T) (holding, others []*loop) {
+	t.Helper()
+	all, err := loops()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range all {
+		if l.holds {
+			holding = append(holding, l)
+		} else {
+			others = append(others, l)
+		}
+	}
+	return holding, others
+}
