@@ -86,6 +86,7 @@ type tally struct {
 	wet, wetFinished              float64 // no place is dry
 	turned, wrong, poured, high   float64
 	nearly                        float64 // under half a litre left at the worst moment
+	least                         float64 // litres at the worst moment of all
 }
 
 func (c *tally) add(r ridden) {
@@ -99,11 +100,14 @@ func (c *tally) add(r ridden) {
 	c.turned += one[r.rider.turnedFor > 0]
 	c.wrong += one[r.rider.wrongWay > 0]
 	c.poured += one[r.rider.poured > 0]
+	if c.least = min(c.least, r.rider.least); c.rides == 1 {
+		c.least = r.rider.least
+	}
 	c.nearly += one[r.rider.least < 0.5]
 	c.high += one[r.fate.pace == r.fate.most]
 }
 
 func (c tally) String() string {
-	return fmt.Sprintf("%.0f rides: %.0f finished, %.0f safe, %.0f ran dry; without a dry pump %.0f of %.0f finished; %.0f turned back, %.0f took wrong turns, %.0f poured, %.0f at the high figure all day, %.0f were once down to the last half litre",
-		c.rides, c.finished, c.safe, c.ranDry, c.wetFinished, c.wet, c.turned, c.wrong, c.poured, c.high, c.nearly)
+	return fmt.Sprintf("%.0f rides: %.0f finished, %.0f safe, %.0f ran dry; without a dry pump %.0f of %.0f finished; %.0f turned back, %.0f took wrong turns, %.0f poured, %.0f at the high figure all day, %.0f were once down to the last half litre, at the least %.3f L",
+		c.rides, c.finished, c.safe, c.ranDry, c.wetFinished, c.wet, c.turned, c.wrong, c.poured, c.high, c.nearly, c.least)
 }

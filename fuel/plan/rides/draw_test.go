@@ -17,24 +17,33 @@ import (
 
 const drawnLoops = 60
 
-// How far apart the pumps of a loop lie, in tanks that the high figure drinks from
-// one to the next. Over half a tank a dry pump asks for a can.
-var spacings = []struct{ from, to float64 }{
-	{0.25, 0.48}, // dense
-	{0.40, 0.49}, // just so
-	{0.45, 0.75}, // wide
-	{0.30, 1.30}, // wild
+// spacing draws how far apart the pumps of a loop lie, in tanks that the high figure
+// drinks from one to the next. What two legs take must be within a tank for a dry
+// pump between them to ask for no can. Of six loops one each is dense, wide and wild,
+// and two are tight: a long leg and a short one in turn, together a tank less a few
+// per cent. On one a far leg follows a middling one, so that before it a dry pump
+// sends the rider back, and a pump stands a few kilometres behind the one it leads to.
+func spacing(rnd *rand.Rand, seed uint64) (next func() float64) {
+	between := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
+	long, n := between(0.5, 0.8), 0
+	switch seed % 6 {
+	case 0:
+		return func() float64 { return between(0.25, 0.48) }
+	case 2:
+		return func() float64 { return between(0.45, 0.75) }
+	case 3:
+		return func() float64 { n++; return []float64{0.05, between(0.42, 0.48), between(0.86, 0.92)}[n%3] }
+	case 5:
+		return func() float64 { return between(0.30, 1.30) }
+	}
+	return func() float64 { n++; return []float64{between(0.93, 0.99) - long, long - between(0, 0.02)}[n%2] }
 }
-
-// spacing gives the kind of a loop: of five loops two are dense, and one each is of
-// the others.
-func spacing(seed uint64) struct{ from, to float64 } { return spacings[[]int{0, 1, 2, 0, 3}[seed%5]] }
 
 // drawLoop draws a loop: land, way, days, ground, bike, pumps and the rider's rules.
 func drawLoop(seed uint64) draft {
 	rnd := rand.New(rand.NewPCG(seed, 20260701))
 	step := 80 + 140*rnd.Float64()
-	land, d := drawLand(rnd), draft{name: fmt.Sprint("loop ", seed), stretch: 1}
+	land, d := drawLand(rnd), draft{name: fmt.Sprint("loop ", seed), stretch: 1, shrink: seed%4 > 0}
 	if rnd.Float64() < 0.8 {
 		d.stretch += 0.25 * rnd.Float64() * rnd.Float64()
 	}
@@ -42,7 +51,7 @@ func drawLoop(seed uint64) draft {
 	d.in = plan.Inputs{Bike: drawBike(rnd), Options: drawOptions(rnd)}
 	course := follow(d.tracks)
 	d.in.Grounds = drawGrounds(rnd, course.at[len(course.at)-1])
-	d.drawStops(rnd, land, course, spacing(seed))
+	d.drawStops(rnd, course, spacing(rnd, seed))
 	if o := &d.in.Options; rnd.Float64() < 0.15 {
 		o.HasStartFuel, o.StartFuel = true, d.in.Bike.Usable()*fuel.Litres(0.7+0.3*rnd.Float64())
 	} else if rnd.Float64() < 0.2 {
@@ -105,7 +114,7 @@ func drawGrounds(rnd *rand.Rand, length float64) route.Grounds {
 // drawStops puts pumps along the way, as far apart as the high figure takes a share
 // of the tank to; mostly on the line, some up to 1.9 km off it, some two in one
 // place, some of which only somebody has said that they are there.
-func (d *draft) drawStops(rnd *rand.Rand, land land, c course, apart struct{ from, to float64 }) {
+func (d *draft) drawStops(rnd *rand.Rand, c course, apart func() float64) {
 	r, e := newRoad(d.tracks, d.stretch, d.in.Grounds), newEngine(d.in.Bike, d.in.Options.Thirst)
 	most := e.steady(r.days, 1)
 	add := func(at orb.Point, name string) {
@@ -115,8 +124,7 @@ func (d *draft) drawStops(rnd *rand.Rand, land land, c course, apart struct{ fro
 	if rnd.Float64() < 0.85 {
 		add(c.points[0].Point, "home")
 	}
-	due := apart.from + (apart.to-apart.from)*rnd.Float64()
-	litres := 0.0
+	due, litres := apart(), 0.0
 	for i := range r.pieces {
 		p := &r.pieces[i]
 		if litres += most.over(p, false); litres < due*e.usable || p.to > r.length()-5e3 {
@@ -131,7 +139,7 @@ func (d *draft) drawStops(rnd *rand.Rand, land land, c course, apart struct{ fro
 			add(c.beside(min(p.to+20e3*rnd.Float64(), r.length()), 0), fmt.Sprint("rumour", len(d.in.Stops)))
 			d.in.Stops[len(d.in.Stops)-1].Standing = stop.Hearsay
 		}
-		litres, due = 0, apart.from+(apart.to-apart.from)*rnd.Float64()
+		litres, due = 0, apart()
 	}
 }
 

@@ -18,6 +18,7 @@ type loop struct {
 	sheet  *sheet
 	plan   *plan.Plan // for the claims and for what is said of a failure; no rider looks in
 	holds  bool       // whether the plan promises that nobody runs dry
+	bought bool       // with a can that the bike does not have, or a larger one
 
 	startFuel float64 // litres in the tank at the start
 	ownCan    float64 // litres: of the bike as it is, not the can that the plan asks for
@@ -32,6 +33,7 @@ type draft struct {
 	tracks  []route.Track
 	stretch float64
 	in      plan.Inputs // without a line
+	shrink  bool        // take the smallest tank with which the plan still holds
 }
 
 // line is the draft as the planner sees it.
@@ -42,53 +44,73 @@ func (d draft) line() (*route.Line, error) {
 // cans are the sizes that a rider can buy, in litres.
 var cans = []fuel.Litres{1, 1.5, 2, 3, 4, 5, 7.5, 10}
 
-// make plans a loop as it is; if that plan does not promise that nobody runs dry,
-// with the can that it asks for or the next that keeps the promise; if none does,
-// with most of the tank as reserve besides: a can rides empty on legs that are OK
-// without it, and so rides full on nearly all. Where nothing helps it is planned as
-// it is.
+// make plans a loop as it is; if that plan does not promise that nobody runs dry, with
+// a can. Where nothing helps it is planned as it is.
 func (d draft) make() (*loop, error) {
 	line, err := d.line()
 	if err != nil {
 		return nil, err
 	}
-	d.in.Line = line
-	p, err := plan.Make(d.in)
-	if err != nil || promises(p) {
-		return d.loop(p), err
+	in := d.in
+	in.Line = line
+	p, err := plan.Make(in)
+	if err != nil {
+		return nil, err
 	}
-	careful := d.in.Options
+	if !promises(p) {
+		in, p = withCan(in, p)
+	}
+	if d.shrink && promises(p) {
+		in, p = shrunk(in, p)
+	}
+	return d.loop(in, p), nil
+}
+
+// withCan plans with the can that a plan asks for or the next that makes it promise;
+// if none does, with most of the tank as reserve besides: a can rides empty on legs
+// that are OK without it, and so rides full on nearly all.
+func withCan(in plan.Inputs, p *plan.Plan) (plan.Inputs, *plan.Plan) {
+	careful := in.Options
 	careful.Reserve = plan.Reserve{Share: 0.8}
-	for _, options := range []plan.Options{d.in.Options, careful} {
+	for _, options := range []plan.Options{in.Options, careful} {
 		for _, size := range cans {
-			if size < p.Can.SizeForDry.Litres || size <= d.in.Bike.Can || p.Can.SizeForDry.TooBig {
+			if size < p.Can.SizeForDry.Litres || size <= in.Bike.Can || p.Can.SizeForDry.TooBig {
 				continue
 			}
-			in := d.in
-			in.Options, in.Bike.Can = options, size
-			if q, err := plan.Make(in); err != nil || promises(q) {
-				return d.loop(q), err
+			more := in
+			more.Options, more.Bike.Can = options, size
+			if q, err := plan.Make(more); err == nil && promises(q) {
+				return more, q
 			}
 		}
 	}
-	return d.loop(p), nil
+	return in, p
 }
 
-// loop is the draft as it is ridden by a plan.
-func (d draft) loop(p *plan.Plan) *loop {
-	if p == nil {
-		return nil
+// shrunk gives the bike the smallest tank, to within a hundredth of a litre, with which the plan
+// still promises that nobody runs dry: somewhere on such a loop it is only just so.
+func shrunk(in plan.Inputs, p *plan.Plan) (plan.Inputs, *plan.Plan) {
+	enough, small := in.Bike.Tank, in.Bike.Tank/3
+	for enough-small > 0.01 {
+		less := in
+		less.Bike.Tank = (enough + small) / 2
+		if q, err := plan.Make(less); err == nil && promises(q) {
+			enough, in, p = less.Bike.Tank, less, q
+			continue
+		}
+		small = less.Bike.Tank
 	}
-	b, o := d.in.Bike, d.in.Options
+	return in, p
+}
+
+// loop is a draft as it is ridden, by a plan made of what was drawn and bought.
+func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
+	b, o := in.Bike, in.Options
 	l := &loop{
-		name: d.name, plan: p, holds: promises(p), ownCan: float64(b.Can),
+		name: d.name, plan: p, holds: promises(p), bought: b.Can > d.in.Bike.Can, ownCan: float64(d.in.Bike.Can),
 		road: newRoad(d.tracks, d.stretch, d.in.Grounds), engine: newEngine(b, o.Thirst), sheet: read(p),
 		range1: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,
 	}
-	for i := range l.sheet.stops { // rounding may put the end a hair beyond the road
-		l.sheet.stops[i].km = min(l.sheet.stops[i].km, l.road.length())
-	}
-	l.sheet.stops[l.sheet.last()].km = l.road.length()
 	l.startFuel = l.engine.usable
 	switch {
 	case o.HasStartFuel:

@@ -165,6 +165,7 @@ func (r *rider) offLine(metres float64) (back hop, arrived bool) {
 
 // onLine rides the line, forwards or back, piece by piece.
 func (r *rider) onLine(h hop) (back hop, arrived bool) {
+	h.from, h.to = min(h.from, r.road.length()), min(h.to, r.road.length()) // rounding may put the end a hair beyond
 	backwards := h.to < h.from
 	r.at, r.piece = h.from, r.road.at(h.from)
 	if p := r.road.pieces[r.piece]; backwards && p.from == r.at && r.piece > 0 {
