@@ -45,7 +45,7 @@ func (r ridden) String() string {
 		}
 	}
 	return fmt.Sprintf("%s: %v at km %.3f, dry place %s, word of it %v, high all day %v, turned back %d times, tank %.6f L, can %.3f L, trip %.3f km",
-		r.loop.name, r.end, r.rider.at/1000, dry, !r.fate.heard, r.fate.pace == r.fate.most, r.rider.turnedFor, r.rider.tank, r.rider.can, r.rider.trip/1000)
+		r.loop.name, r.end, r.rider.at/1000, dry, !r.fate.heard, r.fate.pace == r.loop.most, r.rider.turnedFor, r.rider.tank, r.rider.can, r.rider.trip/1000)
 }
 
 // Nobody runs dry on a loop whose plan promises it, who drinks up to the high figure
@@ -104,7 +104,7 @@ func (c *tally) add(r ridden) {
 		c.least = r.rider.least
 	}
 	c.nearly += one[r.rider.least < 0.5]
-	c.high += one[r.fate.pace == r.fate.most]
+	c.high += one[r.fate.pace == r.loop.most]
 }
 
 func (c tally) String() string {

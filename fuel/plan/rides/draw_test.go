@@ -42,7 +42,7 @@ func spacing(rnd *rand.Rand, seed uint64) (next func() float64) {
 // drawLoop draws a loop: land, way, days, ground, bike, pumps and the rider's rules.
 func drawLoop(seed uint64) draft {
 	rnd := rand.New(rand.NewPCG(seed, 20260701))
-	step := 80 + 140*rnd.Float64()
+	step := 120 + 140*rnd.Float64()
 	land, d := drawLand(rnd), draft{name: fmt.Sprint("loop ", seed), stretch: 1, shrink: seed%4 > 0}
 	if rnd.Float64() < 0.8 {
 		d.stretch += 0.25 * rnd.Float64() * rnd.Float64()

@@ -9,9 +9,8 @@ import (
 // sheet and by a habit.
 type fate struct {
 	pace   *pace
-	most   *pace // the model's high figures: nobody in here drinks more on a leg
-	dry    int   // the place that is dry, see sheet.place; -1 for none
-	heard  bool  // there is no word from the dry pump before the turn-back figure
+	dry    int  // the place that is dry, see sheet.place; -1 for none
+	heard  bool // there is no word from the dry pump before the turn-back figure
 	silent []bool
 	turns  []wrongTurn // in order along the line
 	pour   float64     // how far from where the can fits to where it is to be poured; 0 to 1
@@ -35,9 +34,9 @@ const (
 
 // draw draws a ride on a loop.
 func (l *loop) draw(rnd *rand.Rand) fate {
-	f := fate{most: l.engine.steady(l.road.days, 1), dry: -1, heard: rnd.Float64() < heardOf, pour: rnd.Float64()}
+	f := fate{dry: -1, heard: rnd.Float64() < heardOf, pour: rnd.Float64()}
 	if rnd.Float64() < highAllDay {
-		f.pace = f.most
+		f.pace = l.most
 	} else {
 		f.pace = l.drawPace(rnd)
 	}

@@ -2,49 +2,51 @@ package rides_test
 
 // bySheet rides a loop as the sheet says.
 func (r *rider) bySheet() ending {
-	dryKnown := false // that the dry place is dry
-	r.takeCan(0)      // at a start without a pump it was filled at home
-	silent := append([]bool(nil), r.silent...)
-	for i := 0; i < r.sheet.last(); {
-		next := i + 1
-		dry := r.isDry(next)
-		r.fill(i)
-		if dry && dryKnown {
-			to, arrived := r.pass(i, next)
-			if !arrived {
-				return r.stopped()
-			}
-			i = to
-			continue
-		}
-		r.turnAt = never
-		if silent[next] || dry && r.heard {
-			r.turnAt = r.sheet.legs[i].turnBack
-		}
-		back, arrived := r.ride(r.hops(i, next))
-		turned := r.turnAt
-		r.turnAt = never
-		switch {
-		case r.stranded:
-			return ranDry
-		case !arrived && r.trip >= turned-1e-6:
-			r.turnedFor++
-			if r.ride(back); r.stranded || !r.sheet.stops[i].pump {
-				return r.stopped()
-			}
-			silent[next], dryKnown = false, dryKnown || dry
-		case dry:
-			dryKnown = true
-			to, finishing := r.atDryPump(next)
-			if !finishing {
-				return r.stopped()
-			}
-			i = to
-		default:
-			i = next
+	r.asked = make([]bool, len(r.sheet.stops))
+	r.takeCan(0) // at a start without a pump it was filled at home
+	for i, going := 0, true; i < r.sheet.last(); {
+		if i, going = r.leg(i); !going {
+			return r.stopped()
 		}
 	}
 	return finished
+}
+
+// leg fills up and rides on to the next stop. It gives where the rider is then, which
+// is where he was if he has turned back, and whether he rides on from there.
+func (r *rider) leg(i int) (at int, going bool) {
+	next := i + 1
+	dry := r.isDry(next)
+	r.fill(i)
+	if dry && r.dryKnown {
+		return r.pass(i, next)
+	}
+	r.turnAt = never
+	if r.silent[next] && !r.asked[next] || dry && r.heard {
+		r.turnAt = r.sheet.legs[i].turnBack
+	}
+	back, arrived := r.ride(r.hops(i, next))
+	due := r.trip >= r.turnAt-1e-6
+	r.turnAt = never
+	switch {
+	case !arrived && due:
+		return i, r.turnBack(back, i)
+	case !arrived:
+		return i, false
+	case dry:
+		r.dryKnown = true
+		return r.atDryPump(next)
+	}
+	return next, true
+}
+
+// turnBack rides back to the last fill for want of word from the next pump, and gets
+// it there. Where there is no pump he is at home and stays.
+func (r *rider) turnBack(back []hop, i int) (going bool) {
+	r.turnedFor++
+	r.asked[i+1], r.dryKnown = true, r.dryKnown || r.isDry(i+1)
+	r.ride(back)
+	return !r.stranded && r.sheet.stops[i].pump
 }
 
 func (r *rider) isDry(i int) bool { return r.dry >= 0 && r.sheet.place[i] == r.dry }

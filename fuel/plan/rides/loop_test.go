@@ -20,6 +20,9 @@ type loop struct {
 	holds  bool       // whether the plan promises that nobody runs dry
 	bought bool       // with a can that the bike does not have, or a larger one
 
+	most                *pace     // the high figures: nobody in here drinks more on a leg
+	mostThere, mostBack []float64 // litres by them for each piece of the road
+
 	startFuel float64 // litres in the tank at the start
 	ownCan    float64 // litres: of the bike as it is, not the can that the plan asks for
 	sinceFill float64 // metres ridden since the tank was full
@@ -111,7 +114,7 @@ func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
 		road: newRoad(d.tracks, d.stretch, d.in.Grounds), engine: newEngine(b, o.Thirst), sheet: read(p),
 		range1: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,
 	}
-	l.startFuel = l.engine.usable
+	l.measure()
 	switch {
 	case o.HasStartFuel:
 		l.startFuel = float64(o.StartFuel)
@@ -121,6 +124,18 @@ func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
 		l.startFuel -= l.sinceFill * l.firstRate()
 	}
 	return l
+}
+
+// measure works out what the high figures take for each piece of the road, and fills
+// the tank.
+func (l *loop) measure() {
+	l.startFuel = l.engine.usable
+	l.most = l.engine.steady(l.road.days, 1)
+	for i := range l.road.pieces {
+		p := &l.road.pieces[i]
+		l.mostThere = append(l.mostThere, l.most.over(p, false))
+		l.mostBack = append(l.mostBack, l.most.over(p, true))
+	}
 }
 
 // firstRate is the likely litres a metre on the first leg.

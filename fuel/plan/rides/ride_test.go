@@ -22,23 +22,26 @@ type rider struct {
 
 	at    float64 // along the line
 	piece int     // of the road, that he is on or comes to next
+	next  int     // into fate.turns
 
 	tank, can float64
-	since     float64           // metres ridden when the trip was zeroed without a fill: at the start
-	trip      float64           // as the bike shows it, since the fill
-	drunk     float64           // since the fill
-	allowed   float64           // since the fill, by the high figures of the line ridden; detours too
-	pourAt    float64           // on the trip meter; infinite where nothing is to be poured
-	turnAt    float64           // on the trip meter; infinite for one who does not turn back
-	watch     func(*rider) bool // asked all along the line whether to turn round; nil for no
-	next      int               // into fate.turns
+	trip      float64 // as the bike shows it, since the fill
+	drunk     float64 // since the fill
+	allowed   float64 // since the fill, by the high figures of the way to there, wrong turns left out
+	since     float64 // ridden when he set out, since the tank was full
 
-	stranded  bool
-	strandAt  float64 // along the line
-	wrongWay  float64 // ridden on wrong turns
-	turnedFor int     // times turned back
-	poured    float64
-	least     float64 // litres in tank and can at the worst moment
+	pourAt float64           // on the trip meter; infinite where nothing is to be poured
+	turnAt float64           // on the trip meter; infinite for one who does not turn back
+	watch  func(*rider) bool // asked all along the line whether to turn round; nil for no
+
+	dryKnown bool   // that the dry place is dry
+	asked    []bool // of each stop, whether he has word of it after having had none
+
+	stranded bool
+	strandAt float64 // along the line
+
+	least, wrongWay, poured float64 // in tank and can at the worst moment; wrong turns; from the can
+	turnedFor               int     // times turned back
 }
 
 // a thimble is what rounding may take.
@@ -210,8 +213,12 @@ func (r *rider) stretch(end float64, backwards bool) bool {
 		end = r.at + full*(end-r.at)
 		share *= full
 	}
+	most := r.mostThere[r.piece]
+	if backwards {
+		most = r.mostBack[r.piece]
+	}
 	r.at = end
-	r.burn(p.ridden*share, r.pace.over(p, backwards)*share, r.most.over(p, backwards)*share)
+	r.burn(p.ridden*share, r.pace.over(p, backwards)*share, most*share)
 	if full < 1 {
 		return false
 	}
@@ -224,8 +231,7 @@ func (r *rider) stretch(end float64, backwards bool) bool {
 }
 
 // loseWay takes the wrong turn that is due, as far as what he has saved of the high
-// figure since the fill goes: what is drunk beyond that no plan promises anything
-// for. It tells false where the trip meter then says to turn back.
+// figure since the fill goes: beyond that no plan promises anything. It tells false where the trip meter then says to turn back.
 func (r *rider) loseWay() bool {
 	out := r.turns[r.next].out
 	r.next++
