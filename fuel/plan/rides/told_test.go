@@ -97,6 +97,29 @@ func TestHabitsByHand(t *testing.T) {
 	wantNear(t, "left on coming back", r.tank, 0)
 }
 
+// What is read from the plan of a paved strip with a 3 L can and pumps at 200 and 206
+// km of 356. At the high figure 13 L are 225.1 km, there and back 112.6. 3 L fit when
+// 3 L are gone at the low figure of 5 x 0.95 x 0.90 L/100 km, after 70.2 km, and one
+// is left at the high one after 9 of 10 L, at 155.8. If B is dry, C is 6 km on.
+func TestSheetByHand(t *testing.T) {
+	d := stripDraft(356, level, 200, 206)
+	d.in.Bike.Can = 3
+	l, err := d.make()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := (way{can: 3, fits: 71e3, pourBy: 155e3, turnBack: 112e3}); l.sheet.legs[0] != want {
+		t.Errorf("leg 1: %+v, want %+v", l.sheet.legs[0], want)
+	}
+	b := l.sheet.stops[1]
+	if wantNear(t, "B at", b.km, 200e3); b.dry != goOn || b.to != "C" || !b.pump || b.sure || b.half != 0 {
+		t.Errorf("B: %+v", b)
+	}
+	if start, end := l.sheet.stops[0], l.sheet.stops[3]; !start.pump || end.pump || end.name != "end" {
+		t.Errorf("from %+v to %+v", start, end)
+	}
+}
+
 // A place is dry whole, and at each passing.
 func TestPlacesOfASheet(t *testing.T) {
 	s := &sheet{stops: []entry{
