@@ -45,7 +45,7 @@ func (r ridden) String() string {
 		}
 	}
 	return fmt.Sprintf("%s: %v at km %.3f, dry place %s, word of it %v, high all day %v, turned back %d times, tank %.6f L, can %.3f L, trip %.3f km",
-		r.loop.name, r.end, r.rider.at/1000, dry, !r.fate.heard, r.fate.pace == r.loop.most, r.rider.turnedFor, r.rider.tank, r.rider.can, r.rider.trip/1000)
+		r.loop.name, r.end, r.rider.at/1000, dry, !r.fate.noWord, r.fate.pace == r.loop.most, r.rider.turnedFor, r.rider.tank, r.rider.can, r.rider.trip/1000)
 }
 
 // Nobody runs dry on a loop whose plan promises it, who drinks up to the high figure
@@ -62,7 +62,7 @@ func TestNobodyRunsDry(t *testing.T) {
 	count := tally{}
 	for _, r := range rides {
 		count.add(r)
-		if r.end == ranDry && count.ranDry <= 10 {
+		if r.end == ranDry && count.ranDry <= 10 || r.end != ranDry && !(r.rider.tank >= -thimble) {
 			t.Error(r)
 		}
 	}

@@ -53,7 +53,7 @@ func drawLoop(seed uint64) draft {
 	d.in.Grounds = drawGrounds(rnd, course.at[len(course.at)-1])
 	d.drawStops(rnd, course, spacing(rnd, seed))
 	if o := &d.in.Options; rnd.Float64() < 0.15 {
-		o.HasStartFuel, o.StartFuel = true, d.in.Bike.Usable()*fuel.Litres(0.7+0.3*rnd.Float64())
+		o.HasStartFuel, o.StartFuel = true, (d.in.Bike.Tank-d.in.Bike.Unusable)*fuel.Litres(0.7+0.3*rnd.Float64())
 	} else if rnd.Float64() < 0.2 {
 		o.SinceFill = route.Kilometres(50 * rnd.Float64())
 	}

@@ -9,9 +9,9 @@ import (
 // sheet and by a habit.
 type fate struct {
 	pace   *pace
-	dry    int  // the place that is dry, see sheet.place; -1 for none
-	heard  bool // there is no word from the dry pump before the turn-back figure
-	silent []bool
+	dry    int         // the place that is dry, see sheet.place; -1 for none
+	noWord bool        // the dry pump gives no word before the turn-back figure; else it is found dry
+	silent []bool      // of each stop, whether it gives no word the first time although it has fuel
 	turns  []wrongTurn // in order along the line
 	pour   float64     // how far from where the can fits to where it is to be poured; 0 to 1
 }
@@ -26,15 +26,15 @@ type wrongTurn struct {
 const (
 	highAllDay  = 0.10 // riders who drink the high figure on every metre
 	oneDry      = 0.70 // rides on which one place is dry
-	heardOf     = 0.50 // dry pumps of which there is no word before the turn-back figure
-	noAnswer    = 0.04 // pumps neither seen nor phoned that give no word although they have fuel
+	noWordIfDry = 0.50 // dry pumps that give no word before the turn-back figure
+	noWordIfWet = 0.04 // pumps neither seen nor phoned that give none although they have fuel
 	perTurn     = 80e3 // metres of line from one wrong turn to the next
 	longestTurn = 6e3  // metres one way
 )
 
 // draw draws a ride on a loop.
 func (l *loop) draw(rnd *rand.Rand) fate {
-	f := fate{dry: -1, heard: rnd.Float64() < heardOf, pour: rnd.Float64()}
+	f := fate{dry: -1, noWord: rnd.Float64() < noWordIfDry, pour: rnd.Float64()}
 	if rnd.Float64() < highAllDay {
 		f.pace = l.most
 	} else {
@@ -43,7 +43,7 @@ func (l *loop) draw(rnd *rand.Rand) fate {
 	var between []int // places that are neither the start nor the end
 	ends := []int{l.sheet.place[0], l.sheet.place[l.sheet.last()]}
 	for i, e := range l.sheet.stops {
-		f.silent = append(f.silent, !e.sure && rnd.Float64() < noAnswer)
+		f.silent = append(f.silent, i > 0 && i < l.sheet.last() && !e.sure && rnd.Float64() < noWordIfWet)
 		if n := l.sheet.place[i]; !slices.Contains(ends, n) && !slices.Contains(between, n) {
 			between = append(between, n)
 		}

@@ -22,7 +22,7 @@ func (r *rider) leg(i int) (at int, going bool) {
 		return r.pass(i, next)
 	}
 	r.turnAt = never
-	if r.silent[next] && !r.asked[next] || dry && r.heard {
+	if r.silent[next] && !r.asked[next] || dry && r.noWord {
 		r.turnAt = r.sheet.legs[i].turnBack
 	}
 	back, arrived := r.ride(r.hops(i, next))

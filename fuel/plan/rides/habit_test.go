@@ -17,7 +17,7 @@ var habits = []habit{
 	}, {
 		name: "whole tank x 80 %",
 		past: func(r *rider, last, i int) bool {
-			return r.sheet.stops[i+1].km-r.sheet.stops[last].km+r.since <= 0.8*r.range1
+			return r.sheet.stops[i+1].km-r.sheet.stops[last].km+r.since <= 0.8*r.pavedRange
 		},
 	}, {
 		name: "turn round at half",

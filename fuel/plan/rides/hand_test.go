@@ -22,7 +22,7 @@ func wantNear(t *testing.T, what string, got, want float64) {
 func onStrip(tracks []route.Track, ground route.Ground, b fuel.Bike, stops ...entry) *loop {
 	l := &loop{road: newRoad(tracks, 1, route.Grounds{Default: ground}), engine: newEngine(b, 1), sheet: &sheet{stops: stops}}
 	l.measure()
-	l.range1 = float64(b.Tank) / float64(b.Consumption) * 100e3
+	l.pavedRange = float64(b.Tank) / float64(b.Consumption) * 100e3
 	l.sheet.legs = make([]way, len(stops)-1)
 	for range stops {
 		l.sheet.place = append(l.sheet.place, len(l.sheet.place))

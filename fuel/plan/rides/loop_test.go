@@ -23,10 +23,10 @@ type loop struct {
 	most                *pace     // the high figures: nobody in here drinks more on a leg
 	mostThere, mostBack []float64 // litres by them for each piece of the road
 
-	startFuel float64 // litres in the tank at the start
-	ownCan    float64 // litres: of the bike as it is, not the can that the plan asks for
-	sinceFill float64 // metres ridden since the tank was full
-	range1    float64 // metres of paved road that a whole tank takes the bike
+	startFuel  float64 // litres in the tank at the start
+	ownCan     float64 // litres: of the bike as it is, not the can that the plan asks for
+	sinceFill  float64 // metres ridden since the tank was full
+	pavedRange float64 // metres of paved road that a whole tank takes the bike
 }
 
 // A draft is what a loop is made of. The planner and the simulator each make of it
@@ -112,13 +112,13 @@ func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
 	l := &loop{
 		name: d.name, plan: p, holds: promises(p), bought: b.Can > d.in.Bike.Can, ownCan: float64(d.in.Bike.Can),
 		road: newRoad(d.tracks, d.stretch, d.in.Grounds), engine: newEngine(b, o.Thirst), sheet: read(p),
-		range1: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,
+		pavedRange: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,
 	}
 	l.measure()
 	switch {
 	case o.HasStartFuel:
 		l.startFuel = float64(o.StartFuel)
-		l.sinceFill = l.range1 * (1 - l.startFuel/l.engine.usable)
+		l.sinceFill = l.pavedRange * (1 - l.startFuel/l.engine.usable)
 	case o.SinceFill > 0:
 		l.sinceFill = float64(o.SinceFill)
 		l.startFuel -= l.sinceFill * l.firstRate()

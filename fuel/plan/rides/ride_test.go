@@ -87,10 +87,14 @@ func (r *rider) tip() {
 // burn takes a bit of way from the tank; allowed is what the high figure takes for it.
 func (r *rider) burn(ridden, litres, allowed float64) {
 	shown := ridden * r.engine.odometer
-	if r.can > 0 && r.trip < r.pourAt && r.pourAt < r.trip+shown {
-		share := (r.pourAt - r.trip) / shown
+	if shown == 0 {
+		return
+	}
+	if r.can > 0 && r.pourAt <= r.trip+shown {
+		share := max(0, r.pourAt-r.trip) / shown
 		r.use(shown*share, litres*share, allowed*share)
 		r.tip()
+		r.pourAt = never
 		r.use(shown*(1-share), litres*(1-share), allowed*(1-share))
 		return
 	}
@@ -231,7 +235,8 @@ func (r *rider) stretch(end float64, backwards bool) bool {
 }
 
 // loseWay takes the wrong turn that is due, as far as what he has saved of the high
-// figure since the fill goes: beyond that no plan promises anything. It tells false where the trip meter then says to turn back.
+// figure since the fill goes: beyond that no plan promises anything. It tells false
+// where the trip meter then says to turn back.
 func (r *rider) loseWay() bool {
 	out := r.turns[r.next].out
 	r.next++

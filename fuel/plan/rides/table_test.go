@@ -8,7 +8,7 @@ import (
 )
 
 // compared is how many rides each of the riders of the comparison makes.
-const compared = 4000
+const compared = 3000
 
 // A score is how rides ended, for one way of riding.
 type score struct{ rides, finished, ranDry int }

@@ -45,23 +45,23 @@ func TestTurningBack(t *testing.T) {
 // What is done about a dry pump at km 80, with 6 L left.
 func TestDryPumpByHand(t *testing.T) {
 	for _, c := range []struct {
-		name  string
-		say   word
-		to    string
-		heard bool
-		end   ending
-		least float64
+		name   string
+		say    word
+		to     string
+		noWord bool
+		end    ending
+		least  float64
 	}{
 		{"on: 160 km on one tank", goOn, "C", false, finished, 2},
 		{"back: 80 there, 80 back", goBack, "A", false, safe, 2},
-		{"heard of, on: back from 50 km, then past it", goOn, "C", true, finished, 2},
-		{"heard of, back: back from 50 km, and stays", goBack, "A", true, safe, 5},
+		{"no word, on: back from 50 km, then past it", goOn, "C", true, finished, 2},
+		{"no word, back: back from 50 km, and stays", goBack, "A", true, safe, 5},
 		{"on too far", goOn, "D", false, ranDry, 0},
 	} {
 		l := threePumps()
 		l.sheet.stops[1].dry, l.sheet.stops[1].to = c.say, c.to
 		f := l.likely()
-		f.dry, f.heard = 1, c.heard
+		f.dry, f.noWord = 1, c.noWord
 		r := l.set(f, l.sheet)
 		if end := r.bySheet(); end != c.end {
 			t.Errorf("%s: %v", c.name, end)
