@@ -6,9 +6,7 @@ import (
 )
 
 // The simulator and the planner, each with its own sums, come to the same litres and
-// kilometres on each leg. On heights to a tenth of a metre several points of one
-// crest are as high, and which of them is the turning point is left open: hence a
-// hundredth of a litre.
+// kilometres on each leg, to a hundredth of a millilitre.
 func TestLegsAgree(t *testing.T) {
 	all, err := loops()
 	if err != nil {
@@ -30,10 +28,10 @@ func TestLegsAgree(t *testing.T) {
 				{1, float64(leg.Drink.Fuel.High), float64(leg.Drink.Back.High)},
 			} {
 				p := l.engine.steady(l.road.days, c.where)
-				if got := p.between(l.road, a.km, b.km) + detours(p); math.Abs(got-c.plan) > 0.01 {
+				if got := p.between(l.road, a.km, b.km) + detours(p); math.Abs(got-c.plan) > 1e-5 {
 					t.Errorf("%s, leg %d at %+.0f: %.4f L, the plan %.4f", l.name, i+1, c.where, got, c.plan)
 				}
-				if got := p.between(l.road, b.km, a.km) + detours(p); math.Abs(got-c.back) > 0.01 {
+				if got := p.between(l.road, b.km, a.km) + detours(p); math.Abs(got-c.back) > 1e-5 {
 					t.Errorf("%s, leg %d backwards at %+.0f: %.4f L, the plan %.4f", l.name, i+1, c.where, got, c.back)
 				}
 			}

@@ -73,6 +73,9 @@ func TestNobodyRunsDry(t *testing.T) {
 		t.Errorf("of %.0f rides without a dry pump %.0f finish", count.wet, count.wetFinished)
 	}
 	t.Logf("%d loops hold: %s", len(holding), count)
+	for _, l := range holding[max(0, len(holding)-2):] {
+		t.Log("among them: ", l.name)
+	}
 	count = tally{}
 	for _, r := range rideAll(others, ridesOther, 2) {
 		count.add(r)

@@ -42,38 +42,48 @@ func (h *hills) add(chain []spot) {
 	}
 }
 
+// A crest is the highest or the lowest of a hill: where it is reached and where it is
+// left. Between the two the way is level.
+type crest struct{ first, last spot }
+
+// meet takes a height that is above the crest, or below where it is a hollow.
+func (c *crest) meet(s spot, above float64) {
+	switch {
+	case (s.high-c.first.high)*above > 0:
+		*c = crest{s, s}
+	case s.high == c.first.high:
+		c.last = s
+	}
+}
+
 // turningPoints keeps of heights the highest and the lowest in turn, each at least
 // so many metres above or below the one before.
-func turningPoints(chain []spot, least float64) []spot {
+func turningPoints(chain []spot, least float64) (kept []spot) {
 	if len(chain) == 0 {
 		return nil
 	}
-	var kept []spot
-	top, bottom := chain[0], chain[0]
+	top := crest{chain[0], chain[0]}
+	bottom := top
 	rising, falling := true, true // both until it is known
 	for _, s := range chain[1:] {
-		if s.high > top.high {
-			top = s
-		}
-		if s.high < bottom.high {
-			bottom = s
-		}
+		top.meet(s, 1)
+		bottom.meet(s, -1)
 		switch {
-		case rising && top.high-s.high >= least: // over the top
-			kept = append(kept, top)
-			rising, falling, bottom = false, true, s
-		case falling && s.high-bottom.high >= least:
-			kept = append(kept, bottom)
-			rising, falling, top = true, false, s
+		case rising && top.first.high-s.high >= least: // over the top
+			kept = append(kept, top.first, top.last)
+			rising, falling, bottom = false, true, crest{s, s}
+		case falling && s.high-bottom.first.high >= least:
+			kept = append(kept, bottom.first, bottom.last)
+			rising, falling, top = true, false, crest{s, s}
 		}
 	}
 	switch {
 	case rising && falling: // level ground
 		return nil
 	case rising:
-		return append(kept, top)
+		return append(kept, top.first, top.last)
 	}
-	return append(kept, bottom)
+	return append(kept, bottom.first, bottom.last)
 }
 
 // slope gives the metres climbed a metre of line at a place, which lies between two

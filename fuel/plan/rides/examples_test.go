@@ -2,6 +2,7 @@ package rides_test
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"time"
@@ -59,8 +60,12 @@ func exampleLoop(name string) (*loop, error) {
 	}
 	for {
 		l, err := d.make()
-		if err != nil || l.holds || d.in.Bike.Tank > 40 {
-			return l, err
+		if err != nil {
+			return nil, err
+		}
+		if l.holds || d.in.Bike.Tank > 40 {
+			l.name = fmt.Sprintf("%s with a tank of %.0f L and a can of %.0f L", name, d.in.Bike.Tank, l.plan.Bike.Can)
+			return l, nil
 		}
 		d.in.Bike.Tank += 2
 	}

@@ -14,6 +14,7 @@ import (
 type land struct {
 	middle orb.Point
 	waves  []wave
+	grain  float64 // heights are written in steps of so many metres
 }
 
 // A wave is a range of hills: metres up and down, over so many metres, in some
@@ -23,7 +24,7 @@ type wave struct{ high, east, north, phase float64 }
 // drawLand draws a middle and hills: from a plain to mountains of some 40 m of climb
 // a kilometre.
 func drawLand(rnd *rand.Rand) land {
-	l := land{middle: orb.Point{-120 + 240*rnd.Float64(), -35 + 90*rnd.Float64()}}
+	l := land{grain: []float64{0.01, 0.1, 1, 5}[rnd.IntN(4)], middle: orb.Point{-120 + 240*rnd.Float64(), -35 + 90*rnd.Float64()}}
 	steep := rnd.Float64() * rnd.Float64()
 	for _, length := range []float64{3e3, 8e3, 20e3, 60e3} {
 		heading, k := 2*math.Pi*rnd.Float64(), 2*math.Pi/length
@@ -36,13 +37,13 @@ func drawLand(rnd *rand.Rand) land {
 }
 
 // point gives a place of the plane as a point of a file, its height out by up to 2 m
-// as recorders are.
+// and rounded as recorders do.
 func (l land) point(rnd *rand.Rand, x, y float64) route.Point {
 	high := 1500 + 4*rnd.Float64() - 2
 	for _, w := range l.waves {
 		high += w.high * math.Sin(w.east*x+w.north*y+w.phase)
 	}
-	return route.Point{Point: l.at(x, y), Ele: high, HasEle: true}
+	return route.Point{Point: l.at(x, y), Ele: math.Round(high/l.grain) * l.grain, HasEle: true}
 }
 
 func (l land) at(x, y float64) orb.Point {
@@ -100,7 +101,7 @@ func deadEnd(rnd *rand.Rand, from [2]float64, step float64) (xy [][2]float64) {
 	return append(xy, from)
 }
 
-// track makes days of a way: points with heights, some of which are missing over a
+// tracks makes days of a way: points with heights, some of which are missing over a
 // stretch, and in some a hole of a few kilometres.
 func (l land) tracks(rnd *rand.Rand, xy [][2]float64, step float64) []route.Track {
 	var points []route.Point
