@@ -16,7 +16,7 @@ func TestLegsAgree(t *testing.T) {
 		for i, leg := range l.plan.Legs {
 			a, b := l.sheet.stops[i], l.sheet.stops[i+1]
 			detours := func(p *pace) float64 {
-				x, y := l.road.pieces[l.road.at(a.km)], l.road.pieces[l.road.at(b.km)]
+				x, y := l.road.pieces[l.road.on(a.km)], l.road.pieces[l.road.on(b.km)]
 				return a.half*p.flat[x.day][x.ground] + b.half*p.flat[y.day][y.ground]
 			}
 			for _, c := range []struct {

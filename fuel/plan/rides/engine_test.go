@@ -133,7 +133,7 @@ func (p *pace) over(b *piece, back bool) float64 {
 func (p *pace) between(r *road, from, to float64) (l float64) {
 	back := to < from
 	a, z := min(from, to), max(from, to)
-	for i := r.at(a); i < len(r.pieces) && r.pieces[i].from < z; i++ {
+	for i := r.on(a); i < len(r.pieces) && r.pieces[i].from < z; i++ {
 		b := &r.pieces[i]
 		l += p.over(b, back) * (min(b.to, z) - max(b.from, a)) / (b.to - b.from)
 	}
@@ -142,7 +142,7 @@ func (p *pace) between(r *road, from, to float64) (l float64) {
 
 // ridden gives the metres that the wheels roll from one place of a road to another.
 func (r *road) ridden(from, to float64) (d float64) {
-	for i := r.at(from); i < len(r.pieces) && r.pieces[i].from < to; i++ {
+	for i := r.on(from); i < len(r.pieces) && r.pieces[i].from < to; i++ {
 		b := &r.pieces[i]
 		d += b.ridden * (min(b.to, to) - max(b.from, from)) / (b.to - b.from)
 	}

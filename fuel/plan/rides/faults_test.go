@@ -34,7 +34,7 @@ func faults() []fault {
 	back := stripDraft(362, level, 80, 205, 212)
 	return []fault{
 		{"no climb", pass, noClimb},
-		{"stretch 1", wound, func(d draft, l *loop) (*sheet, error) { d.stretch = 1; return d.again(l.plan) }},
+		{"stretch 1", wound, func(d draft, l *loop) (*sheet, error) { d.stretch = 1; return d.again(l) }},
 		{"half the can", far, changed(func(s *sheet) {
 			for i := range s.legs {
 				s.legs[i].can /= 2
@@ -70,27 +70,28 @@ func noClimb(d draft, l *loop) (*sheet, error) {
 		flat = append(flat, route.Track{Segments: segments})
 	}
 	d.tracks = flat
-	return d.again(l.plan)
+	return d.again(l)
 }
 
-// again plans a draft with the bike and the options of another plan.
-func (d draft) again(p *plan.Plan) (*sheet, error) {
+// again plans a draft, which has been changed, with the bike and the options that a
+// loop has been planned with.
+func (d draft) again(l *loop) (*sheet, error) {
 	line, err := d.line()
 	if err != nil {
 		return nil, err
 	}
-	d.in.Line, d.in.Bike, d.in.Options = line, p.Bike, p.Options
+	d.in.Line, d.in.Bike, d.in.Options = line, l.plan.Bike, l.plan.Options
 	q, err := plan.Make(d.in)
 	if err != nil {
 		return nil, err
 	}
-	return read(q), nil
+	return read(q, l.road), nil
 }
 
 // changed gives the sheet of the true plan with a change.
 func changed(change func(*sheet)) func(draft, *loop) (*sheet, error) {
 	return func(_ draft, l *loop) (*sheet, error) {
-		s := read(l.plan)
+		s := read(l.plan, l.road)
 		change(s)
 		return s, nil
 	}

@@ -60,28 +60,32 @@ func (r *rider) stopped() ending {
 
 // pass is for one who stands at a pump and knows that the next is dry: he rides past
 // it if the sheet says on, else he stays.
-func (r *rider) pass(i, dry int) (to int, arrived bool) {
+func (r *rider) pass(i, dry int) (at int, going bool) {
 	if e := r.sheet.stops[dry]; e.dry == goOn {
-		to = r.sheet.ahead(dry, e.to)
-		_, arrived = r.ride(r.hops(i, to))
+		return r.forward(i, r.sheet.ahead(dry, e.to))
 	}
-	return to, arrived
+	return i, false
 }
 
 // atDryPump does what the sheet says where a pump turns out to be dry. Who rides
 // back is safe there, and his ride is over.
-func (r *rider) atDryPump(i int) (to int, arrived bool) {
+func (r *rider) atDryPump(i int) (at int, going bool) {
 	e := r.sheet.stops[i]
-	if e.dry == goOn {
-		to = r.sheet.ahead(i, e.to)
-		_, arrived = r.ride(r.hops(i, to))
+	back := r.sheet.behind(i, e.to)
+	if e.dry == goOn || back < 0 { // or stranded, and less so ahead
+		return r.forward(i, r.sheet.ahead(i, e.to))
+	}
+	if _, arrived := r.ride(r.hops(i, back)); arrived && r.isDry(back) {
+		return r.atDryPump(back)
+	}
+	return back, false
+}
+
+// forward rides on to a stop further ahead, and if that is of the dry place, too, does
+// what the sheet says there.
+func (r *rider) forward(i, to int) (at int, going bool) {
+	if _, arrived := r.ride(r.hops(i, to)); !arrived || !r.isDry(to) {
 		return to, arrived
 	}
-	if to = r.sheet.behind(i, e.to); to < 0 { // stranded, and less so ahead
-		to = r.sheet.ahead(i, e.to)
-		_, arrived = r.ride(r.hops(i, to))
-		return to, arrived
-	}
-	r.ride(r.hops(i, to))
-	return to, false
+	return r.atDryPump(to)
 }

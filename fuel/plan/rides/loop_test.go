@@ -108,10 +108,10 @@ func shrunk(in plan.Inputs, p *plan.Plan) (plan.Inputs, *plan.Plan) {
 
 // loop is a draft as it is ridden, by a plan made of what was drawn and bought.
 func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
-	b, o := in.Bike, in.Options
+	b, o, r := in.Bike, in.Options, newRoad(d.tracks, d.stretch, d.in.Grounds)
 	l := &loop{
 		name: d.name, plan: p, holds: promises(p), bought: b.Can > d.in.Bike.Can, ownCan: float64(d.in.Bike.Can),
-		road: newRoad(d.tracks, d.stretch, d.in.Grounds), engine: newEngine(b, o.Thirst), sheet: read(p),
+		road: r, engine: newEngine(b, o.Thirst), sheet: read(p, r),
 		pavedRange: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,
 	}
 	l.measure()
@@ -142,7 +142,7 @@ func (l *loop) measure() {
 func (l *loop) firstRate() float64 {
 	likely := l.engine.steady(l.road.days, 0)
 	to := l.sheet.stops[1]
-	p := l.road.pieces[l.road.at(to.km)]
+	p := l.road.pieces[l.road.on(to.km)]
 	litres := likely.between(l.road, 0, to.km) + to.half*likely.flat[p.day][p.ground]
 	return litres / (l.road.ridden(0, to.km) + to.half)
 }

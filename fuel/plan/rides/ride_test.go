@@ -57,7 +57,7 @@ func (l *loop) set(f fate, s *sheet) *rider {
 
 // fill fills the tank to the brim and the can as told, and zeroes the trip.
 func (r *rider) fill(i int) {
-	if !r.sheet.stops[i].pump {
+	if !r.sheet.stops[i].pump || r.isDry(i) {
 		return
 	}
 	r.trip, r.drunk, r.allowed, r.pourAt = 0, 0, 0, never
@@ -163,7 +163,7 @@ func (r *rider) offLine(metres float64) (back hop, arrived bool) {
 	if metres == 0 {
 		return hop{}, !r.stranded
 	}
-	p := r.road.pieces[r.road.at(r.at)]
+	p := r.road.pieces[r.road.on(r.at)]
 	share := r.until(metres)
 	metres *= share
 	r.burn(metres, metres*r.pace.flat[p.day][p.ground], metres*r.most.flat[p.day][p.ground])
@@ -174,7 +174,7 @@ func (r *rider) offLine(metres float64) (back hop, arrived bool) {
 func (r *rider) onLine(h hop) (back hop, arrived bool) {
 	h.from, h.to = min(h.from, r.road.length()), min(h.to, r.road.length()) // rounding may put the end a hair beyond
 	backwards := h.to < h.from
-	r.at, r.piece = h.from, r.road.at(h.from)
+	r.at, r.piece = h.from, r.road.on(h.from)
 	if p := r.road.pieces[r.piece]; backwards && p.from == r.at && r.piece > 0 {
 		r.piece--
 	}

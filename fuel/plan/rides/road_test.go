@@ -10,6 +10,7 @@ package rides_test
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"lastpump/route"
 
@@ -29,15 +30,16 @@ type piece struct {
 
 // A road is a line as it is ridden, without holes.
 type road struct {
+	course
 	pieces []piece
 	days   int
 }
 
 func (r *road) length() float64 { return r.pieces[len(r.pieces)-1].to }
 
-// at gives the piece in which a place along the line lies; of two that meet
-// there the later.
-func (r *road) at(m float64) int {
+// on gives the piece in which a place along the line lies; of two that meet there
+// the later.
+func (r *road) on(m float64) int {
 	i, found := slices.BinarySearchFunc(r.pieces, m, func(p piece, m float64) int {
 		switch {
 		case p.to <= m:
@@ -65,6 +67,23 @@ type course struct {
 	points []route.Point
 	at     []float64 // metres along the line, of each point
 	steps  []step    // one fewer than points
+}
+
+// point gives the place on the ground at so many metres along the line.
+func (c course) point(at float64) orb.Point {
+	i := min(max(1, sort.SearchFloat64s(c.at, at)), len(c.at)-1)
+	a, b := c.points[i-1], c.points[i]
+	share := (at - c.at[i-1]) / (c.at[i] - c.at[i-1])
+	return orb.Point{a.Lon() + share*(b.Lon()-a.Lon()), a.Lat() + share*(b.Lat()-a.Lat())}
+}
+
+// halfDetour is the way from a place along the line to a pump: none up to 300 m off,
+// beyond that 1.3 times the straight.
+func (c course) halfDetour(at float64, pump orb.Point) float64 {
+	if off := haversine(c.point(at), pump); off > 300 {
+		return 1.3 * off
+	}
+	return 0
 }
 
 // haversine is the great circle between two places on the mean sphere, in metres.
@@ -114,7 +133,7 @@ func follow(tracks []route.Track) course {
 func newRoad(tracks []route.Track, stretch float64, g route.Grounds) *road {
 	c := follow(tracks)
 	hills := climbOf(c)
-	r := &road{days: len(tracks)}
+	r := &road{course: c, days: len(tracks)}
 	for _, s := range c.steps {
 		longer := stretch
 		if s.gap {

@@ -46,15 +46,16 @@ type way struct {
 	turnBack float64 // trip figure by which to turn back
 }
 
-// read writes down what a plan prints: whole kilometres, the way the sheet rounds
-// them. It is the only place in here that looks into a plan to ride by it.
-func read(p *plan.Plan) *sheet {
+// read writes down what a plan prints: whole kilometres on the trip meter, the way the
+// sheet rounds them. It is the only place in here that looks into a plan to ride by it.
+// How far a pump lies off the road is measured on the ground.
+func read(p *plan.Plan, r *road) *sheet {
 	s := &sheet{}
 	for i, l := range p.Legs {
 		if i == 0 {
-			s.stops = append(s.stops, entryOf(p, l.From, l.FromVisit, float64(l.FromAt), false))
+			s.stops = append(s.stops, entryOf(p, r, l.From, l.FromVisit, float64(l.FromAt), false))
 		}
-		s.stops = append(s.stops, entryOf(p, l.To, l.ToVisit, float64(l.ToAt), i+1 < len(p.Legs)))
+		s.stops = append(s.stops, entryOf(p, r, l.To, l.ToVisit, float64(l.ToAt), i+1 < len(p.Legs)))
 		w := way{can: float64(l.Can), turnBack: kmDown(float64(min(l.TurnBack, l.TurnBackHigh)))}
 		for _, u := range p.Can.Uses {
 			switch {
@@ -71,9 +72,9 @@ func read(p *plan.Plan) *sheet {
 	return s
 }
 
-// entryOf reads a stop. One between the start and the end has its detour and its
-// word for a dry pump.
-func entryOf(p *plan.Plan, name string, visit int, at float64, between bool) entry {
+// entryOf reads a stop. One between the start and the end may lie off the road, and
+// has its word for a dry pump.
+func entryOf(p *plan.Plan, r *road, name string, visit int, at float64, between bool) entry {
 	e := entry{name: name, km: at}
 	if visit < 0 {
 		return e
@@ -85,7 +86,7 @@ func entryOf(p *plan.Plan, name string, visit int, at float64, between bool) ent
 	if !between {
 		return e
 	}
-	e.half = float64(v.Detour) / 2
+	e.half = r.halfDetour(at, v.Stop.At)
 	e.dry, e.to = goBack, v.IfDry.To
 	if v.IfDry.Outcome == plan.On {
 		e.dry = goOn
