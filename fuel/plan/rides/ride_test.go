@@ -1,0 +1,252 @@
+package rides_test
+
+import "math"
+
+// An ending is how a ride ends.
+type ending int
+
+const (
+	finished ending = iota
+	safe            // not finished, but not stranded: turned back, or stayed
+	ranDry
+)
+
+func (e ending) String() string { return [...]string{"finished", "safe", "ran dry"}[e] }
+
+// A rider is on the road: what a ride knows from one metre to the next. Litres and
+// metres.
+type rider struct {
+	*loop
+	fate
+	sheet *sheet // what he was given, which may be wrong
+
+	at    float64 // along the line
+	piece int     // of the road, that he is on or comes to next
+	next  int     // into fate.turns
+
+	tank, can float64
+	trip      float64 // as the bike shows it, since the fill
+	drunk     float64 // since the fill
+	allowed   float64 // since the fill, by the high figures of the way to there, wrong turns left out
+	since     float64 // ridden when he set out, since the tank was full
+
+	pourAt float64           // on the trip meter; infinite where nothing is to be poured
+	turnAt float64           // on the trip meter; infinite for one who does not turn back
+	watch  func(*rider) bool // asked all along the line whether to turn round; nil for no
+
+	dryKnown bool   // that the dry place is dry
+	asked    []bool // of each stop, whether he has word of it after having had none
+
+	stranded bool
+	strandAt float64 // along the line
+
+	least, wrongWay, poured float64 // in tank and can at the worst moment; wrong turns; from the can
+	turnedFor               int     // times turned back
+}
+
+// a thimble is what rounding may take.
+const thimble = 1e-6 // litres
+
+// never is a figure that no trip meter reaches.
+var never = math.Inf(1)
+
+// set puts a rider on the start with what is in his tank there.
+func (l *loop) set(f fate, s *sheet) *rider {
+	return &rider{loop: l, fate: f, sheet: s, tank: l.startFuel, least: never, since: l.sinceFill, pourAt: never, turnAt: never}
+}
+
+// fill fills the tank to the brim and the can as told, and zeroes the trip.
+func (r *rider) fill(i int) {
+	if !r.sheet.stops[i].pump || r.isDry(i) {
+		return
+	}
+	r.trip, r.drunk, r.allowed, r.pourAt = 0, 0, 0, never
+	r.tank = r.engine.usable
+	r.takeCan(i)
+}
+
+// takeCan sets out with the can that the sheet asks for on the leg ahead. A rest in
+// it that is not asked for has gone into the tank.
+func (r *rider) takeCan(i int) {
+	r.can = 0
+	if w := r.sheet.legs[i]; w.can > 0 {
+		r.can = w.can
+		r.pourAt = w.pourBy
+		if w.fits <= w.pourBy {
+			r.pourAt = w.fits + r.pour*(w.pourBy-w.fits)
+		}
+	}
+}
+
+// tip pours what fits.
+func (r *rider) tip() {
+	l := min(r.can, r.engine.usable-r.tank)
+	r.tank, r.can, r.poured = r.tank+l, r.can-l, r.poured+l
+}
+
+// burn takes a bit of way from the tank; allowed is what the high figure takes for it.
+func (r *rider) burn(ridden, litres, allowed float64) {
+	shown := ridden * r.engine.odometer
+	if shown == 0 {
+		return
+	}
+	if r.can > 0 && r.pourAt <= r.trip+shown {
+		share := max(0, r.pourAt-r.trip) / shown
+		r.use(shown*share, litres*share, allowed*share)
+		r.tip()
+		r.pourAt = never
+		r.use(shown*(1-share), litres*(1-share), allowed*(1-share))
+		return
+	}
+	r.use(shown, litres, allowed)
+}
+
+// use is burn with nothing to do on the way. A rest that did not fit from the can
+// is poured when the tank is down to its last litre.
+func (r *rider) use(shown, litres, allowed float64) {
+	r.trip += shown
+	r.drunk += litres
+	r.allowed += allowed
+	r.tank -= litres
+	if r.tank < 1 && r.can > 0 {
+		r.tip()
+	}
+	r.least = min(r.least, r.tank+r.can)
+	if r.tank < -thimble && !r.stranded {
+		r.stranded, r.strandAt = true, r.at
+	}
+}
+
+// until gives how much of a bit of way is ridden before the trip meter shows the
+// figure to turn back at.
+func (r *rider) until(ridden float64) float64 {
+	left := r.turnAt - r.trip
+	if shown := ridden * r.engine.odometer; left < shown {
+		return max(0, left/shown)
+	}
+	return 1
+}
+
+// A hop is a bit of a leg: a way off the line, or the line from one place to
+// another.
+type hop struct {
+	off      float64 // metres of way off the line; 0 on it
+	from, to float64
+}
+
+// hops is the way from one stop to another, in either direction.
+func (r *rider) hops(a, b int) []hop {
+	from, to := r.sheet.stops[a], r.sheet.stops[b]
+	return []hop{{off: from.half}, {from: from.km, to: to.km}, {off: to.half}}
+}
+
+// ride rides hops until they end, the tank is dry or it is time to turn back. It
+// gives the hops that lead back to where they began.
+func (r *rider) ride(hops []hop) (back []hop, arrived bool) {
+	for _, h := range hops {
+		var done hop
+		if h.from == h.to {
+			done, arrived = r.offLine(h.off)
+		} else {
+			done, arrived = r.onLine(h)
+		}
+		back = append([]hop{done}, back...)
+		if !arrived {
+			return back, false
+		}
+	}
+	return back, !r.stranded
+}
+
+// offLine rides a way off the line, level and on the ground that the line has there.
+func (r *rider) offLine(metres float64) (back hop, arrived bool) {
+	if metres == 0 {
+		return hop{}, !r.stranded
+	}
+	p := r.road.pieces[r.road.on(r.at)]
+	share := r.until(metres)
+	metres *= share
+	r.burn(metres, metres*r.pace.flat[p.day][p.ground], metres*r.most.flat[p.day][p.ground])
+	return hop{off: metres}, share == 1 && !r.stranded
+}
+
+// onLine rides the line, forwards or back, piece by piece.
+func (r *rider) onLine(h hop) (back hop, arrived bool) {
+	h.from, h.to = min(h.from, r.road.length()), min(h.to, r.road.length()) // rounding may put the end a hair beyond
+	backwards := h.to < h.from
+	r.at, r.piece = h.from, r.road.on(h.from)
+	if p := r.road.pieces[r.piece]; backwards && p.from == r.at && r.piece > 0 {
+		r.piece--
+	}
+	for r.at != h.to && !r.stranded {
+		end, turn := r.pieceEnd(h.to, backwards)
+		if !r.stretch(end, backwards) || r.watch != nil && r.watch(r) {
+			return hop{from: r.at, to: h.from}, false
+		}
+		if turn && !r.loseWay() {
+			return hop{from: r.at, to: h.from}, false
+		}
+	}
+	return hop{from: r.at, to: h.from}, !r.stranded
+}
+
+// pieceEnd gives how far to ride in one go: to the end of the piece, or to a wrong
+// turn before it, which are taken on the way out only.
+func (r *rider) pieceEnd(to float64, backwards bool) (end float64, turn bool) {
+	p := &r.road.pieces[r.piece]
+	if backwards {
+		return max(p.from, to), false
+	}
+	end = min(p.to, to)
+	for r.next < len(r.turns) && r.turns[r.next].at < r.at {
+		r.next++
+	}
+	if r.next < len(r.turns) && r.turns[r.next].at < end {
+		return r.turns[r.next].at, true
+	}
+	return end, false
+}
+
+// stretch rides within one piece up to a place, or to where it is time to turn
+// back; then it tells false.
+func (r *rider) stretch(end float64, backwards bool) bool {
+	p := &r.road.pieces[r.piece]
+	share := math.Abs(end-r.at) / (p.to - p.from)
+	full := r.until(p.ridden * share)
+	if full < 1 {
+		end = r.at + full*(end-r.at)
+		share *= full
+	}
+	most := r.mostThere[r.piece]
+	if backwards {
+		most = r.mostBack[r.piece]
+	}
+	r.at = end
+	r.burn(p.ridden*share, r.pace.over(p, backwards)*share, most*share)
+	if full < 1 {
+		return false
+	}
+	if backwards && end == p.from {
+		r.piece = max(0, r.piece-1)
+	} else if !backwards && end == p.to {
+		r.piece = min(len(r.road.pieces)-1, r.piece+1)
+	}
+	return true
+}
+
+// loseWay takes the wrong turn that is due, as far as what he has saved of the high
+// figure since the fill goes: beyond that no plan promises anything. It tells false
+// where the trip meter then says to turn back.
+func (r *rider) loseWay() bool {
+	out := r.turns[r.next].out
+	r.next++
+	p := r.road.pieces[r.piece]
+	rate := r.pace.flat[p.day][p.ground]
+	out = min(out, (r.allowed-r.drunk)/rate/2)
+	if out < 10 {
+		return true
+	}
+	r.wrongWay += 2 * out
+	r.burn(2*out, 2*out*rate, 0)
+	return r.trip < r.turnAt
+}
