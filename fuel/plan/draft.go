@@ -45,6 +45,7 @@ type change struct {
 	can       fuel.Litres // to carry; 0 for the bike's own
 	fullStart bool        // set out full
 	passBy    []int       // stops that are not filled at
+	past      []sighting  // passings at which a stop is not filled at
 	thirst    float64     // times as thirsty; 0 for as it is
 	chosen    []sighting  // where to fill, off the line too, and nowhere else; nil for wherever the line passes
 }
@@ -53,6 +54,7 @@ type change struct {
 func (c change) on(base change) change {
 	c.extra = slices.Concat(base.extra, c.extra)
 	c.passBy = slices.Concat(base.passBy, c.passBy)
+	c.past = slices.Concat(base.past, c.past)
 	c.chosen = base.chosen
 	c.fullStart = c.fullStart || base.fullStart
 	return c

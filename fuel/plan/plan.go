@@ -106,6 +106,7 @@ type Plan struct {
 	Warnings    []Warning
 	Totals      Totals
 	LowGrade    []LowStretch
+	Cases       []Case  // what becomes of it if something turns out otherwise
 	Choice      *Choice // how the stops were chosen; nil where all counted ones are filled at
 	Cut         Cut     // where a file of the loop ends too early
 	Here        *Here   // nil where the whole line is planned
@@ -146,6 +147,7 @@ type Visit struct {
 	WhyNot   string   // "" where it is counted
 	Also     []string // other counted stops of the same place
 	LastFuel bool     // the last sure fuel before a doubtful stretch
+	Need     Need     // "" at the start, at the end, where it is not counted and where it is not told
 	Fill     *Fill    // nil where it is not counted
 	Mixture  *Mixture // in the tank after the fill; nil where there is no fill
 	IfDry    *IfDry   // nil at the start, at the end and where it is not counted
@@ -420,6 +422,8 @@ func Make(in Inputs) (*Plan, error) {
 	p.Can = d.can()
 	p.Totals = totals(p)
 	p.LowGrade = d.lowGrade()
+	d.maySkip()
+	p.Cases = d.whatIf()
 	warnings(d)
 	cures(s, d)
 	d.compare(whole)

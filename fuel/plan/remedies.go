@@ -82,7 +82,7 @@ func (h *healer) passBy() {
 	}
 	var all []int
 	for k := h.leg; k >= 0 && h.sick.nodes[k].visit >= 0; k-- {
-		if p := h.placeOf(k); !h.sick.hasMeeting(h.sick.plan.Visits[p.visit]) {
+		if p := h.sick.placeAt(k); !h.sick.hasMeeting(h.sick.plan.Visits[p.visit]) {
 			all = append(all, p.stops...)
 			if h.tryPassing(p.stops) || len(all) > len(p.stops) && h.tryPassing(all) {
 				return
@@ -94,9 +94,10 @@ func (h *healer) passBy() {
 	}
 }
 
-func (h *healer) placeOf(k int) place {
-	i := slices.IndexFunc(h.sick.places, func(p place) bool { return p.visit == h.sick.nodes[k].visit })
-	return h.sick.places[i]
+// placeAt gives the place at a node.
+func (d *draft) placeAt(k int) place {
+	i := slices.IndexFunc(d.places, func(p place) bool { return p.visit == d.nodes[k].visit })
+	return d.places[i]
 }
 
 func (h *healer) tryPassing(stops []int) bool {

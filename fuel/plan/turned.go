@@ -121,7 +121,7 @@ func movedBy(sightings []sighting, to func(route.Metres) route.Metres) []sightin
 
 // at gives a change whose sightings lie elsewhere along the line.
 func (c change) at(to func(route.Metres) route.Metres) change {
-	c.extra, c.chosen = movedBy(c.extra, to), movedBy(c.chosen, to)
+	c.extra, c.chosen, c.past = movedBy(c.extra, to), movedBy(c.chosen, to), movedBy(c.past, to)
 	return c
 }
 

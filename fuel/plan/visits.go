@@ -86,6 +86,9 @@ func (d *draft) whyNot(g sighting) string {
 	if why := d.unfit(g.stop); why != "" {
 		return why
 	}
+	if slices.Contains(d.change.past, g) {
+		return "skipped"
+	}
 	if c := d.change; c.chosen != nil && !slices.Contains(c.chosen, g) && !slices.Contains(c.extra, g) {
 		return "not needed"
 	}
