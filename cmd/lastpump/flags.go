@@ -23,7 +23,7 @@ type planFlags struct {
 	json, csv                                   string
 	stretch, gaps, reserve, corridor, trust     string
 	startFuel, sinceFill, startGrade, pumpScale string
-	units, date, from, used                     string
+	units, date, from, used, detours, lowGrade  string
 	thirst                                      float64
 	trueRate                                    bool
 }
@@ -53,6 +53,8 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.used, "used", "", "")
 	s.StringVar(&f.startGrade, "start-grade", "", "")
 	s.StringVar(&f.pumpScale, "pump-scale", "", "")
+	s.StringVar(&f.detours, "detours", "", "")
+	s.StringVar(&f.lowGrade, "low-grade", string(plan.LowGradeLeast), "")
 	s.StringVar(&f.units, "units", string(fuel.Metric), "")
 	s.StringVar(&f.date, "date", "", "")
 	s.Float64Var(&f.thirst, "thirst", 1, "")
@@ -98,6 +100,7 @@ func (f *planFlags) heightsFromRelief() (bool, error) {
 func (f *planFlags) options() (plan.Options, error) {
 	o := plan.DefaultOptions()
 	o.Skip, o.Thirst = f.skip, f.thirst
+	o.Detours, o.LowGrade = plan.Detours(f.detours), plan.LowGrade(f.lowGrade)
 	err := readFlags([]flagValue{
 		{"reserve", f.reserve, into(parseReserve, &o.Reserve)},
 		{"corridor", f.corridor, into(fuel.ParseDistance, &o.Corridor)},

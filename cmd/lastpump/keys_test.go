@@ -40,7 +40,19 @@ can.uses[].leg can.uses[].why can.uses[].fill_at can.uses[].pour_at_km can.uses[
 not_used[].stop not_used[].off_line_km
 warnings[].kind warnings[].leg|null warnings[].visit|null warnings[].text
 warnings[].cures[].text warnings[].cures[].litres|null warnings[].cures[].km|null
-warnings[].cures[].verdict
+warnings[].cures[].verdict warnings[].cures[].cost warnings[].cures[].l_per_100km|null
+warnings[].cures[].begin_at_km|null warnings[].cures[].reverse
+visits[].need|null can.for_any_dry_pump_high_l can.size_for_any_dry_pump_high_l|null
+chosen|null chosen.objective chosen.candidates chosen.taken
+low_grade[].to low_grade[].least_l low_grade[].full_l low_grade[].legs_below_by_climb[]
+low_grade[].fills[].visit low_grade[].fills[].leg low_grade[].fills[].litres low_grade[].fills[].grade|null
+low_grade[].fills[].tank_after_l low_grade[].fills[].mixture.low low_grade[].fills[].arrive_l
+low_grade[].fills[].kept_l low_grade[].fills[].reserve_whole low_grade[].risks_if_dry[]
+low_grade[].lift|null low_grade[].lift.from low_grade[].lift.grade low_grade[].lift.litres
+low_grade[].lift.size_l|null low_grade[].lift.pours_l[]
+what_if[].kind what_if[].thirst|null what_if[].stops[] what_if[].from what_if[].to what_if[].verdict
+what_if[].arrive_l what_if[].legs_not_ok what_if[].can_l what_if[].size_l|null what_if[].stranding|null
+what_if[].for_any_dry_pump_l|null what_if[].size_for_any_dry_pump_l|null
 assumptions[].name assumptions[].value assumptions[].mark
 from_here|null from_here.at_km from_here.stop|null from_here.answer from_here.used_l|null
 from_here.trip_km|null from_here.expected_l|null from_here.expected_l.low
@@ -73,6 +85,7 @@ func TestJSONKeys(t *testing.T) {
 	for _, args := range append(slices.Collect(maps.Values(examples)),
 		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"},
 		append(slices.Clone(examples["steppe"]), "--from", "Yarsat Bridge", "--used", "8L over 125km"),
+		append(slices.Clone(examples["steppe"]), "--detours", "auto"),
 		append(slices.Clone(examples["steppe"]), "--bike", "../../examples/canyon/bike.toml", "--bike", "testdata/mule.toml")) {
 		out, _ := lastpump(t, append(args[:len(args):len(args)], "--json", "-")...)
 		var doc map[string]any

@@ -163,7 +163,18 @@ func dryCan(p *Plan) string {
 	case c.SizeForDry.TooBig:
 		return fmt.Sprintf(" No can sold is enough for that (%s).", p.Options.Units.Needed(c.ForAnyDryPump))
 	case c.SizeForDry.Litres > p.Bike.Can:
-		return fmt.Sprintf(" A %s can is just enough.", p.Options.Units.Can(c.SizeForDry.Litres))
+		return fmt.Sprintf(" A %s can is just enough%s.", p.Options.Units.Can(c.SizeForDry.Litres), onTheHigh(p))
+	}
+	return ""
+}
+
+// onTheHigh says what can it takes if the bike drinks the high figure.
+func onTheHigh(p *Plan) string {
+	switch c := p.Can; {
+	case c.SizeForDryHigh.TooBig:
+		return " on the likely figures; at the high ones no can sold is"
+	case c.SizeForDryHigh.Litres > c.SizeForDry.Litres:
+		return fmt.Sprintf(" on the likely figures; at the high ones it takes %s", p.Options.Units.Can(c.SizeForDryHigh.Litres))
 	}
 	return ""
 }

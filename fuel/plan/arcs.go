@@ -132,7 +132,7 @@ func (c *chooser) apart(i, j int) bool {
 // missing gives what a leg lacks to be ridden, the bike's can being full.
 func (c *chooser) missing(i, j int) int64 {
 	d := c.drink(i, j)
-	return micro(max(0, d.Fuel.Likely-c.start(i, d)-c.in.Bike.Can-hair))
+	return inCans(max(0, d.Fuel.Likely-c.start(i, d)-c.in.Bike.Can-hair))
 }
 
 // drink gives what a leg takes.
@@ -171,7 +171,7 @@ func (c *chooser) arc(i, j int) *arc {
 			at.Can = c.in.Bike.Can
 		}
 		d.judge(0)
-		*l, a.rides[can], a.lacks[can] = *at, d, micro(at.Short)
+		*l, a.rides[can], a.lacks[can] = *at, d, inCans(at.Short)
 		if can == 0 {
 			a.lack = canRank(d.lack(0))
 		}

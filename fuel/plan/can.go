@@ -36,6 +36,7 @@ func (d *draft) can() Can {
 		short, ifDry := d.lack(i), d.dryLack(i)
 		c.ForPlan = max(c.ForPlan, short)
 		c.ForAnyDryPump = max(c.ForAnyDryPump, ifDry)
+		c.ForDryHigh = max(c.ForDryHigh, d.dryLackHigh(i))
 		switch {
 		case short > 0:
 			plan = append(plan, d.use(i, "plan", short, ifDry))
@@ -44,7 +45,8 @@ func (d *draft) can() Can {
 		}
 	}
 	c.ForAnyDryPump = max(c.ForAnyDryPump, c.ForPlan)
-	c.SizeForPlan, c.SizeForDry = canSize(c.ForPlan), canSize(c.ForAnyDryPump)
+	c.ForDryHigh = max(c.ForDryHigh, c.ForAnyDryPump)
+	c.SizeForPlan, c.SizeForDry, c.SizeForDryHigh = canSize(c.ForPlan), canSize(c.ForAnyDryPump), canSize(c.ForDryHigh)
 	c.Uses = append(plan, dry...)
 	for i := range c.Uses {
 		d.fullCan(&c.Uses[i], max(d.bike.Can, c.SizeForDry.Litres))
@@ -66,6 +68,18 @@ func (d *draft) dryLack(i int) fuel.Litres {
 		return 0
 	}
 	return -dry.Spare
+}
+
+// dryLackHigh gives the same on the high figures: who drinks more than likely is
+// stranded with a can that is just enough.
+func (d *draft) dryLackHigh(i int) fuel.Litres {
+	if i+1 == len(d.nodes)-1 {
+		return 0
+	}
+	l := d.plan.Legs[i]
+	_, on := d.onward(i + 1)
+	_, back := d.backward(i + 1)
+	return max(0, min(on.High, back.High)+l.Drink.Fuel.High-l.Start)
 }
 
 // fullCan says where all of a can fits that is filled to its mark: a rider fills

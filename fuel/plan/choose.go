@@ -19,7 +19,7 @@ const (
 )
 
 // Objective says what stops are chosen for, in this order.
-const Objective = "no SHORT leg, else the fewest litres missing; no stop that strands if it is dry, else the fewest; " +
+const Objective = "no SHORT leg, else the fewest litres missing on them, each rounded up to a can; no stop that strands if it is dry, else the fewest; " +
 	"the fewest litres burnt below grade; the smallest can; the shortest detours; the fewest stops"
 
 // A Choice is how the stops of a plan were chosen.
@@ -32,7 +32,7 @@ type Choice struct {
 // A worth is what stops are chosen for, in whole millionths of a litre and
 // millimetres, so that sums do not depend on their order.
 type worth struct {
-	missing  int64 // on SHORT legs
+	missing  int64 // on SHORT legs, each rounded up to a can
 	stranded int64 // stops that strand if they are dry
 	below    int64 // likely litres of the legs that are below grade
 	can      int64 // rank of its size; 0 in the search, which tries one after the other
@@ -62,6 +62,16 @@ func (w worth) minus(o worth) worth {
 func micro(l fuel.Litres) int64  { return int64(float64(l)*1e6 + 0.5) }
 func milli(m route.Metres) int64 { return int64(float64(m)*1e3 + 0.5) }
 
+// inCans gives what a SHORT leg is worth: what is missing, rounded up to a can that is
+// sold. It is carried in one, and a tenth of a litre less in it is not worth a worse
+// petrol.
+func inCans(l fuel.Litres) int64 {
+	if s := canSize(l); !s.TooBig {
+		return micro(s.Litres)
+	}
+	return micro(l)
+}
+
 // canRank orders sizes of cans; one that is not sold comes last.
 func canRank(l fuel.Litres) int64 {
 	s := canSize(l)
@@ -79,7 +89,7 @@ func (d *draft) worth() worth {
 	var w worth
 	var can fuel.Litres
 	for i, l := range d.plan.Legs {
-		w.missing += micro(l.Short)
+		w.missing += inCans(l.Short)
 		if d.below(i) {
 			w.below += micro(l.Drink.Fuel.Likely)
 		}

@@ -46,7 +46,7 @@ func (w Weigher) Tallies(taken []Sighting) []Tally {
 	d := w.s.trial(change{chosen: taken})
 	var out []Tally
 	for i, l := range d.plan.Legs {
-		t := Tally{Missing: micro(l.Short), Can: canRank(max(d.lack(i), d.dryLack(i)))}
+		t := Tally{Missing: inCans(l.Short), Can: canRank(max(d.lack(i), d.dryLack(i)))}
 		if d.below(i) {
 			t.Below = micro(l.Drink.Fuel.Likely)
 		}

@@ -213,7 +213,7 @@ func (h *healer) lessOfIt() {
 	if !ok || f.Mixture.Verdict == octane.Below || len(s.Risks) > 0 || !f.Whole {
 		return
 	}
-	h.found = append(h.found, Cure{Text: h.takeOnly(s), Cost: CostNothing, Verdict: string(f.Mixture.Verdict)})
+	h.found = append(h.found, Cure{Text: h.takeOnly(s, f.Leg), Cost: CostNothing, Verdict: string(f.Mixture.Verdict)})
 }
 
 // lifted offers good petrol in a can as a cure of a low stretch.

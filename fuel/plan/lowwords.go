@@ -5,25 +5,27 @@ import (
 	"strings"
 )
 
-// takeOnly says how little low grade to take.
-func (h *healer) takeOnly(s LowStretch) string {
-	if s.Least <= 0 {
-		var names []string
-		for _, v := range s.Visits {
-			names = append(names, h.sick.plan.Visits[v].Stop.Name)
-		}
-		return fmt.Sprintf("take nothing at %s: what is in the tank reaches %s with the reserve whole", strings.Join(names, ", "), h.sick.plan.NameOf(s.To))
-	}
-	var parts []string
+// takeOnly says how little low grade to take up to the end of a leg.
+func (h *healer) takeOnly(s LowStretch, leg int) string {
+	p := h.sick.plan
+	var nothing, parts []string
+	to := ""
 	for _, f := range s.Fills {
-		name := h.sick.plan.Visits[f.Visit].Stop.Name
+		if f.Leg > leg {
+			break
+		}
+		_, to = p.Ends(f.Leg)
+		name := p.Visits[f.Visit].Stop.Name
 		if f.Litres <= 0 {
-			parts = append(parts, "nothing at "+name)
+			nothing = append(nothing, name)
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("%s of %s at %s", h.u.Needed(f.Litres), gradeName(f), name))
+		parts = append(parts, fmt.Sprintf("only %s of %s at %s", h.u.Needed(f.Litres), gradeName(f), name))
 	}
-	return fmt.Sprintf("take only %s, which reaches %s with the reserve whole", strings.Join(parts, ", "), h.sick.plan.NameOf(s.To))
+	if len(nothing) > 0 {
+		parts = append([]string{"nothing at " + strings.Join(nothing, ", ")}, parts...)
+	}
+	return fmt.Sprintf("take %s: that reaches %s with the reserve whole", strings.Join(parts, ", "), to)
 }
 
 // gradeName names the grade of a fill.

@@ -253,6 +253,9 @@ type Can struct {
 	SizeForPlan   CanSize
 	SizeForDry    CanSize
 	Uses          []Use
+
+	ForDryHigh     fuel.Litres // so that no dry pump strands on the high figures either
+	SizeForDryHigh CanSize
 }
 
 // A CanSize is a size sold; TooBig where none is big enough.

@@ -35,7 +35,8 @@ func (d *draft) maySkip() {
 }
 
 // keepsAll tells whether riding past the place at a node keeps every verdict: those of
-// the legs and of their mixtures, and what happens if another place is dry.
+// the legs and of their mixtures, and what happens if another place is dry. What fails
+// must not fail by more.
 func (d *draft) keepsAll(k int) bool {
 	p := d.placeAt(k)
 	var past []sighting
@@ -55,13 +56,13 @@ func (d *draft) keepsAll(k int) bool {
 		if i >= k {
 			old = d.plan.Legs[i+1]
 		}
-		verdict, mixture := old.Verdict, old.Mixture.Verdict
+		verdict, mixture, short := old.Verdict, old.Mixture.Verdict, old.Short
 		if i == k-1 {
 			next := d.plan.Legs[k]
-			verdict = worseOf(verdict, next.Verdict)
+			verdict, short = worseOf(verdict, next.Verdict), max(short, next.Short)
 			mixture = worseMixture(mixture, next.Mixture.Verdict)
 		}
-		if rank(l.Verdict) > rank(verdict) || l.Mixture.Verdict.Rank() > mixture.Rank() {
+		if rank(l.Verdict) > rank(verdict) || l.Short > short+hair || l.Mixture.Verdict.Rank() > mixture.Rank() {
 			return false
 		}
 		if i+1 < len(without.plan.Legs) && !d.keepsDry(without, i+1, k) {
@@ -80,6 +81,9 @@ func (d *draft) keepsDry(without *draft, i, k int) bool {
 	}
 	now, was := without.plan.Visits[without.nodes[i].visit].IfDry, d.plan.Visits[d.nodes[j].visit].IfDry
 	order := []Outcome{On, Back, Stranded}
+	if now.Outcome == Stranded && was.Outcome == Stranded {
+		return now.Spare >= was.Spare-hair
+	}
 	return slices.Index(order, now.Outcome) <= slices.Index(order, was.Outcome) && (!now.Bare || was.Bare)
 }
 

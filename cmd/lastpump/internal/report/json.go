@@ -34,6 +34,9 @@ type Document struct {
 	Assumptions []jsonAssumption `json:"assumptions"`
 	FromHere    *jsonFromHere    `json:"from_here"` // null where all of it is planned
 	Group       *jsonGroup       `json:"group"`
+	LowGrade    []jsonLowStretch `json:"low_grade"`
+	WhatIf      []jsonCase       `json:"what_if"`
+	Chosen      *jsonChoice      `json:"chosen"` // null where all counted stops are filled at
 }
 
 type jsonLoop struct {
@@ -114,6 +117,7 @@ type jsonVisit struct {
 	WhyNot    *string      `json:"why_not"`
 	Also      []string     `json:"also"`
 	LastFuel  bool         `json:"last_fuel"`
+	Need      *string      `json:"need"` // must fill or may skip
 	Fill      *jsonFill    `json:"fill"`
 	Mixture   *jsonMixture `json:"mixture"`
 	IfDry     *jsonIfDry   `json:"if_dry"`
@@ -191,6 +195,8 @@ type jsonCan struct {
 	SizeForPlan       *float64  `json:"size_for_plan_l"`
 	SizeForAnyDryPump *float64  `json:"size_for_any_dry_pump_l"`
 	Uses              []jsonUse `json:"uses"`
+	ForDryHighL       float64   `json:"for_any_dry_pump_high_l"`
+	SizeForDryHigh    *float64  `json:"size_for_any_dry_pump_high_l"`
 }
 
 type jsonUse struct {
@@ -237,13 +243,6 @@ type jsonWarning struct {
 	NoCure *string    `json:"no_cure"`
 }
 
-type jsonCure struct {
-	Text    string   `json:"text"`
-	Litres  *float64 `json:"litres"`
-	Km      *float64 `json:"km"`
-	Verdict string   `json:"verdict"`
-}
-
 type jsonAssumption struct {
 	Name  string `json:"name"`
 	Value string `json:"value"`
@@ -285,6 +284,7 @@ func NewDocument(p *plan.Plan) Document {
 		}),
 		FromHere: fromHereOf(p.Here),
 		Group:    groupOf(p.Group),
+		LowGrade: each(p.LowGrade, lowStretchOf), WhatIf: each(p.Cases, caseOf), Chosen: choiceOf(p.Choice),
 	}
 }
 
@@ -343,7 +343,7 @@ func visitOf(v plan.Visit) jsonVisit {
 		Confirmed: known(s.Confirmed.Format(time.DateOnly), s.HasConfirmed),
 		Hours:     text(s.Hours), Pay: text(s.Pay), Phone: text(s.Phone), Note: text(s.Note),
 		Grades: each(s.Grades, octane.Grade.String), Counted: v.Counted, WhyNot: text(v.WhyNot),
-		Also: each(v.Also, func(s string) string { return s }), LastFuel: v.LastFuel,
+		Also: each(v.Also, func(s string) string { return s }), LastFuel: v.LastFuel, Need: text(string(v.Need)),
 	}
 	if f := v.Fill; f != nil {
 		out.Fill = &jsonFill{known(f.Grade.String(), f.HasGrade), string(f.Verdict), float64(f.Litres), float64(f.Low),
@@ -390,6 +390,7 @@ func canOf(c plan.Can) jsonCan {
 			return jsonUse{u.Leg, u.Why, u.FillAt, u.PourAt.Kilometres(), float64(u.Litres), float64(u.IfDry), float64(u.Full), u.FullAt.Kilometres(),
 				u.PourBy.Kilometres()}
 		}),
+		float64(c.ForDryHigh), sizeOf(c.SizeForDryHigh),
 	}
 }
 
@@ -402,7 +403,5 @@ func totalsOf(t plan.Totals) jsonTotals {
 }
 
 func warningOf(w plan.Warning) jsonWarning {
-	return jsonWarning{string(w.Kind), index(w.Leg), index(w.Visit), w.Text, each(w.Cures, func(c plan.Cure) jsonCure {
-		return jsonCure{c.Text, known(float64(c.Litres), c.HasLitres), known(c.Detour.Kilometres(), c.HasDetour), c.Verdict}
-	}), text(w.NoCure)}
+	return jsonWarning{string(w.Kind), index(w.Leg), index(w.Visit), w.Text, each(w.Cures, cureOf), text(w.NoCure)}
 }

@@ -18,7 +18,8 @@ func WriteText(w io.Writer, p *plan.Plan, style Style) error {
 	out := bufio.NewWriter(w)
 	t := &texter{w: out, p: p, u: p.Options.Units, style: style}
 	for _, section := range []func(){
-		t.answer, t.thenAndNow, t.group, t.start, t.legs, t.trip, t.fills, t.stops, t.others, t.totals, t.warnings, t.pencil, t.assumptions, t.cautions,
+		t.answer, t.thenAndNow, t.group, t.start, t.chosen, t.legs, t.trip, t.fills, t.lowGrade, t.stops, t.others, t.totals,
+		t.warnings, t.whatIf, t.pencil, t.assumptions, t.cautions,
 	} {
 		section()
 	}

@@ -54,15 +54,22 @@ func (t *texter) use(use plan.Use) string {
 		use.Leg+1, t.u.Needed(use.Litres), why, p.NameOf(use.FillAt), use.Pouring(t.u))
 }
 
+// mostCures is how many are shown of one warning, the cheapest.
+const mostCures = 6
+
 func (t *texter) warnings() {
 	if len(t.p.Warnings) == 0 {
 		return
 	}
-	t.head("WARNINGS, worst first (a cure was put into the plan and planned again: → the new verdict)")
+	t.head("WARNINGS, worst first (a cure was put into the plan and planned again: → the new verdict; cheapest first)")
 	for i, w := range t.p.Warnings {
 		lead := fmt.Sprintf("%3d ", i+1)
 		t.w.WriteString(wrap(lead, string(w.Kind)+": "+w.Text))
-		for _, c := range w.Cures {
+		for k, c := range w.Cures {
+			if k == mostCures {
+				t.w.WriteString(wrap("      ", fmt.Sprintf("and %d more, in --json", len(w.Cures)-k)))
+				break
+			}
 			text := c.Text
 			if c.HasDetour {
 				text += fmt.Sprintf(" (%s there and back)", t.u.Distance(c.Detour))

@@ -11,7 +11,7 @@ import (
 
 func (t *texter) fills() {
 	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
-	columns := []column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"take", true, 0}, {"low–high", true, 0},
+	columns := []column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"fill", false, 0}, {"take", true, 0}, {"low–high", true, 0},
 		{"grade", false, 0}, {"into the can", true, 0}, {"mixture after", false, 16}, {"if it is dry", false, 40}}
 	var rows [][]string
 	cans := false
@@ -35,7 +35,7 @@ func (t *texter) fills() {
 
 // canColumn is the number of the column that a plan without a can has no use
 // for.
-const canColumn = 5
+const canColumn = 6
 
 func without(columns []column, rows [][]string, i int) ([]column, [][]string) {
 	for k, r := range rows {
@@ -63,7 +63,8 @@ func (t *texter) fill(v plan.Visit) []string {
 			grade = ""
 		}
 	}
-	return []string{t.reach(v.At), name, take, spread, grade, can, v.Mixture.String(), t.ifDry(v.IfDry)}
+	need := strings.TrimSuffix(string(v.Need), " fill")
+	return []string{t.reach(v.At), name, need, take, spread, grade, can, v.Mixture.String(), t.ifDry(v.IfDry)}
 }
 
 func (t *texter) ifDry(d *plan.IfDry) string {
