@@ -97,7 +97,10 @@ func (d *draft) asked(leg int) fuel.Litres {
 // levels gives what may be in the tank on leaving node j, coming there with a level:
 // as much as the leg asks for or more, but no more than the legs up to node to do.
 func (d *draft) levels(level fuel.Litres, j, to int) []fuel.Litres {
-	least := max(level, d.asked(j))
+	least := d.asked(j)
+	if least < level+hair {
+		least = level
+	}
 	out := []fuel.Litres{least}
 	var used, most fuel.Litres
 	for m := j; m < to; m++ {
@@ -117,7 +120,7 @@ func (d *draft) levels(level fuel.Litres, j, to int) []fuel.Litres {
 		}
 	}
 	slices.Sort(out)
-	return slices.CompactFunc(out, func(a, b fuel.Litres) bool { return b-a < hair })
+	return slices.CompactFunc(out, func(a, b fuel.Litres) bool { return compareNear(float64(a), float64(b)) == 0 })
 }
 
 // pour fills at node j from one level to another, with each grade sold there, and rides
