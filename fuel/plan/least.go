@@ -2,15 +2,16 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"lastpump/fuel"
 	"lastpump/octane"
 )
 
-// pumpStep is how finely a rider can stop a pump: our estimate. The search for the
-// least tries all multiples of it, and the very litres that just reach each stop
-// ahead.
+// pumpStep is how finely a rider can stop a pump: our estimate. The litres bought so far
+// on a low stretch are a multiple of it at each stop, or just what takes him to one of
+// the stops ahead.
 const pumpStep fuel.Litres = 0.25
 
 // A trickle is one way of having filled on a low stretch, up to leaving a stop.
@@ -39,11 +40,13 @@ type trickle struct {
 // always, and what is left to choose is where they are bought.
 func (d *draft) least(k, to int) []LowFill {
 	open := []*trickle{{tank: d.arriving[k]}}
+	first, _ := d.arrivingOn(open[0], k, k)
 	for j := k; j < to; j++ {
 		var next []*trickle
+		all := d.levels(first, k, j, to)
 		for _, t := range open {
 			level, tank := d.arrivingOn(t, k, j)
-			for _, full := range d.levels(level, j, to) {
+			for _, full := range d.above(level, j, all) {
 				next = append(next, d.pour(t, j, level, full, tank)...)
 			}
 		}
@@ -94,28 +97,41 @@ func (d *draft) asked(leg int) fuel.Litres {
 	return min(d.bike.Usable(), max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High))
 }
 
-// levels gives what may be in the tank on leaving node j, coming there with a level:
-// as much as the leg asks for or more, but no more than the legs up to node to do.
-func (d *draft) levels(level fuel.Litres, j, to int) []fuel.Litres {
+// levels gives what may be in the tank on leaving node j, where it was first on arriving
+// at node k: no more than the legs up to node to ask for.
+func (d *draft) levels(first fuel.Litres, k, j, to int) []fuel.Litres {
+	var out []fuel.Litres
+	var used, most fuel.Litres
+	for m := j; m < to; m++ {
+		at := min(d.bike.Usable(), used+d.asked(m))
+		most = max(most, at)
+		out = append(out, at)
+		used += d.plan.Legs[m].Drink.Fuel.Likely
+	}
+	var gone fuel.Litres
+	for _, l := range d.plan.Legs[k:j] {
+		gone += l.Drink.Fuel.Likely
+	}
+	for n := math.Ceil(float64((gone - first) / pumpStep)); ; n++ {
+		at := first - gone + fuel.Litres(n)*pumpStep
+		if at > most {
+			break
+		}
+		out = append(out, at)
+	}
+	return out
+}
+
+// above gives which of the levels can be left with by one who comes with a level: what
+// the leg asks for and more, or what he comes with if that is enough.
+func (d *draft) above(level fuel.Litres, j int, all []fuel.Litres) []fuel.Litres {
 	least := d.asked(j)
 	if least < level+hair {
 		least = level
 	}
 	out := []fuel.Litres{least}
-	var used, most fuel.Litres
-	for m := j; m < to; m++ {
-		at := min(d.bike.Usable(), used+d.asked(m))
-		if most = max(most, at); at > least {
-			out = append(out, at)
-		}
-		used += d.plan.Legs[m].Drink.Fuel.Likely
-	}
-	for n := 1; ; n++ {
-		at := level + fuel.Litres(n)*pumpStep
-		if at > most {
-			break
-		}
-		if at > least {
+	for _, at := range all {
+		if at > least+hair {
 			out = append(out, at)
 		}
 	}

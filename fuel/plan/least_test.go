@@ -36,8 +36,9 @@ func (w way) better(o way) bool {
 // usable and dead are the tank of the bike of these tests: 10 L and 0.5 that stay in it.
 const usable, dead = 10, 0.5
 
-// all tries every way to fill from stop j on: each multiple of a quarter of a litre and
-// the very litres that each leg ahead asks for, of each grade, with nothing left out.
+// all tries every way to fill from stop j on: each multiple of a quarter of a litre in
+// all, and the very litres that each leg ahead asks for, of each grade, with nothing left
+// out.
 func (d dribble) all(j int, level, mix float64, sofar way, best *way) {
 	if j == len(d.need) {
 		if sofar.better(*best) {
@@ -46,8 +47,14 @@ func (d dribble) all(j int, level, mix float64, sofar way, best *way) {
 		return
 	}
 	levels := []float64{level}
-	for l := level + 0.25; l <= usable; l += 0.25 {
-		levels = append(levels, l)
+	gone := 0.0
+	for _, need := range d.need[:j] {
+		gone += need
+	}
+	for n := 1.0; d.level-gone+n*0.25 <= usable; n++ {
+		if l := d.level - gone + n*0.25; l > level {
+			levels = append(levels, l)
+		}
 	}
 	used := 0.0
 	for m := j; m < len(d.need); m++ {
