@@ -17,11 +17,11 @@ const pumpStep fuel.Litres = 0.25
 // A trickle is one way of having filled on a low stretch, up to leaving a stop.
 //
 // Two that leave the same stop with the same litres in the tank have the same fills
-// open to them from there on. Of these, one whose petrol is worth no less at both
-// ends, and that has been ridden on no worse so far and with no more stops, is never
-// the worse one to go on from: mixing by volume is linear, so each fill makes of the
-// better mixture the better one, and litres × octane under the need are the less. So
-// the other is dropped and nothing is lost.
+// open to them from there on. Of these, one whose petrol is worth no less at its low end
+// and that has been ridden on a better one so far stays ahead: mixing by volume is
+// linear, so each fill makes of the better mixture the better one, and what is added of
+// litres × octane under the need is no more. Where both have been ridden on the same,
+// it has to have no more stops. So the other is dropped and nothing is lost.
 type trickle struct {
 	before *trickle // leaving the stop before
 	LowFill
@@ -174,7 +174,7 @@ func (d *draft) pour(t *trickle, j int, from, to fuel.Litres, tank octane.Mixtur
 func thinned(all []*trickle) []*trickle {
 	slices.SortStableFunc(all, func(a, b *trickle) int {
 		return cmp.Or(compareNear(float64(a.TankAfter), float64(b.TankAfter)), cmp.Compare(a.lack, b.lack), cmp.Compare(a.stops, b.stops),
-			cmp.Compare(b.tank.Low(), a.tank.Low()), cmp.Compare(b.tank.High(), a.tank.High()))
+			cmp.Compare(b.tank.Low(), a.tank.Low()))
 	})
 	var out []*trickle
 	level := 0 // in out, the first of this level
@@ -191,6 +191,8 @@ func thinned(all []*trickle) []*trickle {
 
 // noWorse tells whether a trickle of the same level is never worse than another.
 func (t *trickle) noWorse(than *trickle) bool {
-	return t.lack <= than.lack && t.stops <= than.stops &&
-		t.tank.Low() >= than.tank.Low() && t.tank.High() >= than.tank.High()
+	if t.tank.Low() < than.tank.Low() {
+		return false
+	}
+	return t.lack < than.lack-hair || t.lack <= than.lack && t.stops <= than.stops
 }
