@@ -48,10 +48,11 @@ func TestAnswerIfAPumpIsDry(t *testing.T) {
 		{ride(straight(t, 100)), "No fuel stop is given: give them with --stops, or as waypoints in the file."},
 		{ride(straight(t, 100), pump("A", 30, 0)), "If any one pump is dry, the next or the last one is within reach."},
 		{ride(straight(t, 190), pump("A", 95, 0)), "If a pump is dry: another is in reach, but barely at A."},
-		{ride(straight(t, 345), pump("A", 148, 0), pump("B", 256, 0)), "If a pump is dry: stranded at A, nearly at 1 more. A 3 L can is just enough."},
+		// At the high figure 256 km take 14.784 L, to B past a dry A.
+		{ride(straight(t, 345), pump("A", 148, 0), pump("B", 256, 0)), "If a pump is dry: stranded at A, nearly at 1 more. A 3 L can is just enough on the likely figures; at the high ones it takes 5 L."},
 		{changed(ride(straight(t, 345), pump("A", 148, 0), pump("B", 256, 0)), ownCan(3)), "If a pump is dry: another is in reach, but barely at 2 stops."},
-		// B: 2.5 L left, 7 on, 7.5 back.
-		{ride(straight(t, 440), pump("A", 150, 0), pump("B", 300, 0)), "If a pump is dry: stranded at 2 stops. A 5 L can is just enough."},
+		// B: 2.5 L left, 7 on, 7.5 back. At the high figure 300 km, past a dry A, take 17.325 L.
+		{ride(straight(t, 440), pump("A", 150, 0), pump("B", 300, 0)), "If a pump is dry: stranded at 2 stops. A 5 L can is just enough on the likely figures; at the high ones it takes 7.5 L."},
 		{ride(straight(t, 900), pump("A", 399.9, 0), pump("B", 790, 0)), "If a pump is dry: stranded at 2 stops. No can sold is enough for that (29.5 L)."},
 		{ride(straight(t, 100), mapA, pump("C", 80, 0)), "If any one pump is dry, the next or the last one is within reach. 1 of 2 is only from a map."},
 		{ride(straight(t, 100), mapA, mapB), "If any one pump is dry, the next or the last one is within reach. 2 of 2 are only from a map."},
