@@ -96,7 +96,7 @@ func (t *texter) whatIf() {
 	if len(t.p.Cases) == 0 {
 		return
 	}
-	t.head(fmt.Sprintf("WHAT IF (the worst leg then, what it arrives with and how many legs are not OK; cans as if there were none, in L; %s)", t.u.VolumeUnit()))
+	t.head(fmt.Sprintf("WHAT IF (the worst leg then, what it arrives with in %s, and how many legs are not OK; the can it takes to have all OK, and that no dry pump strands, in L)", t.u.VolumeUnit()))
 	var rows [][]string
 	for _, c := range t.p.Cases {
 		switch c.Kind {
