@@ -47,7 +47,7 @@ func (d *draft) least(k, to int) []LowFill {
 		for _, t := range open {
 			level, tank := d.arrivingOn(t, k, j)
 			for _, full := range d.above(level, j, all) {
-				next = append(next, d.pour(t, j, level, full, tank)...)
+				next = append(next, d.pour(t, j, level, full, tank))
 			}
 		}
 		open = thinned(next)
@@ -139,35 +139,29 @@ func (d *draft) above(level fuel.Litres, j int, all []fuel.Litres) []fuel.Litres
 	return slices.CompactFunc(out, func(a, b fuel.Litres) bool { return compareNear(float64(a), float64(b)) == 0 })
 }
 
-// pour fills at node j from one level to another, with each grade sold there, and rides
-// the leg.
-func (d *draft) pour(t *trickle, j int, from, to fuel.Litres, tank octane.Mixture) []*trickle {
+// pour fills at node j from one level to another, and rides the leg. It takes the grade
+// that is worth most at its low end: for as many litres the mixture is then the best, now
+// and later.
+func (d *draft) pour(t *trickle, j int, from, to fuel.Litres, tank octane.Mixture) *trickle {
 	need, leg := d.bike.Needs, d.plan.Legs[j]
-	v := d.plan.Visits[d.nodes[j].visit]
-	fill := LowFill{Visit: d.nodes[j].visit, Leg: j, Litres: to - from, TankAfter: to, Arrive: to - leg.Drink.Fuel.Likely, Kept: leg.Kept,
-		Whole: to >= max(leg.Drink.Fuel.Likely+leg.Kept, leg.Drink.Fuel.High)-hair}
-	var out []*trickle
-	add := func(f LowFill, m octane.Mixture) {
-		n := &trickle{before: t, LowFill: f, tank: m, lack: t.lack, stops: t.stops}
-		n.lack += float64(leg.Drink.Fuel.Likely) * max(0, need.Number-m.Low())
-		if f.Litres > 0 {
-			n.stops++
-		}
-		out = append(out, n)
-	}
+	n := &trickle{before: t, tank: tank, lack: t.lack, stops: t.stops, LowFill: LowFill{
+		Visit: d.nodes[j].visit, Leg: j, Litres: to - from, TankAfter: to, Arrive: to - leg.Drink.Fuel.Likely, Kept: leg.Kept,
+		Whole: to >= max(leg.Drink.Fuel.Likely+leg.Kept, leg.Drink.Fuel.High)-hair,
+	}}
+	grades := d.lowestFirst(d.plan.Visits[n.Visit].Stop.Grades)
 	switch {
-	case fill.Litres <= 0:
-		add(fill, tank)
-	case len(v.Stop.Grades) == 0:
-		add(fill, tank.AddUnknown(float64(fill.Litres), need))
+	case n.Litres <= 0:
+	case len(grades) == 0:
+		n.tank = tank.AddUnknown(float64(n.Litres), need)
+	default:
+		n.Grade, n.HasGrade = grades[len(grades)-1], true
+		n.tank = tank.AddGrade(float64(n.Litres), n.Grade, need)
 	}
-	for _, g := range v.Stop.Grades {
-		if fill.Litres > 0 {
-			fill.Grade, fill.HasGrade = g, true
-			add(fill, tank.AddGrade(float64(fill.Litres), g, need))
-		}
+	if n.Litres > 0 {
+		n.stops++
 	}
-	return out
+	n.lack += float64(leg.Drink.Fuel.Likely) * max(0, need.Number-n.tank.Low())
+	return n
 }
 
 // thinned drops the trickles that others are never worse than.
@@ -189,10 +183,12 @@ func thinned(all []*trickle) []*trickle {
 	return out
 }
 
-// noWorse tells whether a trickle of the same level is never worse than another.
+// noWorse tells whether a trickle of the same level is never worse than another, but for
+// what rounding moves.
 func (t *trickle) noWorse(than *trickle) bool {
-	if t.tank.Low() < than.tank.Low() {
+	const rounding = 1e-7
+	if t.tank.Low() < than.tank.Low()-rounding {
 		return false
 	}
-	return t.lack < than.lack-hair || t.lack <= than.lack && t.stops <= than.stops
+	return t.lack < than.lack-rounding || t.lack <= than.lack+rounding && t.stops <= than.stops
 }
