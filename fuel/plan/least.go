@@ -164,31 +164,47 @@ func (d *draft) pour(t *trickle, j int, from, to fuel.Litres, tank octane.Mixtur
 	return n
 }
 
+// fewTrickles is how many of one level are told apart to the last digit. Where there are
+// more, on stretches of many low pumps, mixtures within 0.05 octane of each other are
+// one: pumps are not posted, nor petrol tested, as finely.
+const (
+	fewTrickles = 60
+	oneMixture  = 0.05
+)
+
 // thinned drops the trickles that others are never worse than.
 func thinned(all []*trickle) []*trickle {
+	const rounding = 1e-7
 	slices.SortStableFunc(all, func(a, b *trickle) int {
-		return cmp.Or(compareNear(float64(a.TankAfter), float64(b.TankAfter)), cmp.Compare(a.lack, b.lack), cmp.Compare(a.stops, b.stops),
+		return cmp.Or(compareNear(float64(a.TankAfter), float64(b.TankAfter)), compareNear(a.lack, b.lack), cmp.Compare(a.stops, b.stops),
 			cmp.Compare(b.tank.Low(), a.tank.Low()))
 	})
 	var out []*trickle
-	level := 0 // in out, the first of this level
-	for i, t := range all {
-		if i == 0 || t.TankAfter-all[i-1].TankAfter > hair {
-			level = len(out)
+	for i := 0; i < len(all); {
+		j := i + 1
+		for j < len(all) && all[j].TankAfter-all[i].TankAfter <= hair {
+			j++
 		}
-		if !slices.ContainsFunc(out[level:], func(o *trickle) bool { return o.noWorse(t) }) {
-			out = append(out, t)
+		few := better(all[i:j], rounding)
+		if len(few) > fewTrickles {
+			few = better(few, oneMixture)
 		}
+		out = append(out, few...)
+		i = j
 	}
 	return out
 }
 
-// noWorse tells whether a trickle of the same level is never worse than another, but for
-// what rounding moves.
-func (t *trickle) noWorse(than *trickle) bool {
-	const rounding = 1e-7
-	if t.tank.Low() < than.tank.Low()-rounding {
-		return false
+// better keeps of trickles of one level, the one ridden on the best petrol first, each
+// that has better petrol in the tank than all before it, by a step at least. One that
+// was ridden on the same petrol as another, to what rounding moves, and has fewer stops
+// comes before it.
+func better(all []*trickle, step float64) []*trickle {
+	var out []*trickle
+	for _, t := range all {
+		if n := len(out); n == 0 || t.tank.Low() > out[n-1].tank.Low()+step {
+			out = append(out, t)
+		}
 	}
-	return t.lack < than.lack-rounding || t.lack <= than.lack+rounding && t.stops <= than.stops
+	return out
 }
