@@ -117,7 +117,7 @@ func (u Units) Needed(l Litres) string { return u.VolumeUp(l) + " " + u.VolumeUn
 // Can gives the size of a can as it is marked, in litres, and in US gallons for
 // those who buy by them.
 func (u Units) Can(l Litres) string {
-	s := strconv.FormatFloat(float64(l), 'f', -1, 64) + " L"
+	s := strconv.FormatFloat(math.Round(float64(l)*100)/100, 'f', -1, 64) + " L"
 	if u == US {
 		s += " (" + u.VolumeDown(l) + " US gal)"
 	}
@@ -165,16 +165,4 @@ func (u Units) Rate(c Consumption) string {
 		return fmt.Sprintf("%.1f mpg UK", c.MPGUK())
 	}
 	return fmt.Sprintf("%.2f L/100 km", float64(c))
-}
-
-// RateLimit gives a consumption that may not be exceeded, rounded to the careful
-// side: litres down, miles per gallon up.
-func (u Units) RateLimit(c Consumption) string {
-	switch u {
-	case US:
-		return fmt.Sprintf("%.1f mpg US", math.Ceil(c.MPGUS()*10-hair)/10)
-	case UK:
-		return fmt.Sprintf("%.1f mpg UK", math.Ceil(c.MPGUK()*10-hair)/10)
-	}
-	return fmt.Sprintf("%.2f L/100 km", math.Floor(float64(c)*100+hair)/100)
 }

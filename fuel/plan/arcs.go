@@ -132,7 +132,20 @@ func (c *chooser) apart(i, j int) bool {
 // missing gives what a leg lacks to be ridden, the bike's can being full.
 func (c *chooser) missing(i, j int) int64 {
 	d := c.drink(i, j)
-	return inCans(max(0, d.Fuel.Likely-c.start(i, d)-c.in.Bike.Can-hair))
+	start, can := c.start(i, d), c.in.Bike.Can
+	if c.noFill(i) {
+		can = 0
+	}
+	if d.Fuel.Likely <= start+can+hair {
+		return 0
+	}
+	return inCans(max(d.Fuel.Likely+c.draft.kept(d), d.Fuel.High) - start)
+}
+
+// noFill tells whether a leg begins on the way where no pump is: the bike's can counts
+// as empty there, and none is filled.
+func (c *chooser) noFill(from int) bool {
+	return from == 0 && c.stands != nil && c.stands.At > 0 && !c.nodes[0].sells
 }
 
 // drink gives what a leg takes.
@@ -171,8 +184,11 @@ func (c *chooser) arc(i, j int) *arc {
 			at.Can = c.in.Bike.Can
 		}
 		d.judge(0)
-		*l, a.rides[can], a.lacks[can] = *at, d, inCans(at.Short)
-		if can == 0 {
+		*l, a.rides[can] = *at, d
+		if at.Verdict == Short {
+			a.lacks[can] = inCans(d.lack(0))
+		}
+		if can == 0 && !c.noFill(i) {
 			a.lack = canRank(d.lack(0))
 		}
 	}

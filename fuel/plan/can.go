@@ -98,7 +98,7 @@ func (d *draft) fullCan(u *Use, size fuel.Litres) {
 // down. Where they cross it takes two pours.
 func (u Use) Pouring(units fuel.Units) string {
 	unit := units.DistanceUnit()
-	from, by := math.Ceil(units.DistanceIn(u.FullAt)-hair), math.Floor(units.DistanceIn(u.PourBy)+hair)
+	from, by := math.Ceil(units.DistanceIn(u.FullAt)-hair)+0, math.Floor(units.DistanceIn(u.PourBy)+hair) // +0: no minus before a nought
 	switch {
 	case u.Full <= 0:
 		return fmt.Sprintf("that much fits from trip %.0f %s on", math.Ceil(units.DistanceIn(u.PourAt)-hair), unit)

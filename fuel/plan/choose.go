@@ -19,14 +19,15 @@ const (
 )
 
 // Objective says what stops are chosen for, in this order.
-const Objective = "no SHORT leg, else the fewest litres missing on them, each rounded up to a can; no stop that strands if it is dry, else the fewest; " +
+const Objective = "no SHORT leg, else the fewest litres missing on them, each rounded up to a can it takes; no stop that strands if it is dry, else the fewest; " +
 	"the fewest litres burnt below grade; the smallest can; the shortest detours; the fewest stops"
 
 // A Choice is how the stops of a plan were chosen.
 type Choice struct {
 	Objective  string
-	Candidates int // counted passings of stops, those off the line included
-	Taken      int // of them
+	Candidates int    // counted passings of stops, those off the line included
+	Taken      int    // of them
+	Bike       string // of a group, the one that they were chosen for; "" for a single one
 }
 
 // A worth is what stops are chosen for, in whole millionths of a litre and
@@ -62,14 +63,14 @@ func (w worth) minus(o worth) worth {
 func micro(l fuel.Litres) int64  { return int64(float64(l)*1e6 + 0.5) }
 func milli(m route.Metres) int64 { return int64(float64(m)*1e3 + 0.5) }
 
-// inCans gives what a SHORT leg is worth: what is missing, rounded up to a can that is
-// sold. It is carried in one, and a tenth of a litre less in it is not worth a worse
-// petrol.
-func inCans(l fuel.Litres) int64 {
-	if s := canSize(l); !s.TooBig {
+// inCans gives what a SHORT leg is worth: what it lacks to be OK, rounded up to a can
+// that is sold. It is carried in one, and a tenth of a litre less in it is not worth a
+// worse petrol. What no can holds is worse than any number of cans.
+func inCans(lack fuel.Litres) int64 {
+	if s := canSize(lack); !s.TooBig {
 		return micro(s.Litres)
 	}
-	return micro(l)
+	return micro(lack + 1000)
 }
 
 // canRank orders sizes of cans; one that is not sold comes last.
@@ -89,11 +90,15 @@ func (d *draft) worth() worth {
 	var w worth
 	var can fuel.Litres
 	for i, l := range d.plan.Legs {
-		w.missing += inCans(l.Short)
+		if l.Verdict == Short {
+			w.missing += inCans(d.lack(i))
+		}
 		if d.below(i) {
 			w.below += micro(l.Drink.Fuel.Likely)
 		}
-		can = max(can, d.lack(i), d.dryLack(i))
+		if !d.noFill(i) {
+			can = max(can, d.lack(i), d.dryLack(i))
+		}
 	}
 	for _, n := range d.nodes[1 : len(d.nodes)-1] {
 		v := d.plan.Visits[n.visit]
@@ -109,8 +114,11 @@ func (d *draft) worth() worth {
 
 // choice gives the change that the rule for stops makes to a plan.
 func (s *survey) choice() (change, *Choice, error) {
-	if s.in.Options.Detours != DetoursAuto {
+	switch {
+	case s.in.Options.Detours != DetoursAuto:
 		return change{}, nil, nil
+	case s.in.choice != nil:
+		return change{chosen: s.in.chosen}, s.in.choice, nil
 	}
 	taken, choice, err := s.choose()
 	return change{chosen: taken}, choice, err

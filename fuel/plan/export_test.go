@@ -5,14 +5,20 @@ type Sighting = sighting
 
 // Candidates lists the stops that may be chosen, and those at the ends of the line.
 func Candidates(in Inputs) (middle, ends []Sighting) {
-	return newSurvey(in).candidates()
+	return NewWeigher(in).s.candidates()
 }
 
 // A Weigher plans a ride over some of the stops and tells what it is worth.
 type Weigher struct{ s *survey }
 
-// NewWeigher makes one.
-func NewWeigher(in Inputs) Weigher { return Weigher{newSurvey(in)} }
+// NewWeigher makes one, from where the rider stands on. It panics where he cannot stand.
+func NewWeigher(in Inputs) Weigher {
+	s := newSurvey(in)
+	if _, err := s.fromHere(); err != nil {
+		panic(err)
+	}
+	return Weigher{s}
+}
 
 // Worth plans the ride over the stops given: litres missing, stops that strand, litres
 // below grade, rank of the can, detour, stops.
@@ -46,7 +52,10 @@ func (w Weigher) Tallies(taken []Sighting) []Tally {
 	d := w.s.trial(change{chosen: taken})
 	var out []Tally
 	for i, l := range d.plan.Legs {
-		t := Tally{Missing: inCans(l.Short), Can: canRank(max(d.lack(i), d.dryLack(i)))}
+		t := Tally{Can: canRank(max(d.lack(i), d.dryLack(i)))}
+		if l.Verdict == Short {
+			t.Missing = inCans(d.lack(i))
+		}
 		if d.below(i) {
 			t.Below = micro(l.Drink.Fuel.Likely)
 		}

@@ -8,10 +8,13 @@ import (
 	"lastpump/octane"
 )
 
+// drop is what there is in an empty tank: its grade is not told by a nought.
+const drop fuel.Litres = 1e-12
+
 // fills says what to take at each stop and what is then in the tank. The tank
 // is a mixture of all its petrol, the unusable included.
 func (d *draft) fills() {
-	tank := octane.Mixture{}.AddGrade(float64(d.plan.Start.Fuel+d.bike.Unusable), d.plan.Start.Grade, d.bike.Needs)
+	tank := octane.Mixture{}.AddGrade(float64(max(drop, d.plan.Start.Fuel+d.bike.Unusable)), d.plan.Start.Grade, d.bike.Needs)
 	var can octane.Mixture
 	for k := range d.nodes {
 		n := d.nodes[k]

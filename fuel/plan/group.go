@@ -61,8 +61,14 @@ func MakeGroup(in Inputs, bikes []fuel.Bike) (*Plan, error) {
 	if len(bikes) < 2 {
 		return Make(in)
 	}
+	if err := in.Options.checkGroup(); err != nil {
+		return nil, err
+	}
 	g := &Group{}
 	bikes = toldApart(bikes)
+	if err := in.chooseFor(bikes); err != nil {
+		return nil, err
+	}
 	for i := range bikes {
 		p, err := Make(in.forBike(i, bikes))
 		if err != nil {
@@ -81,6 +87,49 @@ func MakeGroup(in Inputs, bikes []fuel.Bike) (*Plan, error) {
 	first.Group = g
 	first.Warnings = slices.Clone(first.Warnings) // notes are added to them
 	return &first, nil
+}
+
+// checkGroup refuses what is said of one bike where there are several.
+func (o Options) checkGroup() error {
+	switch {
+	case o.Used != nil:
+		return &route.InputError{What: "--used is of one bike, and there are several", Hint: "measure one bike at a time: give one --bike"}
+	case o.fromHere() && o.FromStop == "" && o.From > 0:
+		return &route.InputError{What: "--from a kilometre is of one bike's tank, and there are several",
+			Hint: "give the name of a stop, where everybody fills, or one --bike"}
+	}
+	return nil
+}
+
+// chooseFor has the stops chosen once for all bikes, for the one that comes the least
+// far on paved road.
+func (in *Inputs) chooseFor(bikes []fuel.Bike) error {
+	if in.Options.Detours != DetoursAuto {
+		return nil
+	}
+	reach := func(b fuel.Bike) route.Metres { return b.Rate().Reach(b.Usable()) / route.Metres(b.EthanolFactor()) }
+	i := 0
+	for k, b := range bikes {
+		if reach(b) < reach(bikes[i]) {
+			i = k
+		}
+	}
+	of := in.forBike(i, bikes)
+	if err := of.check(); err != nil {
+		return ofBike(err, bikes[i].Name)
+	}
+	s := newSurvey(of)
+	if _, err := s.fromHere(); err != nil {
+		return ofBike(err, bikes[i].Name)
+	}
+	taken, choice, err := s.choose()
+	if err != nil {
+		return err
+	}
+	in.chosen = taken
+	choice.Bike = bikes[i].Name
+	in.choice = choice
+	return nil
 }
 
 // toldApart names the bikes that have no name by their number, and those that

@@ -164,6 +164,7 @@ func kmOf(u fuel.Units, at route.Metres) string {
 
 // standsAt finds the one passing of the stop of a name.
 func (s *survey) standsAt(name string) (sighting, error) {
+	o := s.in.Options
 	bad := func(hint, format string, args ...any) (sighting, error) {
 		return sighting{}, &route.InputError{What: fmt.Sprintf(format, args...), Hint: hint}
 	}
@@ -181,6 +182,9 @@ func (s *survey) standsAt(name string) (sighting, error) {
 			on = append(on, g)
 		}
 	}
+	if len(on) == 0 && o.Detours == DetoursAuto { // it may have been chosen
+		on = s.besideOf(name)
+	}
 	switch len(on) {
 	case 0:
 		return bad("give the kilometre where you are: --from 212", "the loop does not pass %s within the corridor", name)
@@ -197,12 +201,26 @@ func (s *survey) standsAt(name string) (sighting, error) {
 		"%s is passed more than once, at %s %s", s.in.Stops[on[0].stop].Name, u.DistanceUnit(), strings.Join(passed, ", "))
 }
 
+// besideOf gives the stop of a name that lies off the line, but not too far to be chosen.
+func (s *survey) besideOf(name string) []sighting {
+	for _, g := range s.beside {
+		if g.Off <= cureReach && strings.EqualFold(s.in.Stops[g.stop].Name, name) {
+			return []sighting{g}
+		}
+	}
+	return nil
+}
+
 // tankKnown refuses to take the tank for full in the middle of a ride, where no
 // pump has filled it.
 func (s *survey) tankKnown() error {
 	o := s.in.Options
-	if o.HasStartFuel || o.SinceFill > 0 || !s.draft(change{}).noFill(0) {
+	if o.HasStartFuel || o.SinceFill > 0 {
 		return nil
+	}
+	c, _, err := s.choice()
+	if err != nil || !s.trial(c).noFill(0) {
+		return err
 	}
 	where := kmOf(o.Units, s.stands.At)
 	if s.stands.Stop != "" {

@@ -200,7 +200,7 @@ func (d *draft) lifter(k int) (Lift, bool) {
 		grades := d.lowestFirst(v.Stop.Grades)
 		return Lift{From: d.nodes[j].name, Grade: grades[len(grades)-1]}, true
 	}
-	if k > 0 && d.nodes[0].visit < 0 {
+	if k > 0 && d.nodes[0].visit < 0 && !d.noFill(0) {
 		return Lift{From: "start", Grade: d.plan.Start.Grade}, true
 	}
 	return Lift{}, false

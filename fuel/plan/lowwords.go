@@ -50,6 +50,6 @@ func (h *healer) carryGood(s LowStretch) string {
 		}
 		parts = append(parts, fmt.Sprintf("%s at %s, %s", h.u.Needed(s.Lift.Pours[i]), p.Visits[f.Visit].Stop.Name, with))
 	}
-	return fmt.Sprintf("a %s can with at least %s of %s from %s: pour %s", h.u.Can(s.Lift.Size.Litres), h.u.Needed(s.Lift.Litres),
-		s.Lift.Grade, p.NameOf(s.Lift.From), strings.Join(parts, "; "))
+	return fmt.Sprintf("%s from %s: pour %s", canWith(h.u, s.Lift.Size.Litres, s.Lift.Litres, " of "+s.Lift.Grade.String()),
+		p.NameOf(s.Lift.From), strings.Join(parts, "; "))
 }

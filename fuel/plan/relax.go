@@ -123,7 +123,9 @@ func (r *relaxed) ride() *found {
 // waits gives the stop at the end of a leg, of which it is not known yet what happens
 // if it is dry.
 func (a *arc) waits(full bool, back fuel.Litres, r *relaxed) waiting {
-	q := waiting{number: r.nodes[a.to].number, left: a.leg.Start - a.leg.Drink.Fuel.Likely, mayBeFull: a.leg.Verdict == OK, back: back}
+	q := waiting{number: r.nodes[a.to].number, left: a.leg.Start - a.leg.Drink.Fuel.Likely, back: back}
+	q.noCan = r.noFill(a.from)
+	q.mayBeFull = a.leg.Verdict == OK && !q.noCan
 	if full {
 		q.canLeft = r.in.Bike.Can
 	}
@@ -133,7 +135,7 @@ func (a *arc) waits(full bool, back fuel.Litres, r *relaxed) waiting {
 // cans gives how the bike's own can may ride on a leg.
 func (r *relaxed) cans(a *arc) []bool {
 	switch {
-	case r.in.Bike.Can <= 0:
+	case r.in.Bike.Can <= 0 || r.noFill(a.from):
 		return []bool{false}
 	case a.leg.Verdict != OK:
 		return []bool{true}
@@ -154,7 +156,7 @@ func (r *relaxed) settle(all []waiting, a *arc) (w worth, open []waiting, ok boo
 			continue
 		}
 		lack := min(q.on, q.back) - q.left
-		if lack > 0 && canRank(lack) > r.can || q.mayBeFull && (lack > 0) != (q.canLeft > 0) && r.in.Bike.Can > 0 {
+		if lack > 0 && !q.noCan && canRank(lack) > r.can || q.mayBeFull && (lack > 0) != (q.canLeft > 0) && r.in.Bike.Can > 0 {
 			return w, nil, false
 		}
 		slack := fuel.Litres(0)

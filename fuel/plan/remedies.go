@@ -39,10 +39,14 @@ func (h *healer) slower() {
 		if l.Drink.Fuel.Likely <= 0 || !(times < 1) || times < float64(l.Drink.Fuel.Low/l.Drink.Fuel.Likely) {
 			continue
 		}
+		also := ""
+		if h.kind == KindStranded {
+			also = ", and as much less on the way on or back if it is dry"
+		}
 		shown := rate(l.Drink) / fuel.Consumption(h.in.Bike.Odometer)
 		c := Cure{
-			Text: fmt.Sprintf("ride so that this leg takes no more than %s as the bike shows it (%s planned): slower, thirst %.2f",
-				h.u.RateLimit(shown*fuel.Consumption(times)), h.u.Rate(shown), math.Floor(h.in.Options.Thirst*times*100)/100),
+			Text: fmt.Sprintf("ride slower, %s on this leg as the bike shows it (%s planned)%s: thirst %.2f",
+				h.u.AtMost(shown*fuel.Consumption(times)), h.u.Rate(shown), also, math.Floor(h.in.Options.Thirst*times*100)/100),
 			Cost: CostNothing, Rate: shown * fuel.Consumption(times), Planned: shown, HasRate: true,
 		}
 		if h.try(change{thirst: times}, c) {
@@ -172,10 +176,18 @@ func (h *healer) can() {
 	use := h.sick.use(h.leg, "", lack, 0)
 	h.sick.fullCan(&use, size.Litres)
 	h.try(change{can: size.Litres}, Cure{
-		Text: fmt.Sprintf("a %s can with at least %s in it, filled at %s; %s",
-			h.u.Can(size.Litres), h.u.Needed(lack), from, use.Pouring(h.u)),
+		Text: fmt.Sprintf("%s, filled at %s; %s", canWith(h.u, size.Litres, lack, " in it"), from, use.Pouring(h.u)),
 		Cost: CostCan, Litres: lack, HasLitres: true,
 	})
+}
+
+// canWith names a can and what has to be in it at the least: full, where that rounds to
+// more than its mark.
+func canWith(u fuel.Units, size, least fuel.Litres, of string) string {
+	if u.VolumeIn(size) < u.VolumeIn(least)+0.01 && u.Needed(least) != u.Held(size) {
+		return fmt.Sprintf("a full %s can%s", u.Can(size), strings.TrimSuffix(of, " in it"))
+	}
+	return fmt.Sprintf("a %s can with at least %s%s", u.Can(size), u.Needed(least), of)
 }
 
 // offLine tries the stops outside the corridor that lie within 30 km of the

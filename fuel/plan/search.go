@@ -62,6 +62,7 @@ type waiting struct {
 	number    int
 	left      fuel.Litres // on arriving, without the bike's can
 	canLeft   fuel.Litres // what is in the can on top of it
+	noCan     bool        // no can is filled for the leg
 	mayBeFull bool        // the leg is OK without the can: it rides full only if the stop would strand
 	back, on  fuel.Litres
 }

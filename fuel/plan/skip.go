@@ -25,10 +25,11 @@ func (d *draft) maySkip() {
 	if n := len(d.nodes); n*n > skipWork {
 		return
 	}
+	asks := d.can()
 	for k := 1; k < len(d.nodes)-1; k++ {
 		v := &d.plan.Visits[d.nodes[k].visit]
 		v.Need = MustFill
-		if d.keepsAll(k) {
+		if d.keepsAll(k, asks) {
 			v.Need = MaySkip
 		}
 	}
@@ -37,7 +38,7 @@ func (d *draft) maySkip() {
 // keepsAll tells whether riding past the place at a node keeps every verdict: those of
 // the legs and of their mixtures, and what happens if another place is dry. What fails
 // must not fail by more.
-func (d *draft) keepsAll(k int) bool {
+func (d *draft) keepsAll(k int, asks Can) bool {
 	p := d.placeAt(k)
 	var past []sighting
 	for _, g := range slices.Concat(d.sightings, d.change.extra, d.change.chosen) {
@@ -51,18 +52,21 @@ func (d *draft) keepsAll(k int) bool {
 	if len(without.nodes) != len(d.nodes)-1 {
 		return false // what else lies there is in the way
 	}
+	if can := without.can(); can.ForPlan > asks.ForPlan+hair || can.ForAnyDryPump > asks.ForAnyDryPump+hair {
+		return false
+	}
 	for i, l := range without.plan.Legs {
 		old := d.plan.Legs[i]
 		if i >= k {
 			old = d.plan.Legs[i+1]
 		}
-		verdict, mixture, short := old.Verdict, old.Mixture.Verdict, old.Short
+		verdict, mixture, lack := old.Verdict, old.Mixture.Verdict, d.lackOf(old)
 		if i == k-1 {
 			next := d.plan.Legs[k]
-			verdict, short = worseOf(verdict, next.Verdict), max(short, next.Short)
+			verdict, lack = worseOf(verdict, next.Verdict), max(lack, d.lackOf(next))
 			mixture = worseMixture(mixture, next.Mixture.Verdict)
 		}
-		if rank(l.Verdict) > rank(verdict) || l.Short > short+hair || l.Mixture.Verdict.Rank() > mixture.Rank() {
+		if rank(l.Verdict) > rank(verdict) || d.lackOf(l) > lack+hair || l.Mixture.Verdict.Rank() > mixture.Rank() {
 			return false
 		}
 		if i+1 < len(without.plan.Legs) && !d.keepsDry(without, i+1, k) {

@@ -16,8 +16,12 @@ func (h *healer) otherWay() {
 		return
 	}
 	s := h.turnedRound()
+	how := "(--reverse)"
+	if h.in.Line.Arranged.Reverse {
+		how = "(without --reverse)"
+	}
 	h.tryOn(s, inner(stretch{s.mirror(h.to), s.mirror(h.from)}), h.sick.change.at(s.mirror), Cure{
-		Text: "ride the loop the other way round (--reverse)", Cost: CostOther, Reverse: true,
+		Text: "ride the loop the other way round " + how, Cost: CostOther, Reverse: true,
 	}, true)
 }
 
@@ -35,7 +39,7 @@ func (h *healer) elsewhere() {
 		s := h.begunAt(b.at)
 		where := inner(s.where(h.from, h.to)...)
 		c := change{fullStart: true}.on(h.sick.change.at(s.moved))
-		cure := Cure{Text: fmt.Sprintf("begin the loop at %s, full (--begin-at)", b.name), Cost: CostOther, BeginAt: b.at, HasBegin: true}
+		cure := Cure{Text: fmt.Sprintf("begin the loop at %s, full (--begin-at %s)", b.name, b.flag), Cost: CostOther, BeginAt: b.at, HasBegin: true}
 		if h.tryOn(s.survey, where, c, cure, true) {
 			return
 		}
@@ -56,6 +60,7 @@ func inner(stretches ...stretch) []stretch {
 type beginning struct {
 	at   route.Metres
 	name string
+	flag string // what --begin-at takes for it
 }
 
 // beginnings gives where else the loop might begin to cure a complaint.
@@ -64,14 +69,35 @@ func (h *healer) beginnings() []beginning {
 	if h.kind != KindBelowGrade {
 		l := h.sick.plan.Legs[h.leg]
 		mid := h.onTheLine(h.course.ReachLikely(h.sick.nodes[h.leg].at, l.Drink.Fuel.Likely/2).At)
-		out = append(out, beginning{mid, fmt.Sprintf("%s %.1f", h.u.DistanceUnit(), h.u.DistanceIn(h.in.Line.BeforeTurning(mid)))})
+		out = append(out, h.beginningAt(mid))
 	}
 	for _, n := range h.sick.nodes[h.leg : h.leg+2] {
 		if n.visit >= 0 && n.half == 0 && n.at > atEnd && n.at < h.length-atEnd {
-			out = append(out, beginning{n.at, n.name})
+			b := h.beginningAt(n.at)
+			if b.name = n.name; h.passedOnce(n.name) {
+				b.flag = fmt.Sprintf("%q", n.name)
+			}
+			out = append(out, b)
 		}
 	}
 	return out
+}
+
+// beginningAt names a place along the line as --begin-at takes it.
+func (h *healer) beginningAt(at route.Metres) beginning {
+	unit, was := h.u.DistanceUnit(), h.u.DistanceIn(h.in.Line.BeforeTurning(at))
+	return beginning{at, fmt.Sprintf("%s %.1f", unit, was), fmt.Sprintf("%.1f%s", was, unit)}
+}
+
+// passedOnce tells whether a stop's name says where it is passed.
+func (h *healer) passedOnce(name string) bool {
+	n := 0
+	for _, g := range h.sightings {
+		if h.in.Stops[g.stop].Name == name {
+			n++
+		}
+	}
+	return n == 1
 }
 
 // onTheLine gives the place itself, or where the gap begins that it lies in.

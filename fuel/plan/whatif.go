@@ -77,14 +77,15 @@ func caseOf(d *draft) Case {
 		if d.worseLeg(l, d.plan.Legs[worst]) {
 			worst = i
 		}
-		if l.Verdict != OK {
-			c.NotOK++
-		}
+		c.count(l, 0, d.noFill(i))
 	}
 	can := d.can()
 	l := d.plan.Legs[worst]
 	c.From, c.To, c.Verdict, c.Arrive = l.From, l.To, l.Verdict, l.Arrive
-	c.Can, c.Size, c.CanDry, c.SizeDry = can.ForPlan, can.SizeForPlan, can.ForAnyDryPump, can.SizeForDry
+	c.Can, c.CanDry, c.SizeDry = can.ForPlan, can.ForAnyDryPump, can.SizeForDry
+	if !c.Size.TooBig {
+		c.Size = can.SizeForPlan
+	}
 	c.Stranding = d.toll().stranded
 	return c
 }
@@ -147,11 +148,11 @@ func (d *draft) gone(numbers [2]int, order []int) Case {
 		if worst == nil || d.worseLeg(l, *worst) {
 			worst = &l
 		}
-		c.count(l, d.lackOf(l))
+		c.count(l, d.lackOf(l), d.noFill(0) && l.FromAt == d.nodes[0].at)
 	}
 	for i, l := range d.plan.Legs {
 		if !touched[i] {
-			c.count(l, d.lack(i))
+			c.count(l, d.lack(i), d.noFill(i))
 		}
 	}
 	for _, i := range order {
@@ -163,16 +164,21 @@ func (d *draft) gone(numbers [2]int, order []int) Case {
 		}
 	}
 	c.From, c.To, c.Verdict, c.Arrive = worst.From, worst.To, worst.Verdict, worst.Arrive
-	c.Size = canSize(c.Can)
+	if !c.Size.TooBig {
+		c.Size = canSize(c.Can)
+	}
 	return c
 }
 
-// count takes a leg into account.
-func (c *Case) count(l Leg, lack fuel.Litres) {
+// count takes a leg into account. Where no can is filled before it, none is big enough.
+func (c *Case) count(l Leg, lack fuel.Litres, noCan bool) {
 	if l.Verdict != OK {
 		c.NotOK++
+		c.Size.TooBig = c.Size.TooBig || noCan
 	}
-	c.Can = max(c.Can, lack)
+	if !noCan {
+		c.Can = max(c.Can, lack)
+	}
 }
 
 // lackOf gives the litres that a leg without a can lacks to be OK.
@@ -192,7 +198,7 @@ func (d *draft) joined(numbers [2]int, touched map[int]bool) []Leg {
 		if !dry(i + 1) {
 			continue
 		}
-		l := d.plan.Legs[i]
+		l, noCan := d.plan.Legs[i], d.noFill(i)
 		touched[i] = true
 		for i++; ; i++ {
 			next := d.plan.Legs[i]
@@ -204,17 +210,18 @@ func (d *draft) joined(numbers [2]int, touched map[int]bool) []Leg {
 				break
 			}
 		}
-		out = append(out, d.judged(l))
+		out = append(out, d.judged(l, noCan))
 	}
 	return out
 }
 
-// judged judges a leg on its own: with the bike's can if it is not OK without.
-func (d *draft) judged(l Leg) Leg {
+// judged judges a leg on its own: with the bike's can if it is not OK without, unless it
+// cannot be filled.
+func (d *draft) judged(l Leg, noCan bool) Leg {
 	l.Kept, l.Can = d.kept(l.Drink), 0
 	alone := &draft{survey: d.survey, bike: d.bike, plan: &Plan{Legs: []Leg{l}}}
 	alone.judge(0)
-	if alone.plan.Legs[0].Verdict != OK {
+	if alone.plan.Legs[0].Verdict != OK && !noCan {
 		alone.plan.Legs[0].Can = d.bike.Can
 		alone.judge(0)
 	}

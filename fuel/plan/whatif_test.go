@@ -141,8 +141,11 @@ func passings(in plan.Inputs, p *plan.Plan, v plan.Visit) (n int) {
 
 // keeps tells whether nothing of a plan is worse without the visit of a number.
 func keeps(p, q *plan.Plan, visit int) bool {
-	if len(q.Legs) != len(p.Legs)-1 {
+	if len(q.Legs) != len(p.Legs)-1 || q.Can.ForPlan > p.Can.ForPlan+1e-6 || q.Can.ForAnyDryPump > p.Can.ForAnyDryPump+1e-6 {
 		return false
+	}
+	lack := func(l plan.Leg) float64 {
+		return float64(max(0, max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High)-l.Start))
 	}
 	order := []plan.Verdict{plan.OK, plan.Tight, plan.Short}
 	k := slices.IndexFunc(p.Legs, func(l plan.Leg) bool { return l.ToVisit == visit })
@@ -151,10 +154,10 @@ func keeps(p, q *plan.Plan, visit int) bool {
 		for j, old := range p.Legs {
 			if j == i && i <= k || j == i+1 && i >= k {
 				verdict = max(verdict, slices.Index(order, old.Verdict))
-				short, mixture = max(short, float64(old.Short)), max(mixture, old.Mixture.Verdict.Rank())
+				short, mixture = max(short, lack(old)), max(mixture, old.Mixture.Verdict.Rank())
 			}
 		}
-		if slices.Index(order, l.Verdict) > verdict || float64(l.Short) > short+1e-6 || l.Mixture.Verdict.Rank() > mixture {
+		if slices.Index(order, l.Verdict) > verdict || lack(l) > short+1e-6 || l.Mixture.Verdict.Rank() > mixture {
 			return false
 		}
 	}

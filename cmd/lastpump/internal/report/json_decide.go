@@ -23,16 +23,17 @@ func cureOf(c plan.Cure) jsonCure {
 }
 
 type jsonChoice struct {
-	Objective  string `json:"objective"`
-	Candidates int    `json:"candidates"`
-	Taken      int    `json:"taken"`
+	Objective  string  `json:"objective"`
+	Candidates int     `json:"candidates"`
+	Taken      int     `json:"taken"`
+	Bike       *string `json:"for_bike"` // of a group
 }
 
 func choiceOf(c *plan.Choice) *jsonChoice {
 	if c == nil {
 		return nil
 	}
-	return &jsonChoice{c.Objective, c.Candidates, c.Taken}
+	return &jsonChoice{c.Objective, c.Candidates, c.Taken, text(c.Bike)}
 }
 
 type jsonLowStretch struct {

@@ -10,7 +10,11 @@ import (
 // chosen says what the stops were chosen for.
 func (t *texter) chosen() {
 	if c := t.p.Choice; c != nil {
-		t.w.WriteString(wrap("", fmt.Sprintf("Stops chosen, %d of %d passings, for: %s.", c.Taken, c.Candidates, c.Objective)))
+		who := ""
+		if c.Bike != "" {
+			who = ", for " + c.Bike + ", which comes the least far"
+		}
+		t.w.WriteString(wrap("", fmt.Sprintf("Stops chosen, %d of %d passings%s. What for: %s.", c.Taken, c.Candidates, who, c.Objective)))
 	}
 }
 
@@ -24,7 +28,7 @@ func (t *texter) lowGrade() {
 		return
 	}
 	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
-	t.head(fmt.Sprintf("LOW GRADE (only below %s is sold there; least: reaches the next stop that meets with the reserve whole; %s)", t.p.Bike.Needs, v))
+	t.head(fmt.Sprintf("LOW GRADE (from a stop that sells only below %s to the next that surely meets it; least: reaches that with the reserve whole; %s)", t.p.Bike.Needs, v))
 	var rows [][]string
 	for _, s := range t.p.LowGrade {
 		for _, f := range s.Fills {

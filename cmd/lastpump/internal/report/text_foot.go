@@ -61,7 +61,11 @@ func (t *texter) warnings() {
 	if len(t.p.Warnings) == 0 {
 		return
 	}
-	t.head("WARNINGS, worst first (a cure was put into the plan and planned again: → the new verdict; cheapest first)")
+	kept := ""
+	if t.p.Choice != nil {
+		kept = ", the stops as chosen"
+	}
+	t.head("WARNINGS, worst first (a cure was put into the plan and planned again" + kept + ": → the new verdict; cheapest first)")
 	for i, w := range t.p.Warnings {
 		lead := fmt.Sprintf("%3d ", i+1)
 		t.w.WriteString(wrap(lead, string(w.Kind)+": "+w.Text))
