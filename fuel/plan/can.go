@@ -5,7 +5,39 @@ import (
 	"math"
 
 	"lastpump/fuel"
+	"lastpump/route"
 )
+
+// A Can says how much spare fuel to carry, as if the bike had no can.
+type Can struct {
+	ForPlan       fuel.Litres // so that every leg is OK
+	ForAnyDryPump fuel.Litres // so that no dry pump strands
+	SizeForPlan   CanSize
+	SizeForDry    CanSize
+	Uses          []Use
+
+	ForDryHigh     fuel.Litres // so that no dry pump strands on the high figures either
+	SizeForDryHigh CanSize
+}
+
+// A CanSize is a size sold; TooBig where none is big enough.
+type CanSize struct {
+	Litres fuel.Litres
+	TooBig bool
+}
+
+// A Use is one leg that asks for a can.
+type Use struct {
+	Leg    int
+	Why    string // "plan" or "dry"
+	FillAt string
+	PourAt route.Metres // on the trip meter
+	Litres fuel.Litres
+	IfDry  fuel.Litres  // that a dry pump at the end of the leg asks for; 0 for none
+	Full   fuel.Litres  // what is in the can if it is filled to its mark; 0 if none is big enough
+	FullAt route.Metres // on the trip meter, from where on all of that fits even at the low use
+	PourBy route.Metres // on the trip meter, where the high use leaves 1 L
+}
 
 // canSizes are the sizes sold, at their nominal mark (common practice, no
 // source). The space above the mark is for the fuel to expand.

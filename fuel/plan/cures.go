@@ -10,6 +10,38 @@ import (
 	"lastpump/route"
 )
 
+// A Cost says what a cure asks of the rider.
+type Cost string
+
+// The costs, cheapest first.
+const (
+	CostNothing Cost = "nothing"
+	CostCall    Cost = "a phone call"
+	CostCan     Cost = "a can"
+	CostDetour  Cost = "a detour"
+	CostOther   Cost = "another ride" // the other way round, begun elsewhere, with another's fuel
+)
+
+// Costs lists the costs in the order in which cures are given.
+var Costs = []Cost{CostNothing, CostCall, CostCan, CostDetour, CostOther}
+
+// A Cure is a change that was made and planned again, and what came of it.
+type Cure struct {
+	Text      string
+	Cost      Cost
+	Litres    fuel.Litres // to carry or to fill; meaningless unless HasLitres
+	HasLitres bool
+	Detour    route.Metres // meaningless unless HasDetour
+	HasDetour bool
+	Rate      fuel.Consumption // not to be exceeded on the leg, by the kilometres the bike shows; meaningless unless HasRate
+	Planned   fuel.Consumption // the same as it is planned
+	HasRate   bool
+	Reverse   bool         // the other way round
+	BeginAt   route.Metres // along the line; meaningless unless HasBegin
+	HasBegin  bool
+	Verdict   string // the new one
+}
+
 // work is how many legs may be planned again in all, so that a hopeless ride over
 // a thousand stops is not looked at for minutes. A ride of a hundred legs may be
 // planned again 4000 times.

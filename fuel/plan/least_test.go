@@ -36,16 +36,8 @@ func (w way) better(o way) bool {
 // usable and dead are the tank of the bike of these tests: 10 L and 0.5 that stay in it.
 const usable, dead = 10, 0.5
 
-// all tries every way to fill from stop j on: each multiple of a quarter of a litre in
-// all, and the very litres that each leg ahead asks for, of each grade, with nothing left
-// out.
-func (d dribble) all(j int, level, mix float64, sofar way, best *way) {
-	if j == len(d.need) {
-		if sofar.better(*best) {
-			*best = sofar
-		}
-		return
-	}
+// levels gives what may be in the tank on leaving stop j, for one who comes with a level.
+func (d dribble) levels(j int, level float64) []float64 {
 	levels := []float64{level}
 	gone := 0.0
 	for _, need := range d.need[:j] {
@@ -63,7 +55,20 @@ func (d dribble) all(j int, level, mix float64, sofar way, best *way) {
 		}
 		used += d.need[m]
 	}
-	for _, to := range levels {
+	return levels
+}
+
+// all tries every way to fill from stop j on: each multiple of a quarter of a litre in
+// all, and the very litres that each leg ahead asks for, of each grade, with nothing left
+// out.
+func (d dribble) all(j int, level, mix float64, sofar way, best *way) {
+	if j == len(d.need) {
+		if sofar.better(*best) {
+			*best = sofar
+		}
+		return
+	}
+	for _, to := range d.levels(j, level) {
 		if to < d.asks[j]-1e-9 {
 			continue
 		}

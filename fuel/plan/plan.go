@@ -248,37 +248,6 @@ func (p *Plan) NameOf(to string) string {
 // Trip gives the length of the leg on the trip meter of a bike.
 func (l Leg) Trip(b fuel.Bike) route.Metres { return b.Shown(l.Drink.Ridden) }
 
-// A Can says how much spare fuel to carry, as if the bike had no can.
-type Can struct {
-	ForPlan       fuel.Litres // so that every leg is OK
-	ForAnyDryPump fuel.Litres // so that no dry pump strands
-	SizeForPlan   CanSize
-	SizeForDry    CanSize
-	Uses          []Use
-
-	ForDryHigh     fuel.Litres // so that no dry pump strands on the high figures either
-	SizeForDryHigh CanSize
-}
-
-// A CanSize is a size sold; TooBig where none is big enough.
-type CanSize struct {
-	Litres fuel.Litres
-	TooBig bool
-}
-
-// A Use is one leg that asks for a can.
-type Use struct {
-	Leg    int
-	Why    string // "plan" or "dry"
-	FillAt string
-	PourAt route.Metres // on the trip meter
-	Litres fuel.Litres
-	IfDry  fuel.Litres  // that a dry pump at the end of the leg asks for; 0 for none
-	Full   fuel.Litres  // what is in the can if it is filled to its mark; 0 if none is big enough
-	FullAt route.Metres // on the trip meter, from where on all of that fits even at the low use
-	PourBy route.Metres // on the trip meter, where the high use leaves 1 L
-}
-
 // A NotUsed is a stop outside the corridor.
 type NotUsed struct {
 	Stop string
@@ -316,38 +285,6 @@ type Warning struct {
 	Text   string
 	Cures  []Cure
 	NoCure string // what is missing, where cures were tried and none works
-}
-
-// A Cost says what a cure asks of the rider.
-type Cost string
-
-// The costs, cheapest first.
-const (
-	CostNothing Cost = "nothing"
-	CostCall    Cost = "a phone call"
-	CostCan     Cost = "a can"
-	CostDetour  Cost = "a detour"
-	CostOther   Cost = "another ride" // the other way round, begun elsewhere, with another's fuel
-)
-
-// Costs lists the costs in the order in which cures are given.
-var Costs = []Cost{CostNothing, CostCall, CostCan, CostDetour, CostOther}
-
-// A Cure is a change that was made and planned again, and what came of it.
-type Cure struct {
-	Text      string
-	Cost      Cost
-	Litres    fuel.Litres // to carry or to fill; meaningless unless HasLitres
-	HasLitres bool
-	Detour    route.Metres // meaningless unless HasDetour
-	HasDetour bool
-	Rate      fuel.Consumption // not to be exceeded on the leg, by the kilometres the bike shows; meaningless unless HasRate
-	Planned   fuel.Consumption // the same as it is planned
-	HasRate   bool
-	Reverse   bool         // the other way round
-	BeginAt   route.Metres // along the line; meaningless unless HasBegin
-	HasBegin  bool
-	Verdict   string // the new one
 }
 
 // Totals are what the whole ride takes at the pumps.

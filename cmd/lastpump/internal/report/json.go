@@ -234,15 +234,6 @@ type jsonMoney struct {
 	Amount   float64 `json:"amount"`
 }
 
-type jsonWarning struct {
-	Kind   string     `json:"kind"`
-	Leg    *int       `json:"leg"`
-	Visit  *int       `json:"visit"`
-	Text   string     `json:"text"`
-	Cures  []jsonCure `json:"cures"`
-	NoCure *string    `json:"no_cure"`
-}
-
 type jsonAssumption struct {
 	Name  string `json:"name"`
 	Value string `json:"value"`
@@ -400,8 +391,4 @@ func totalsOf(t plan.Totals) jsonTotals {
 		each(t.Money, func(m plan.Money) jsonMoney { return jsonMoney{m.Currency, m.Amount} }),
 		float64(t.Unpriced), float64(t.CanWeight), float64(t.DryWeight),
 	}
-}
-
-func warningOf(w plan.Warning) jsonWarning {
-	return jsonWarning{string(w.Kind), index(w.Leg), index(w.Visit), w.Text, each(w.Cures, cureOf), text(w.NoCure)}
 }

@@ -4,6 +4,19 @@ import (
 	"lastpump/fuel/plan"
 )
 
+type jsonWarning struct {
+	Kind   string     `json:"kind"`
+	Leg    *int       `json:"leg"`
+	Visit  *int       `json:"visit"`
+	Text   string     `json:"text"`
+	Cures  []jsonCure `json:"cures"`
+	NoCure *string    `json:"no_cure"`
+}
+
+func warningOf(w plan.Warning) jsonWarning {
+	return jsonWarning{string(w.Kind), index(w.Leg), index(w.Visit), w.Text, each(w.Cures, cureOf), text(w.NoCure)}
+}
+
 type jsonCure struct {
 	Text     string   `json:"text"`
 	Litres   *float64 `json:"litres"`
