@@ -35,8 +35,8 @@ func (t *texter) lowGrade() {
 			rows = append(rows, t.lowFill(f))
 		}
 	}
-	t.table([]column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"least", true, 0}, {"of", false, 10}, {"mixture then", false, 16}, {"", false, 0},
-		{"full", true, 0}, {"mixture then", false, 16}, {"", false, 0}, {"climb ahead", true, 0}}, rows)
+	t.table([]column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"least", true, 0}, {"of", false, 10}, {"mixture then", false, 18},
+		{"full", true, 0}, {"mixture then", false, 18}, {"climb ahead", true, 0}}, rows)
 	for _, s := range t.p.LowGrade {
 		for _, line := range t.lowLines(s) {
 			t.w.WriteString(wrap("  ", line))
@@ -61,9 +61,11 @@ func (t *texter) lowFill(f plan.LowFill) []string {
 	if l.Drink.NoHeights <= 0 {
 		climb = t.height(l.Drink.Up)
 	}
-	return []string{t.reach(v.At), v.Stop.Name, least, of, f.Mixture.String(), t.paint(string(f.Mixture.Verdict)),
-		t.needed(v.Fill.Litres), v.Mixture.String(), t.paint(string(v.Mixture.Verdict)), climb}
+	return []string{t.reach(v.At), v.Stop.Name, least, of, t.worth(f.Mixture), t.needed(v.Fill.Litres), t.worth(*v.Mixture), climb}
 }
+
+// worth gives a mixture and its verdict.
+func (t *texter) worth(m plan.Mixture) string { return m.String() + " " + t.paint(string(m.Verdict)) }
 
 // lowLines says what else there is to a low stretch.
 func (t *texter) lowLines(s plan.LowStretch) []string {
