@@ -19,7 +19,7 @@ const (
 	CostCall    Cost = "a phone call"
 	CostCan     Cost = "a can"
 	CostDetour  Cost = "a detour"
-	CostOther   Cost = "another ride" // the other way round, begun elsewhere, with another's fuel
+	CostOther   Cost = "other" // the other way round, begun elsewhere, with another's fuel
 )
 
 // Costs lists the costs in the order in which cures are given.

@@ -154,7 +154,7 @@ func (g *Group) cures() {
 
 func (g *Group) cure(bike, leg int, loans []Loan) Cure {
 	u := g.Bikes[bike].Options.Units
-	c := Cure{HasLitres: true, Verdict: string(OK)}
+	c := Cure{Cost: CostOther, HasLitres: true, Verdict: string(OK)}
 	var from, but []string
 	for _, l := range loans {
 		c.Litres += l.Litres
