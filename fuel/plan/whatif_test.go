@@ -226,3 +226,16 @@ func TestChosenOffTheLine(t *testing.T) {
 		t.Errorf("%+v", v)
 	}
 }
+
+// On the way, where no pump is, nobody has filled the can: past a dry A from km 80 on 3 L
+// the bike runs dry 2 L before B, can or no can, and no can sold helps.
+func TestADryPumpOnTheWay(t *testing.T) {
+	in := changed(ride(straight(t, 300), pump("A", 100, 0), pump("B", 180, 0)), ownCan(5))
+	in.Options.From, in.Options.HasFrom = 80000, true
+	in.Options.StartFuel, in.Options.HasStartFuel = 3, true
+	for _, c := range make1(t, in).Cases {
+		if c.Kind == plan.CaseDry && c.Stops[0] == "A" && (c.Verdict != plan.Short || !near(float64(c.Arrive), -2) || !c.Size.TooBig) {
+			t.Errorf("%+v", c)
+		}
+	}
+}
