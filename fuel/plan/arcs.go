@@ -16,6 +16,7 @@ type chooser struct {
 	nodes []choice
 	arcs  [][]*arc // from each node
 	least int64    // of litres missing, over all rides
+	steps int      // how many pairs of legs follow each other
 	calm  []bool   // from each node on no stop sells only what is below, and the bike has no can
 	grid  float64  // octane: how wide the cells are in which mixtures are joined at first
 }
@@ -77,9 +78,10 @@ func newChooser(s *survey) *chooser {
 		d := s.course.Between(0, c.nodes[i].at)
 		c.nodes[i].gone = cumul{d.Ridden, d.Fuel, d.Back}
 	}
-	c.layArcs()
-	c.findCalm()
-	c.findLow()
+	if c.layArcs(); c.steps <= mostSteps {
+		c.findCalm()
+		c.findLow()
+	}
 	return c
 }
 
@@ -107,7 +109,7 @@ func (c *chooser) layArcs() {
 		}
 	}
 	c.least = to[last]
-	c.arcs = make([][]*arc, last+1)
+	pairs := make([][]int, last+1)
 	for i := last - 1; i >= 0; i-- {
 		from[i] = never
 		for j := i + 1; j <= last; j++ {
@@ -117,8 +119,27 @@ func (c *chooser) layArcs() {
 			m := missing(i, j)
 			from[i] = min(from[i], from[j]+m)
 			if to[i] < never && to[i]+m+from[j] <= c.least {
-				c.arcs[i] = append(c.arcs[i], c.arc(i, j))
+				pairs[i] = append(pairs[i], j)
 			}
+		}
+	}
+	c.judgeArcs(pairs)
+}
+
+// judgeArcs makes the legs between pairs of nodes, unless they are too many.
+func (c *chooser) judgeArcs(pairs [][]int) {
+	for _, to := range pairs {
+		for _, j := range to {
+			c.steps += len(pairs[j])
+		}
+	}
+	if c.steps > mostSteps {
+		return
+	}
+	c.arcs = make([][]*arc, len(pairs))
+	for i, to := range pairs {
+		for _, j := range to {
+			c.arcs[i] = append(c.arcs[i], c.arc(i, j))
 		}
 	}
 }

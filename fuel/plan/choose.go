@@ -155,17 +155,11 @@ func (w worth) first() [3]int64 { return [3]int64{w.missing, w.stranded, w.below
 
 // mostSteps is how many ways of going on from a leg are looked at at the most: about a
 // second's work a round.
-const mostSteps = 5_000_000
+const mostSteps = 2_000_000
 
 // tooMany refuses to choose among so many stops that it would take minutes.
 func (c *chooser) tooMany() error {
-	steps := 0
-	for i := range c.arcs {
-		for _, a := range c.arcs[i] {
-			steps += len(c.arcs[a.to])
-		}
-	}
-	if steps <= mostSteps {
+	if c.steps <= mostSteps {
 		return nil
 	}
 	return &route.InputError{What: fmt.Sprintf("--detours auto: %d stops are too many to choose among, with so many in reach of each other", len(c.nodes)-2),

@@ -113,3 +113,17 @@ func TestChosenIsTheBestOfAll(t *testing.T) {
 		t.Errorf("%d loops of twelve, %d different worths: too little is tested", full, len(worths))
 	}
 }
+
+// Among a thousand pumps four kilometres apart nothing is chosen for minutes: that is said.
+func TestTooManyToChooseAmong(t *testing.T) {
+	in := ride(straight(t, 4200))
+	for i := range 1000 {
+		in.Stops = append(in.Stops, pump(fmt.Sprint("P", i), 10+4*float64(i), 0))
+	}
+	in.Bike.Tank = 60
+	in.Options.Detours = plan.DetoursAuto
+	_, err := plan.Make(in)
+	if want := "--detours auto: 1000 stops are too many to choose among, with so many in reach of each other"; err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
+	}
+}
