@@ -108,6 +108,30 @@ func (u Units) Distance(m route.Metres) string {
 	return fmt.Sprintf("%.0f %s", d, u.DistanceUnit())
 }
 
+// foot in metres, exactly (NIST SP 811, B.6).
+const foot = 0.3048
+
+// HeightUnit gives "m" or "ft".
+func (u Units) HeightUnit() string {
+	if u == Metric {
+		return "m"
+	}
+	return "ft"
+}
+
+// HeightIn gives the number of metres or feet.
+func (u Units) HeightIn(m route.Metres) float64 {
+	if u == Metric {
+		return float64(m)
+	}
+	return float64(m) / foot
+}
+
+// Height gives a climb in whole metres or feet.
+func (u Units) Height(m route.Metres) string {
+	return fmt.Sprintf("%.0f %s", u.HeightIn(m), u.HeightUnit())
+}
+
 // Held gives a volume that there is, rounded down.
 func (u Units) Held(l Litres) string { return u.VolumeDown(l) + " " + u.VolumeUnit() }
 

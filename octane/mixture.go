@@ -98,6 +98,15 @@ func (m Mixture) Draw(volume float64) Mixture {
 	return m
 }
 
+// Resize gives a volume of the same petrol.
+func (m Mixture) Resize(volume float64) Mixture {
+	if m.volume <= 0 || volume <= 0 {
+		return Mixture{scale: m.scale}
+	}
+	times := volume / m.volume
+	return Mixture{m.scale, volume, m.low * times, m.high * times, m.unknown * times}
+}
+
 // Volume gives how much there is, in the unit it was filled in.
 func (m Mixture) Volume() float64 { return m.volume }
 

@@ -42,7 +42,7 @@ warnings[].kind warnings[].leg|null warnings[].visit|null warnings[].text
 warnings[].cures[].text warnings[].cures[].litres|null warnings[].cures[].km|null
 warnings[].cures[].verdict warnings[].cures[].cost warnings[].cures[].l_per_100km|null
 warnings[].cures[].begin_at_km|null warnings[].cures[].reverse
-visits[].need|null can.for_any_dry_pump_high_l can.size_for_any_dry_pump_high_l|null
+start.mixture|null start.mixture.low visits[].need|null can.for_any_dry_pump_high_l can.size_for_any_dry_pump_high_l|null
 chosen|null chosen.objective chosen.candidates chosen.taken
 low_grade[].to low_grade[].least_l low_grade[].full_l low_grade[].legs_below_by_climb[]
 low_grade[].fills[].visit low_grade[].fills[].leg low_grade[].fills[].litres low_grade[].fills[].grade|null
@@ -84,6 +84,7 @@ func TestJSONKeys(t *testing.T) {
 	found := map[string]bool{}
 	for _, args := range append(slices.Collect(maps.Values(examples)),
 		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"},
+		[]string{"plan", "testdata/ring.gpx", "--ground", "paved", "--stretch", "1", "--start-fuel", "4L", "--date", "2026-07-01"},
 		append(slices.Clone(examples["steppe"]), "--from", "Yarsat Bridge", "--used", "8L over 125km"),
 		append(slices.Clone(examples["steppe"]), "--detours", "auto"),
 		append(slices.Clone(examples["steppe"]), "--bike", "../../examples/canyon/bike.toml", "--bike", "testdata/mule.toml")) {

@@ -255,9 +255,9 @@ func (c *chooser) findLow() {
 		for k, a := range c.arcs[i] {
 			left := float64(max(0, a.leg.Start-a.leg.Drink.Fuel.Likely) + c.in.Bike.Unusable)
 			if i == 0 {
-				start := octane.Mixture{}.AddGrade(float64(a.leg.Start+c.in.Bike.Unusable), c.startGrade(), need)
+				start := c.startTank(max(drop, a.leg.Start+c.in.Bike.Unusable))
 				if c.nodes[0].sells {
-					start = c.filledBest(0, octane.Mixture{}.AddGrade(float64(c.draft.startWith(a.leg.Drink)+c.in.Bike.Unusable), c.startGrade(), need))
+					start = c.filledBest(0, c.startTank(max(drop, c.draft.startWith(a.leg.Drink)+c.in.Bike.Unusable)))
 				}
 				best[0] = start.High()
 			}

@@ -147,9 +147,12 @@ func startAssumptions(p *Plan, u fuel.Units, add func(string, Mark, string, ...a
 		mark = OurOwn
 	}
 	add("Fuel at the start", mark, "%s usable in the tank", u.Held(p.Start.Fuel))
-	if p.Start.Assumed {
+	switch {
+	case p.Start.Mixture != nil:
+		add("Grade at the start", OurOwn, "what the whole plan has in the tank there, %s; another: --start-grade", *p.Start.Mixture)
+	case p.Start.Assumed:
 		add("Grade at the start", OurOwn, "what the engine needs, %s", p.Start.Grade)
-	} else {
+	default:
 		add("Grade at the start", Given, "%s", p.Start.Grade)
 	}
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"lastpump/fuel"
 	"lastpump/octane"
 )
 
@@ -51,7 +52,7 @@ func (b *boarding) fill(give func(tank, spare band, below bool)) {
 	n, need := b.nodes[b.arc.from], b.in.Bike.Needs
 	if b.arc.from == 0 {
 		start := float64(b.draft.startWith(b.arc.leg.Drink) + b.in.Bike.Unusable)
-		b.tank = b.tank.each(func(octane.Mixture) octane.Mixture { return octane.Mixture{}.AddGrade(start, b.startGrade(), need) })
+		b.tank = b.tank.each(func(octane.Mixture) octane.Mixture { return b.startTank(max(drop, fuel.Litres(start))) })
 	}
 	if b.calm[b.arc.from] && b.tank.worst.Against(need) != octane.Below {
 		give(band{}, band{}, false) // and so on to the end: an empty band is below nothing

@@ -145,7 +145,7 @@ func (h *healer) tryOn(s *survey, where []stretch, c change, cure Cure, fewer bo
 	*h.left -= len(h.sick.plan.Legs)
 	d := s.trial(c)
 	before, after := h.sick.toll(), d.toll()
-	if fewer && after.of(h.kind) >= before.of(h.kind) {
+	if fewer && (after.of(h.kind) >= before.of(h.kind) || h.riskier(d)) {
 		return false
 	}
 	if after.worse(before) || h.kind == KindBelowGrade && after.below > before.below ||
@@ -155,6 +155,9 @@ func (h *healer) tryOn(s *survey, where []stretch, c change, cure Cure, fewer bo
 	verdict, cured := h.verdict(d, where)
 	if !cured {
 		return false
+	}
+	if more := d.canLegs() - h.sick.canLegs(); more > 0 && c.can == 0 {
+		cure.Text += fmt.Sprintf(" (with the can full on %s)", count(more, "more leg"))
 	}
 	if more := after.below - before.below; more > 0 {
 		cure.Text += fmt.Sprintf(" (but %s more below grade)", count(more, "leg"))

@@ -14,7 +14,11 @@ const drop fuel.Litres = 1e-12
 // fills says what to take at each stop and what is then in the tank. The tank
 // is a mixture of all its petrol, the unusable included.
 func (d *draft) fills() {
-	tank := octane.Mixture{}.AddGrade(float64(max(drop, d.plan.Start.Fuel+d.bike.Unusable)), d.plan.Start.Grade, d.bike.Needs)
+	tank := d.startTank(max(drop, d.plan.Start.Fuel+d.bike.Unusable))
+	if d.planned() {
+		m := d.mixture(tank)
+		d.plan.Start.Mixture = &m
+	}
 	var can octane.Mixture
 	for k := range d.nodes {
 		n := d.nodes[k]
@@ -33,6 +37,24 @@ func (d *draft) fills() {
 			d.plan.Legs[k].Mixture = d.mixture(worst)
 		}
 	}
+}
+
+// startTank gives what is in the tank at the start: of the grade that is said, or on the
+// way what the whole plan has there, or of the need.
+func (s *survey) startTank(l fuel.Litres) octane.Mixture {
+	need := s.in.Bike.Needs
+	switch g := s.in.Options.StartGrade; {
+	case g.Scale != "":
+		return octane.Mixture{}.AddGrade(float64(l), g, need)
+	case s.planned():
+		return s.stands.tank.Resize(float64(l))
+	}
+	return octane.Mixture{}.AddGrade(float64(l), need, need)
+}
+
+// planned tells whether the mixture at the start is that of the whole plan.
+func (s *survey) planned() bool {
+	return s.in.Options.StartGrade.Scale == "" && s.stands != nil && s.stands.tank.Volume() > 0
 }
 
 // fill fills up at a node's stop, with the lowest grade sold with which the

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lastpump/fuel"
+	"lastpump/octane"
 	"lastpump/route"
 
 	"github.com/paulmach/orb"
@@ -82,8 +83,6 @@ func (p *Plan) endName(to string) string {
 	switch {
 	case to != "start" || !p.Here.OnTheWay():
 		return "the " + to
-	case p.Here.Stop != "":
-		return p.Here.Stop
 	}
 	return "here"
 }
@@ -92,8 +91,9 @@ func (p *Plan) endName(to string) string {
 type standpoint struct {
 	Here
 	point  orb.Point
-	atStop bool         // he has said at which, and stands there
-	half   route.Metres // his way back to the line
+	atStop bool           // he has said at which, and stands there
+	half   route.Metres   // his way back to the line
+	tank   octane.Mixture // as the whole plan has it on arriving there; empty at the start
 }
 
 // here gives the beginning of what a plan says of it, nil for a whole line.
@@ -125,11 +125,23 @@ func (s *survey) fromHere() (whole *draft, err error) {
 		return nil, err
 	}
 	whole = then.draft(c)
+	from.tank = whole.arrivingAt(from.At)
 	s.stands, s.in.Options.From, s.in.Options.HasFrom = from, from.At, true
 	if err := s.tankKnown(); err != nil {
 		return nil, err
 	}
 	return whole, s.measure(whole)
+}
+
+// arrivingAt gives what is in the tank on arriving at a place on the way; nothing at the
+// start.
+func (d *draft) arrivingAt(at route.Metres) octane.Mixture {
+	for k, n := range d.nodes {
+		if k > 0 && n.at >= at && at > d.nodes[0].at {
+			return d.arriving[k]
+		}
+	}
+	return octane.Mixture{}
 }
 
 // stand finds where the rider stands.

@@ -270,7 +270,7 @@ func TestFromAStopThatIsNotCounted(t *testing.T) {
 	p := make1(t, in)
 	wantNear(t, "starts with", p.Legs[0].Start, 7)
 	wantNear(t, "ridden", p.Legs[0].Drink.Ridden.Kilometres(), 101.3)
-	if name, _ := p.Ends(0); name != "said" || p.Legs[0].FromVisit != -1 {
+	if name, _ := p.Ends(0); name != "here" || p.Legs[0].FromVisit != -1 {
 		t.Errorf("from %q", name)
 	}
 }
@@ -313,5 +313,24 @@ func wantNotFrom(t *testing.T, in plan.Inputs, what, hint string) {
 	var ie *route.InputError
 	if !errors.As(err, &ie) || !strings.Contains(ie.What, what) || !strings.Contains(ie.What+ie.Hint, hint) {
 		t.Errorf("error %v (%+v), want %q and %q", err, ie, what, hint)
+	}
+}
+
+// What the whole plan has put in the tank is in it on the way: 100 km leave 5 L of 95 and
+// 0.5 that stay, filled up with 5 L of 80: 87.857.
+func TestGradeFromHere(t *testing.T) {
+	in := ride(straight(t, 300), pump("low", 100, 0, ron(80)), pump("good", 180, 0), pump("next", 250, 0))
+	in.Options.FromStop = "good"
+	in.Options.StartFuel, in.Options.HasStartFuel = 6, true
+	const planned = (5.5*95 + 5*80) / 10.5
+	p := make1(t, in)
+	wantNear(t, "at the stop", p.Start.Mixture.Low, planned)
+	wantNear(t, "after the fill", visit(t, p, "good").Mixture.Low, (6.5*planned+4*95)/10.5)
+	in.Options.FromStop = ""
+	in.Options.From, in.Options.HasFrom = 150000, true
+	wantNear(t, "on the way", make1(t, in).Legs[0].Mixture.Low, planned)
+	in.Options.StartGrade = ron(92)
+	if p := make1(t, in); p.Start.Mixture != nil || p.Legs[0].Mixture.Low != 92 {
+		t.Errorf("said to be of 92: %+v, %+v", p.Start, p.Legs[0].Mixture)
 	}
 }

@@ -222,12 +222,13 @@ func TestLeastAndADryPump(t *testing.T) {
 	}
 }
 
-// Taking less is offered where it keeps the tank from going below and risks nothing: 40 km
-// leave 8 L; 60 km take 3 L, and 94.6 is not below 95 by more than half an octane.
+// Taking less is offered where it keeps the tank from going below and risks nothing: 100 km
+// leave 5 L of 95; 60 km on take 3, with half a tank kept 8. A fill of 3 L of 93.7 makes
+// (5.5 × 95 + 3 × 93.7) ÷ 8.5 = 94.54, which may do; a full one of 5 makes 94.38.
 func TestTakingLessIsACure(t *testing.T) {
-	in := ride(straight(t, 150), pump("low", 40, 0, ron(80)), pump("good", 100, 0), pump("next", 140, 0))
-	c := cureWith(t, warningOf(t, make1(t, in), plan.KindBelowGrade), "take nothing at low: that reaches good with the reserve whole")
-	if c.Cost != plan.CostNothing || c.Verdict != "meets" {
+	in := changed(ride(straight(t, 230), pump("low", 100, 0, ron(93.7)), pump("good", 160, 0), pump("next", 220, 0)), keep(0.5))
+	c := cureWith(t, warningOf(t, make1(t, in), plan.KindBelowGrade), "take only 3.0 L of 93.7 RON at low: that reaches good with the reserve whole")
+	if c.Cost != plan.CostNothing || c.Verdict != "doubtful" {
 		t.Errorf("%+v", c)
 	}
 }

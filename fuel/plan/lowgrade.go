@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"lastpump/fuel"
 	"lastpump/octane"
@@ -70,7 +71,9 @@ func (d *draft) lowGrade() []LowStretch {
 		for to < last && !d.meetsAt(to) {
 			to++
 		}
-		out = append(out, d.lowStretch(k, to))
+		if !slices.ContainsFunc(d.plan.Legs[k:to], func(l Leg) bool { return l.Can > 0 }) { // else the can is needed anyway
+			out = append(out, d.lowStretch(k, to))
+		}
 		k = to - 1
 	}
 	return out
@@ -119,11 +122,23 @@ func (d *draft) risks(fills []LowFill) []string {
 	var out []string
 	for _, f := range fills {
 		full, least := d.ifDry(f.Leg+1), d.ifDryWith(f.Leg+1, f.TankAfter, hair)
-		if least != nil && !full.fails() && least.fails() {
+		if least != nil && least.risk() > full.risk() {
 			out = append(out, d.nodes[f.Leg+1].name)
 		}
 	}
 	return out
+}
+
+// risk ranks what a dry place does: 0 where it may be ridden past or back from, 1 where
+// that fails on the high figures, 2 where it strands.
+func (d *IfDry) risk() int {
+	switch {
+	case d.Outcome == Stranded:
+		return 2
+	case d.Bare:
+		return 1
+	}
+	return 0
 }
 
 // fails tells whether a dry place strands, if not on the likely figures then on the
@@ -210,10 +225,15 @@ func (d *draft) lifter(k int) (Lift, bool) {
 // below grade and no dry pump strands that would not strand on a full tank.
 func (h *healer) lessOfIt() {
 	s, f, ok := h.lowFill()
-	if !ok || f.Mixture.Verdict == octane.Below || len(s.Risks) > 0 || !f.Whole {
+	if !ok || f.Mixture.Verdict == octane.Below || len(s.Risks) > 0 || !f.Whole || h.passes(s) {
 		return
 	}
 	h.found = append(h.found, Cure{Text: h.takeOnly(s, f.Leg), Cost: CostNothing, Verdict: string(f.Mixture.Verdict)})
+}
+
+// passes tells whether it is said already that the stops of a low stretch are ridden past.
+func (h *healer) passes(s LowStretch) bool {
+	return s.Least <= 0 && slices.ContainsFunc(h.found, func(c Cure) bool { return strings.HasPrefix(c.Text, "do not fill at ") })
 }
 
 // lifted offers good petrol in a can as a cure of a low stretch.

@@ -133,8 +133,9 @@ type Loop struct {
 type Start struct {
 	Fuel    fuel.Litres // usable, in the tank on arriving at the start
 	Grade   octane.Grade
-	Assumed bool   // the grade is assumed to be what the engine needs
-	Nearest string // counted stop nearest to the start, or ""
+	Assumed bool     // the grade is assumed to be what the engine needs
+	Mixture *Mixture // on the way, what the whole plan has in the tank there; nil where that is not used
+	Nearest string   // counted stop nearest to the start, or ""
 	Away    route.Metres
 }
 

@@ -35,46 +35,38 @@ func (h *healer) slower() {
 		return
 	}
 	l := h.sick.plan.Legs[h.leg]
-	for _, times := range h.thirsts() {
-		if l.Drink.Fuel.Likely <= 0 || !(times < 1) || times < float64(l.Drink.Fuel.Low/l.Drink.Fuel.Likely) {
-			continue
-		}
-		also := ""
-		if h.kind == KindStranded {
-			also = ", and as much less on the way on or back if it is dry"
-		}
-		shown := rate(l.Drink) / fuel.Consumption(h.in.Bike.Odometer)
-		c := Cure{
-			Text: fmt.Sprintf("ride slower, %s on this leg as the bike shows it (%s planned)%s: thirst %.2f",
-				h.u.AtMost(shown*fuel.Consumption(times)), h.u.Rate(shown), also, math.Floor(h.in.Options.Thirst*times*100)/100),
-			Cost: CostNothing, Rate: shown * fuel.Consumption(times), Planned: shown, HasRate: true,
-		}
-		if h.try(change{thirst: times}, c) {
-			return
-		}
+	times := h.slowerBy()
+	if l.Drink.Fuel.Likely <= 0 || !(times < 1) || times < float64(l.Drink.Fuel.Low/l.Drink.Fuel.Likely) {
+		return
 	}
+	also := ""
+	if h.kind == KindStranded {
+		also = ", and as much less on the way on or back if it is dry"
+	}
+	shown := rate(l.Drink) / fuel.Consumption(h.in.Bike.Odometer)
+	h.try(change{thirst: times}, Cure{
+		Text: fmt.Sprintf("ride slower, %s on this leg as the bike shows it (%s planned)%s: thirst %.2f",
+			h.u.AtMost(shown*fuel.Consumption(times)), h.u.Rate(shown), also, math.Floor(h.in.Options.Thirst*times*100)/100),
+		Cost: CostNothing, Rate: shown * fuel.Consumption(times), Planned: shown, HasRate: true,
+	})
 }
 
-// thirsts gives by how much the thirst has to come down, the better verdict first.
-// All that a leg takes grows with it, and so does a reserve that is a distance.
-func (h *healer) thirsts() []float64 {
+// slowerBy gives by how much the thirst has to come down: for a leg until it is OK. To
+// arrive with the last drop is no cure that a wrist can hold. All that a leg takes grows with it, and so does a reserve that is a distance.
+func (h *healer) slowerBy() float64 {
 	const under = 1 - 1e-12 // a border is on its good side
 	l := h.sick.plan.Legs[h.leg]
 	with, need := l.Start+l.Can, l.Drink.Fuel
 	if h.kind == KindStranded {
 		_, on := h.sick.onward(h.leg + 1)
 		_, back := h.sick.backward(h.leg + 1)
-		return []float64{float64(with/(need.Likely+min(on.Likely, back.Likely))) * under}
+		return float64(with/(need.Likely+min(on.Likely, back.Likely))) * under
 	}
 	reserve := h.in.Options.Reserve
 	fixed := fuel.Litres(reserve.Share) * h.in.Bike.Usable()
 	moving := need.Likely * fuel.Litres(1+float64(reserve.Distance/l.Drink.Ridden))
 	ok := min((with-fixed)/need.Likely, with/moving, with/need.High)
-	arrives := with / need.Likely
-	if h.kind == KindTight {
-		return []float64{float64(ok) * under}
-	}
-	return []float64{float64(ok) * under, float64(arrives) * under}
+	return float64(ok) * under
 }
 
 // passBy tries riding past the pumps of low grade between here and the last leg

@@ -25,6 +25,16 @@ func (d *draft) bare() int {
 	return n
 }
 
+// canLegs counts the legs on which the bike's can rides full.
+func (d *draft) canLegs() (n int) {
+	for _, l := range d.plan.Legs {
+		if l.Can > 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // A toll is all that is wrong with a plan, to tell whether a cure of one thing
 // makes another worse.
 type toll struct {

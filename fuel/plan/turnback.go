@@ -16,6 +16,10 @@ func (d *draft) turnBack() {
 		l.SafeTo = d.bike.Shown(d.trip(i, with-l.Kept, likely))
 		l.DryAt = d.bike.Shown(d.trip(i, with, likely))
 		l.DryAtHigh = d.bike.Shown(d.trip(i, with, high))
+		if d.noFill(i) { // there is no fuel to turn back to
+			l.TurnBackAt = d.in.Line.At(l.FromAt)
+			continue
+		}
 		ridden, at := d.farthest(i, with-l.Kept, likely)
 		l.TurnBack, l.TurnBackAt = d.bike.Shown(ridden), at
 		ridden, _ = d.farthest(i, with, high)

@@ -25,9 +25,9 @@ func (h *healer) otherWay() {
 	}, true)
 }
 
-// elsewhere tries beginning a closed loop elsewhere, full: in the middle of the
-// leg, which makes it a short one at the start and a short one at the end, and at
-// the stops at its ends. The first that cures is enough.
+// elsewhere tries beginning a closed loop elsewhere: at the stops at the ends of the leg.
+// The first that cures is enough. In the middle of a leg, where there is no pump, no loop
+// begins: that would hide the gap at its ends.
 func (h *healer) elsewhere() {
 	if !h.in.Line.Closed || h.stands != nil { // on the way it is too late
 		return
@@ -66,11 +66,6 @@ type beginning struct {
 // beginnings gives where else the loop might begin to cure a complaint.
 func (h *healer) beginnings() []beginning {
 	var out []beginning
-	if h.kind != KindBelowGrade {
-		l := h.sick.plan.Legs[h.leg]
-		mid := h.onTheLine(h.course.ReachLikely(h.sick.nodes[h.leg].at, l.Drink.Fuel.Likely/2).At)
-		out = append(out, h.beginningAt(mid))
-	}
 	for _, n := range h.sick.nodes[h.leg : h.leg+2] {
 		if n.visit >= 0 && n.half == 0 && n.at > atEnd && n.at < h.length-atEnd {
 			b := h.beginningAt(n.at)
@@ -98,16 +93,6 @@ func (h *healer) passedOnce(name string) bool {
 		}
 	}
 	return n == 1
-}
-
-// onTheLine gives the place itself, or where the gap begins that it lies in.
-func (h *healer) onTheLine(at route.Metres) route.Metres {
-	for _, g := range h.in.Line.Gaps {
-		if at > g.At && at < g.At+g.Straight {
-			return g.At
-		}
-	}
-	return at
 }
 
 // turnedRound gives the survey of the line ridden the other way.

@@ -8,6 +8,7 @@ import (
 	"lastpump/octane"
 	"lastpump/route"
 
+	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 )
 
@@ -134,18 +135,31 @@ func verdictWithin(p *plan.Plan, w plan.Warning, before *plan.Plan, where [][2]r
 	return string(order[worst])
 }
 
-// A closed ring of 240 km with a pump at its start: 12 L where 10 go in. Begun half
-// way round, full, it is two legs of 6.
-func TestBeginningInTheMiddleOfALeg(t *testing.T) {
+// A closed ring of 240 km that begins at a place without a pump, with A at 110 and B at
+// 190 km: begun at B, it has no leg but from B over the old start to A, 160 km, and from A
+// to B, 80. In the middle of a leg, where there is no pump, no loop is begun.
+func TestBeginningAtAStop(t *testing.T) {
 	var points []route.Point
-	for i := range 241 {
-		a := 2 * math.Pi * float64(i%240) / 240
-		r := 240 / (2 * math.Pi)
-		points = append(points, route.Point{Point: at(r*math.Sin(a), r*(1-math.Cos(a))), HasEle: true})
+	place := func(km float64) orb.Point {
+		a, r := 2*math.Pi*km/240, 240/(2*math.Pi)
+		return at(r*math.Sin(a), r*(1-math.Cos(a)))
 	}
-	in := ride(lineThrough(t, points), pump("home", 0, 0.1))
-	c := cureWith(t, warningOf(t, make1(t, in), plan.KindShort), "begin the loop at km 12")
-	if c.Cost != plan.CostOther || c.Verdict != "OK" || math.Abs(float64(c.BeginAt)-120000) > 100 {
+	for i := range 241 {
+		points = append(points, route.Point{Point: place(float64(i % 240)), HasEle: true})
+	}
+	a, b := pump("A", 0, 0), pump("B", 0, 0)
+	a.At, b.At = place(110), place(190)
+	in := ride(lineThrough(t, points), a, b)
+	in.Options.StartFuel, in.Options.HasStartFuel = 5, true // 5.5 L are asked for
+	c := cureWith(t, warningOf(t, make1(t, in), plan.KindShort), `begin the loop at A, full (--begin-at "A")`)
+	if c.Cost != plan.CostOther || c.Verdict != "OK" || math.Abs(float64(c.BeginAt)-110000) > 100 {
 		t.Errorf("%+v", c)
+	}
+	for _, w := range make1(t, ride(lineThrough(t, points))).Warnings {
+		for _, c := range w.Cures {
+			if c.HasBegin {
+				t.Errorf("cure %+v", c)
+			}
+		}
 	}
 }

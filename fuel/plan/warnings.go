@@ -99,7 +99,7 @@ func (w *warner) climbing(l Leg) string {
 	if l.Drink.NoHeights > 0 || l.Drink.Up <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("; it climbs %.0f m while under it", float64(l.Drink.Up))
+	return fmt.Sprintf("; it climbs %s while under it", w.u.Height(l.Drink.Up))
 }
 
 // String gives a mixture as a rider reads it, rounded down: "91.5 RON" or "91.5

@@ -45,7 +45,12 @@ const mostHearsay = 100
 // follow each other, and each stop that is only said to be there.
 func (d *draft) whatIf() []Case {
 	var out []Case
-	for _, t := range thirsts {
+	all := thirsts
+	if own := d.in.Options.Thirst; !slices.ContainsFunc(all, func(t float64) bool { return compareNear(t, own) == 0 }) {
+		all = append(slices.Clone(all), own)
+		slices.Sort(all)
+	}
+	for _, t := range all {
 		c := caseOf(d.trial(change{thirst: t / d.in.Options.Thirst}.on(d.change)))
 		c.Kind, c.Thirst = CaseThirst, t
 		out = append(out, c)
@@ -53,7 +58,7 @@ func (d *draft) whatIf() []Case {
 	out = append(out, d.ifGone()...)
 	for _, g := range d.sightings {
 		st := d.in.Stops[g.stop]
-		if d.unfit(g.stop) == "" || st.NoPetrol() || d.in.skipped(st) || len(out) > len(thirsts)+2*len(d.nodes)+mostHearsay {
+		if g.At < d.nodes[0].at || d.unfit(g.stop) == "" || st.NoPetrol() || d.in.skipped(st) || len(out) > len(thirsts)+2*len(d.nodes)+mostHearsay {
 			continue
 		}
 		c := change{believe: g.stop + 1}

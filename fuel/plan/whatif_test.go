@@ -190,16 +190,21 @@ func TestCheapestCuresFirst(t *testing.T) {
 			km = append(km, c.Detour.Kilometres())
 		}
 	}
-	want := []plan.Cost{plan.CostNothing, plan.CostCall, plan.CostCan, plan.CostDetour, plan.CostDetour}
+	want := []plan.Cost{plan.CostCall, plan.CostCan, plan.CostDetour, plan.CostDetour}
 	if !slices.Equal(got, want) || !slices.IsSorted(km) {
 		t.Errorf("%v %v, want %v: %+v", got, km, want, w.Cures)
 	}
-	// 205 km take 10.25 L of 10: 10 ÷ 10.25 of the 5 L/100 km arrive.
-	wantNear(t, "rate", w.Cures[0].Rate, 5*10/10.25)
+	// 195 km take 1.155 × 9.75 = 11.26125 L of 10 at the high figure.
+	in.Line = straight(t, 195)
+	c := warningOf(t, make1(t, in), plan.KindTight).Cures[0]
+	if c.Cost != plan.CostNothing {
+		t.Errorf("first %+v", c)
+	}
+	wantNear(t, "rate", c.Rate, 5*10/11.26125)
 	// A rate under the low figure, 0.95 × 0.90 of the likely, is not asked of any bike.
-	for _, c := range warningOf(t, make1(t, ride(straight(t, 240))), plan.KindShort).Cures {
+	for _, c := range warningOf(t, make1(t, ride(straight(t, 205))), plan.KindShort).Cures {
 		if c.HasRate {
-			t.Errorf("cure %+v: 240 km are 0.833 of what is likely", c)
+			t.Errorf("cure %+v: 205 km at the high figure are 0.845 of what is likely", c)
 		}
 	}
 }

@@ -92,11 +92,12 @@ type jsonReserve struct {
 }
 
 type jsonStart struct {
-	FuelL         float64  `json:"fuel_l"`
-	Grade         string   `json:"grade"`
-	GradeAssumed  bool     `json:"grade_assumed"`
-	NearestStop   *string  `json:"nearest_stop"`
-	NearestStopKm *float64 `json:"nearest_stop_km"`
+	FuelL         float64      `json:"fuel_l"`
+	Grade         string       `json:"grade"`
+	GradeAssumed  bool         `json:"grade_assumed"`
+	Mixture       *jsonMixture `json:"mixture"` // on the way, as the whole plan has it there
+	NearestStop   *string      `json:"nearest_stop"`
+	NearestStopKm *float64     `json:"nearest_stop_km"`
 }
 
 type jsonVisit struct {
@@ -323,7 +324,13 @@ func bikeOf(b fuel.Bike) jsonBike {
 }
 
 func startOf(s plan.Start) jsonStart {
-	return jsonStart{float64(s.Fuel), s.Grade.String(), s.Assumed, text(s.Nearest), known(s.Away.Kilometres(), s.Nearest != "")}
+	out := jsonStart{FuelL: float64(s.Fuel), Grade: s.Grade.String(), GradeAssumed: s.Assumed,
+		NearestStop: text(s.Nearest), NearestStopKm: known(s.Away.Kilometres(), s.Nearest != "")}
+	if s.Mixture != nil {
+		m := mixtureOf(*s.Mixture)
+		out.Mixture = &m
+	}
+	return out
 }
 
 func visitOf(v plan.Visit) jsonVisit {

@@ -107,7 +107,10 @@ func (t *texter) start() {
 	}
 	s := p.Start
 	grade := s.Grade.String()
-	if s.Assumed {
+	switch {
+	case s.Mixture != nil:
+		grade = s.Mixture.String() + " (as the whole plan has it)"
+	case s.Assumed:
 		grade += " (assumed)"
 	}
 	text := fmt.Sprintf("%s: %s usable in the tank, of %s; zero the trip meter.", t.whereabouts(), t.u.Held(s.Fuel), grade)
@@ -117,30 +120,10 @@ func (t *texter) start() {
 	t.w.WriteString(wrap("", text))
 }
 
-// foot in metres, exactly (NIST SP 811, B.6).
-const foot = 0.3048
-
 // climb gives a climb as the number of a column, in metres or feet.
-func (t *texter) climb(m route.Metres) string {
-	if t.u == fuel.Metric {
-		return fmt.Sprintf("%.0f", float64(m))
-	}
-	return fmt.Sprintf("%.0f", float64(m)/foot)
-}
+func (t *texter) climb(m route.Metres) string { return fmt.Sprintf("%.0f", t.u.HeightIn(m)) }
 
-func (t *texter) climbUnit() string {
-	if t.u == fuel.Metric {
-		return "m"
-	}
-	return "ft"
-}
-
-func (t *texter) height(m route.Metres) string {
-	if t.u == fuel.Metric {
-		return fmt.Sprintf("%.0f m", float64(m))
-	}
-	return fmt.Sprintf("%.0f ft", float64(m)/foot)
-}
+func (t *texter) height(m route.Metres) string { return t.u.Height(m) }
 
 func (t *texter) bike() string {
 	b := t.p.Bike
@@ -161,7 +144,7 @@ const nameWidth = 22
 func (t *texter) legs() {
 	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
 	t.head(fmt.Sprintf("LEGS (%[1]s ridden, with detours; %s, needs rounded up; climb in %s; at %[1]s: along the line%[4]s)",
-		d, v, t.climbUnit(), t.lineAs()))
+		d, v, t.u.HeightUnit(), t.lineAs()))
 	rows := [][]string{}
 	for i, l := range t.p.Legs {
 		climb := "?"

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"lastpump/fuel/plan"
@@ -107,7 +108,14 @@ func (t *texter) whatIf() {
 	for _, c := range t.p.Cases {
 		switch c.Kind {
 		case plan.CaseThirst:
-			rows = append(rows, t.caseRow(fmt.Sprintf("thirst %.1f", c.Thirst), c))
+			what := fmt.Sprintf("thirst %.1f", c.Thirst)
+			if math.Abs(math.Round(c.Thirst*10)-c.Thirst*10) > 1e-9 {
+				what = fmt.Sprintf("thirst %.2f", c.Thirst)
+			}
+			if c.Thirst == t.p.Options.Thirst {
+				what += ", as planned"
+			}
+			rows = append(rows, t.caseRow(what, c))
 		case plan.CaseHearsay:
 			rows = append(rows, t.caseRow(c.Stops[0]+" is real", c))
 		}
@@ -115,9 +123,9 @@ func (t *texter) whatIf() {
 	var dry [][]string
 	for _, kind := range []plan.CaseKind{plan.CaseDry, plan.CaseTwoDry} {
 		if worst, all := t.worstCase(kind); all > 0 {
-			what := fmt.Sprintf("%s dry: the worst of %d", worst.Stops[0], all)
-			if kind == plan.CaseTwoDry {
-				what = fmt.Sprintf("%s dry: the worst two of %d", strings.Join(worst.Stops, " and "), all)
+			what := strings.Join(worst.Stops, " and ") + " dry"
+			if all > 1 {
+				what += fmt.Sprintf(", the worst of %d", all)
 			}
 			dry = append(dry, t.caseRow(what, worst))
 		}

@@ -11,7 +11,7 @@ import (
 
 func (t *texter) fills() {
 	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
-	columns := []column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"fill", false, 0}, {"take", true, 0}, {"low–high", true, 0},
+	columns := []column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"fill", false, 8}, {"take", true, 0}, {"low–high", true, 0},
 		{"grade", false, 0}, {"into the can", true, 0}, {"mixture after", false, 16}, {"if it is dry", false, 40}}
 	var rows [][]string
 	cans := false
