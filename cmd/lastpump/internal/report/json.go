@@ -323,16 +323,6 @@ func bikeOf(b fuel.Bike) jsonBike {
 		b.Needs.String(), b.Odometer, float64(b.Can)}
 }
 
-func startOf(s plan.Start) jsonStart {
-	out := jsonStart{FuelL: float64(s.Fuel), Grade: s.Grade.String(), GradeAssumed: s.Assumed,
-		NearestStop: text(s.Nearest), NearestStopKm: known(s.Away.Kilometres(), s.Nearest != "")}
-	if s.Mixture != nil {
-		m := mixtureOf(*s.Mixture)
-		out.Mixture = &m
-	}
-	return out
-}
-
 func visitOf(v plan.Visit) jsonVisit {
 	s := v.Stop
 	out := jsonVisit{

@@ -55,3 +55,13 @@ func hereLegOf(l plan.HereLeg) jsonHereLeg {
 func figureOf(f plan.HereFigures) jsonHereFigure {
 	return jsonHereFigure{float64(f.Need), float64(f.Arrive), string(f.Verdict)}
 }
+
+func startOf(s plan.Start) jsonStart {
+	out := jsonStart{FuelL: float64(s.Fuel), Grade: s.Grade.String(), GradeAssumed: s.Assumed,
+		NearestStop: text(s.Nearest), NearestStopKm: known(s.Away.Kilometres(), s.Nearest != "")}
+	if s.Mixture != nil {
+		m := mixtureOf(*s.Mixture)
+		out.Mixture = &m
+	}
+	return out
+}
