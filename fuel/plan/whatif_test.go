@@ -244,3 +244,35 @@ func TestADryPumpOnTheWay(t *testing.T) {
 		}
 	}
 }
+
+// The thirsts are those from a light hand to a head wind in sand, and the one that the ride
+// is planned with.
+func TestThirstsTried(t *testing.T) {
+	of := func(thirst float64) (got []float64) {
+		in := ride(straight(t, 100))
+		in.Options.Thirst = thirst
+		for _, c := range make1(t, in).Cases {
+			if c.Kind == plan.CaseThirst {
+				got = append(got, c.Thirst)
+			}
+		}
+		return got
+	}
+	if got := of(1); !slices.Equal(got, []float64{0.9, 1, 1.1, 1.2, 1.3, 1.4, 1.5}) {
+		t.Errorf("%v", got)
+	}
+	if got := of(1.43); !slices.Equal(got, []float64{0.9, 1, 1.1, 1.2, 1.3, 1.4, 1.43, 1.5}) {
+		t.Errorf("%v", got)
+	}
+}
+
+// What no can holds is not chosen for what two cans hold: with half the tank kept, 620 km
+// from A to C lack 26 L, and 310 km twice, over B, 10.5 L each, for which 15 L cans are sold.
+func TestNoChoiceThatNoCanHolds(t *testing.T) {
+	in := changed(ride(straight(t, 800), pump("A", 100, 0), pump("B", 410, 0), pump("C", 720, 0)), keep(0.5))
+	in.Options.Detours = plan.DetoursAuto
+	p := make1(t, in)
+	if v := visit(t, p, "B"); !v.Counted || p.Can.SizeForPlan.Litres != 15 {
+		t.Errorf("%+v, %+v", v, p.Can)
+	}
+}
