@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"cmp"
 	"slices"
 
 	"lastpump/fuel"
@@ -104,76 +103,7 @@ func (d *draft) worseLeg(a, b Leg) bool {
 	return a.Arrive-a.Kept < b.Arrive-b.Kept
 }
 
-// ifGone tries each place dry, and each two that follow each other. The rider rides to
-// the dry pump, and on.
-func (d *draft) ifGone() []Case {
-	order := make([]int, len(d.plan.Legs)) // the worst first
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		x, y := d.plan.Legs[a], d.plan.Legs[b]
-		return cmp.Or(-cmp.Compare(rank(x.Verdict), rank(y.Verdict)), cmp.Compare(x.Arrive-x.Kept, y.Arrive-y.Kept))
-	})
-	var out []Case
-	seen := map[[2]int]bool{}
-	try := func(kind CaseKind, a, b int) {
-		at := [2]int{d.nodes[a].number, d.nodes[b].number}
-		if key := [2]int{min(at[0], at[1]), max(at[0], at[1])}; !seen[key] {
-			seen[key] = true
-			c := d.gone(at, order)
-			c.Kind, c.Stops = kind, []string{d.nodes[a].name}
-			if kind == CaseTwoDry {
-				c.Stops = append(c.Stops, d.nodes[b].name)
-			}
-			out = append(out, c)
-		}
-	}
-	last := len(d.nodes) - 1
-	for k := 1; k < last; k++ {
-		try(CaseDry, k, k)
-	}
-	for k := 1; k+1 < last; k++ {
-		if d.nodes[k].number != d.nodes[k+1].number {
-			try(CaseTwoDry, k, k+1)
-		}
-	}
-	return out
-}
-
 func rank(v Verdict) int { return slices.Index([]Verdict{OK, Tight, Short}, v) }
-
-// gone plans the legs anew on which places of two numbers are dry. Order gives the legs
-// as they are, the worst first.
-func (d *draft) gone(numbers [2]int, order []int) Case {
-	var c Case
-	var worst *Leg
-	touched := map[int]bool{}
-	for _, l := range d.joined(numbers, touched) {
-		if worst == nil || d.worseLeg(l, *worst) {
-			worst = &l
-		}
-		c.count(l, d.lackOf(l), d.noFill(0) && l.FromAt == d.nodes[0].at)
-	}
-	for i, l := range d.plan.Legs {
-		if !touched[i] {
-			c.count(l, d.lack(i), d.noFill(i))
-		}
-	}
-	for _, i := range order {
-		if !touched[i] {
-			if l := d.plan.Legs[i]; worst == nil || d.worseLeg(l, *worst) {
-				worst = &l
-			}
-			break
-		}
-	}
-	c.From, c.To, c.Verdict, c.Arrive = worst.From, worst.To, worst.Verdict, worst.Arrive
-	if !c.Size.TooBig {
-		c.Size = canSize(c.Can)
-	}
-	return c
-}
 
 // count takes a leg into account. Where no can is filled before it, none is big enough.
 func (c *Case) count(l Leg, lack fuel.Litres, noCan bool) {
@@ -189,46 +119,4 @@ func (c *Case) count(l Leg, lack fuel.Litres, noCan bool) {
 // lackOf gives the litres that a leg without a can lacks to be OK.
 func (d *draft) lackOf(l Leg) fuel.Litres {
 	return max(0, max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High)-l.Start)
-}
-
-// joined gives the legs over places of two numbers, and marks those they are made of.
-// The way to a dry pump and back to the line is ridden.
-func (d *draft) joined(numbers [2]int, touched map[int]bool) []Leg {
-	dry := func(k int) bool {
-		n := d.nodes[k].number
-		return k > 0 && k < len(d.nodes)-1 && (n == numbers[0] || n == numbers[1])
-	}
-	var out []Leg
-	for i := 0; i < len(d.plan.Legs); i++ {
-		if !dry(i + 1) {
-			continue
-		}
-		l, noCan := d.plan.Legs[i], d.noFill(i)
-		touched[i] = true
-		for i++; ; i++ {
-			next := d.plan.Legs[i]
-			touched[i] = true
-			l.To, l.ToVisit, l.ToAt = next.To, next.ToVisit, next.ToAt
-			l.Drink.Ridden += next.Drink.Ridden
-			l.Drink.Fuel = l.Drink.Fuel.Plus(next.Drink.Fuel)
-			if !dry(i + 1) {
-				break
-			}
-		}
-		out = append(out, d.judged(l, noCan))
-	}
-	return out
-}
-
-// judged judges a leg on its own: with the bike's can if it is not OK without, unless it
-// cannot be filled.
-func (d *draft) judged(l Leg, noCan bool) Leg {
-	l.Kept, l.Can = d.kept(l.Drink), 0
-	alone := &draft{survey: d.survey, bike: d.bike, plan: &Plan{Legs: []Leg{l}}}
-	alone.judge(0)
-	if alone.plan.Legs[0].Verdict != OK && !noCan {
-		alone.plan.Legs[0].Can = d.bike.Can
-		alone.judge(0)
-	}
-	return alone.plan.Legs[0]
 }
