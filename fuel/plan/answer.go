@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"lastpump/fuel/stop"
 	"lastpump/octane"
@@ -86,10 +87,21 @@ func legs(of []int, all int) string {
 }
 
 func carry(p *Plan) string {
+	if p.Here.OnTheWay() && p.Legs[0].FromVisit < 0 && p.Legs[0].Verdict != OK {
+		s := "No can helps on leg 1: there is no pump here to fill it at."
+		if p.Can.ForPlan > 0 {
+			after := carryFor(p)
+			s += " For those after it: " + strings.ToLower(after[:1]) + after[1:]
+		}
+		return s
+	}
+	return carryFor(p)
+}
+
+// carryFor says what can the legs take before which one can be filled.
+func carryFor(p *Plan) string {
 	u, c, own := p.Options.Units, p.Can, p.Bike.Can
 	switch {
-	case p.Here.OnTheWay() && p.Legs[0].FromVisit < 0 && p.Legs[0].Verdict != OK && c.ForPlan <= 0:
-		return "No can helps on leg 1: there is no pump here to fill it at."
 	case c.SizeForPlan.TooBig:
 		return fmt.Sprintf("No can sold is big enough for the margin: %s.", u.Needed(c.ForPlan))
 	case c.ForPlan <= 0:

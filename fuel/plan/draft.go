@@ -72,6 +72,7 @@ type draft struct {
 	nodes  []node // the ends of the legs: one more than legs
 
 	arriving []octane.Mixture // in the tank on arriving at each node
+	leaving  []octane.Mixture // and on leaving it
 	poured   map[int][]pour   // of the legs that have been asked for
 }
 

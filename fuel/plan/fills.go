@@ -31,6 +31,7 @@ func (d *draft) fills() {
 		} else if k == 0 && d.plan.Legs[0].Can > 0 {
 			can = octane.Mixture{}.AddGrade(float64(d.plan.Legs[0].Can), d.plan.Start.Grade, d.bike.Needs)
 		}
+		d.leaving = append(d.leaving, tank)
 		if k < len(d.plan.Legs) {
 			var worst octane.Mixture
 			worst, tank, can = d.burn(k, tank, can)

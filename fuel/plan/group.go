@@ -74,6 +74,9 @@ func MakeGroup(in Inputs, bikes []fuel.Bike) (*Plan, error) {
 		if err != nil {
 			return nil, ofBike(err, bikes[i].Name)
 		}
+		if p.Here.OnTheWay() && p.Legs[0].FromVisit < 0 {
+			return nil, onlyAtAStop
+		}
 		g.Bikes = append(g.Bikes, p)
 	}
 	g.legs()
@@ -95,11 +98,14 @@ func (o Options) checkGroup() error {
 	case o.Used != nil:
 		return &route.InputError{What: "--used is of one bike, and there are several", Hint: "measure one bike at a time: give one --bike"}
 	case o.fromHere() && o.FromStop == "" && o.From > 0:
-		return &route.InputError{What: "--from a kilometre is of one bike's tank, and there are several",
-			Hint: "give the name of a stop, where everybody fills, or one --bike"}
+		return onlyAtAStop
 	}
 	return nil
 }
+
+// onlyAtAStop refuses to plan the rest for several bikes from where nobody fills.
+var onlyAtAStop = &route.InputError{What: "what is in the tank where no pump is counted is of one bike, and there are several",
+	Hint: "give --from the name of a stop where everybody fills, or one --bike"}
 
 // chooseFor has the stops chosen once for all bikes, for the one that comes the least
 // far on paved road.
@@ -119,8 +125,12 @@ func (in *Inputs) chooseFor(bikes []fuel.Bike) error {
 		return ofBike(err, bikes[i].Name)
 	}
 	s := newSurvey(of)
-	if _, err := s.fromHere(); err != nil {
+	whole, err := s.fromHere()
+	if err != nil {
 		return ofBike(err, bikes[i].Name)
+	}
+	if whole != nil {
+		in.chosenWhole = whole.change.chosen
 	}
 	taken, choice, err := s.choose()
 	if err != nil {

@@ -120,12 +120,15 @@ func (s *survey) fromHere() (whole *draft, err error) {
 	then := *s
 	then.in.Options.Whereabouts = Whereabouts{}
 	then.in.Options.StartFuel, then.in.Options.HasStartFuel, then.in.Options.SinceFill = 0, false, 0
-	c, _, err := then.choice()
-	if err != nil {
-		return nil, err
+	then.in.Options.StartGrade = octane.Grade{}
+	c := change{chosen: s.in.chosenWhole}
+	if s.in.choice == nil {
+		if c, _, err = then.choice(); err != nil {
+			return nil, err
+		}
 	}
 	whole = then.draft(c)
-	from.tank = whole.arrivingAt(from.At)
+	from.tank = whole.inTankAt(from.At)
 	s.stands, s.in.Options.From, s.in.Options.HasFrom = from, from.At, true
 	if err := s.tankKnown(); err != nil {
 		return nil, err
@@ -133,12 +136,19 @@ func (s *survey) fromHere() (whole *draft, err error) {
 	return whole, s.measure(whole)
 }
 
-// arrivingAt gives what is in the tank on arriving at a place on the way; nothing at the
-// start.
-func (d *draft) arrivingAt(at route.Metres) octane.Mixture {
-	for k, n := range d.nodes {
-		if k > 0 && n.at >= at && at > d.nodes[0].at {
-			return d.arriving[k]
+// inTankAt gives what is in the tank at a place on the way: on arriving at a pump there,
+// else of the fill before, with nothing poured; nothing at the start.
+func (d *draft) inTankAt(at route.Metres) octane.Mixture {
+	if at <= d.nodes[0].at {
+		return octane.Mixture{}
+	}
+	for k, n := range d.nodes[1:] {
+		near := n.half == 0 && n.at-at <= atEnd && at-n.at <= atEnd
+		if n.visit >= 0 && (near || n.at == at) {
+			return d.arriving[k+1]
+		}
+		if n.at >= at {
+			return d.leaving[k]
 		}
 	}
 	return octane.Mixture{}

@@ -329,8 +329,39 @@ func TestGradeFromHere(t *testing.T) {
 	in.Options.FromStop = ""
 	in.Options.From, in.Options.HasFrom = 150000, true
 	wantNear(t, "on the way", make1(t, in).Legs[0].Mixture.Low, planned)
+	in.Options.From = 100300 // at low, which he has just passed: its petrol is not in the tank yet
+	wantNear(t, "just past a stop", make1(t, in).Start.Mixture.Low, 95)
+	in.Options.From = 150000
 	in.Options.StartGrade = ron(92)
 	if p := make1(t, in); p.Start.Mixture != nil || p.Legs[0].Mixture.Low != 92 {
 		t.Errorf("said to be of 92: %+v, %+v", p.Start, p.Legs[0].Mixture)
+	}
+}
+
+// Petrol that is still in the can is not in the tank. The first leg takes 9.5 of the 15 L of
+// 95 with the can, so 6 are in the tank under 4.5 of 80; a litre of 98 is filled up at A. 20
+// of 250 km behind it the can is full of 98, which counts for nothing yet.
+func TestGradeFromHereWithACan(t *testing.T) {
+	in := changed(ride(straight(t, 480), pump("low", 190, 0, ron(80)), pump("A", 210, 0, ron(98)), pump("B", 460, 0)), ownCan(5))
+	in.Options.From, in.Options.HasFrom = 230000, true
+	in.Options.StartFuel, in.Options.HasStartFuel = 9, true
+	wantNear(t, "in the tank", make1(t, in).Start.Mixture.Low, (9.5*(6*95+4.5*80)/10.5+98)/10.5)
+}
+
+// A group whose stops are chosen has in its tanks what the first bike has alone.
+func TestGradeFromHereInAGroup(t *testing.T) {
+	in := ride(straight(t, 400), pump("low", 120, 0, ron(80)), pump("good", 200, 0), pump("next", 320, 0))
+	in.Options.Detours, in.Options.FromStop = plan.DetoursAuto, "good"
+	in.Options.StartFuel, in.Options.HasStartFuel = 5, true
+	alone := make1(t, in)
+	big := in.Bike
+	big.Tank = 30
+	p, err := plan.MakeGroup(in, []fuel.Bike{in.Bike, big})
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantNear(t, "in the tank", p.Start.Mixture.Low, alone.Start.Mixture.Low)
+	if alone.Start.Mixture.Low > 90 {
+		t.Errorf("%+v: the low pump was filled at", alone.Start)
 	}
 }

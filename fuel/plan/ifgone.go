@@ -72,7 +72,33 @@ func (d *draft) ifGone() []Case {
 			try(CaseTwoDry, k, k+1)
 		}
 	}
+	markWorst(out, CaseDry)
+	markWorst(out, CaseTwoDry)
 	return out
+}
+
+// markWorst marks the worst case of a kind: what no can helps, then the largest can, then
+// what arrives with least.
+func markWorst(cases []Case, kind CaseKind) {
+	worst := -1
+	for i, c := range cases {
+		if c.Kind == kind && (worst < 0 || c.worseThan(cases[worst])) {
+			worst = i
+		}
+	}
+	if worst >= 0 {
+		cases[worst].Worst = true
+	}
+}
+
+func (c Case) worseThan(o Case) bool {
+	if c.Size.TooBig != o.Size.TooBig {
+		return c.Size.TooBig
+	}
+	if c.Size.TooBig {
+		return c.Arrive < o.Arrive
+	}
+	return c.Can > o.Can || c.Can == o.Can && c.Arrive < o.Arrive
 }
 
 // gone plans the legs anew on which places of two numbers are dry.

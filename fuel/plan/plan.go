@@ -46,9 +46,11 @@ type Inputs struct {
 	Cut     Cut          // where a file of the loop ends too early
 	Choices []Assumption // what was chosen on the way here: where heights come from
 
-	chosen    []sighting     // the stops, where they are chosen already; nil where they are not
-	choice    *Choice        // and how
-	alongside []octane.Grade // what the other bikes of a group need
+	chosen []sighting // the stops, where they are chosen already; nil where they are not
+	choice *Choice    // and how
+
+	chosenWhole []sighting     // where the rest is planned, those of the whole
+	alongside   []octane.Grade // what the other bikes of a group need
 }
 
 // A Cut is the end of a file in the middle of the ride. The zero value is none.

@@ -32,6 +32,7 @@ type Case struct {
 	CanDry     fuel.Litres // for any one dry pump; not told of dry ones
 	SizeDry    CanSize
 	DryIsKnown bool // the three above are told
+	Worst      bool // the worst of the dry ones of its kind
 }
 
 // thirsts are what is tried for the whole ride.

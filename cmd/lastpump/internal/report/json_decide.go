@@ -113,6 +113,7 @@ type jsonCase struct {
 	Verdict   string   `json:"verdict"`
 	ArriveL   float64  `json:"arrive_l"`
 	NotOK     int      `json:"legs_not_ok"`
+	Worst     bool     `json:"worst"` // of the dry ones of its kind
 	CanL      float64  `json:"can_l"`
 	SizeL     *float64 `json:"size_l"`
 	Stranding *int     `json:"stranding"`
@@ -123,7 +124,7 @@ type jsonCase struct {
 func caseOf(c plan.Case) jsonCase {
 	return jsonCase{
 		Kind: string(c.Kind), Thirst: known(c.Thirst, c.Kind == plan.CaseThirst), Stops: each(c.Stops, func(s string) string { return s }),
-		From: c.From, To: c.To, Verdict: string(c.Verdict), ArriveL: float64(c.Arrive), NotOK: c.NotOK,
+		From: c.From, To: c.To, Verdict: string(c.Verdict), ArriveL: float64(c.Arrive), NotOK: c.NotOK, Worst: c.Worst,
 		CanL: float64(c.Can), SizeL: sizeOf(c.Size),
 		Stranding: known(c.Stranding, c.DryIsKnown), DryL: known(float64(c.CanDry), c.DryIsKnown),
 		DrySizeL: known(float64(c.SizeDry.Litres), c.DryIsKnown && !c.SizeDry.TooBig),

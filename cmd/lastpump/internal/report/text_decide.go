@@ -162,13 +162,13 @@ func (t *texter) size(s plan.CanSize) string {
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(s.Litres)), ".0")
 }
 
-// worstCase picks the worst case of a kind, and says how many there are.
+// worstCase gives the worst case of a kind, and says how many there are.
 func (t *texter) worstCase(kind plan.CaseKind) (worst plan.Case, all int) {
 	for _, c := range t.p.Cases {
-		if c.Kind != kind {
-			continue
+		if c.Kind == kind {
+			all++
 		}
-		if all++; all == 1 || c.Can > worst.Can || c.Can == worst.Can && c.Arrive < worst.Arrive {
+		if c.Kind == kind && c.Worst {
 			worst = c
 		}
 	}

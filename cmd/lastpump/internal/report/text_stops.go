@@ -11,7 +11,7 @@ import (
 
 func (t *texter) fills() {
 	d, v := t.u.DistanceUnit(), t.u.VolumeUnit()
-	columns := []column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"fill", false, 8}, {"take", true, 0}, {"low–high", true, 0},
+	columns := []column{{"at " + d, true, 0}, {"stop", false, nameWidth}, {"fill", false, 4}, {"take", true, 0}, {"low–high", true, 0},
 		{"grade", false, 0}, {"into the can", true, 0}, {"mixture after", false, 16}, {"if it is dry", false, 40}}
 	var rows [][]string
 	cans := false
@@ -28,8 +28,12 @@ func (t *texter) fills() {
 	if !cans {
 		columns, rows = without(columns, rows, canColumn)
 	}
-	t.head(fmt.Sprintf("FILLS (%s, to the brim: %s usable; more in than the high figure: it drinks more than planned)",
-		v, t.held(t.p.Bike.Usable())))
+	skip := ""
+	if slices.ContainsFunc(t.p.Visits, func(v plan.Visit) bool { return v.Need == plan.MaySkip }) {
+		skip = "; may skip: one of them, then plan again with --skip"
+	}
+	t.head(fmt.Sprintf("FILLS (%s, to the brim: %s usable; more in than the high figure: it drinks more than planned%s)",
+		v, t.held(t.p.Bike.Usable()), skip))
 	t.table(columns, rows)
 }
 
