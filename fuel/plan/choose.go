@@ -30,8 +30,9 @@ type Choice struct {
 	Bike       string // of a group, the one that they were chosen for; "" for a single one
 }
 
-// A worth is what stops are chosen for, in whole millionths of a litre and
-// millimetres, so that sums do not depend on their order.
+// A worth is what stops are chosen for: all of it speaks against a ride, and the smaller
+// is the better. It is in whole millionths of a litre and millimetres, so that sums do not
+// depend on their order.
 type worth struct {
 	missing  int64 // on SHORT legs, each rounded up to a can
 	stranded int64 // stops that strand if they are dry

@@ -26,15 +26,16 @@ import (
 // Of two labels for the same leg, with the can in the same state, the same stops
 // waiting and the same mixture, all ways on are open to both and cost both the same;
 // worths are added in whole numbers and compared in order, which adding to both does
-// not change. So the one that is worth less is dropped and nothing is lost.
+// not change. So the one of the larger worth, which is the worse, is dropped and nothing
+// is lost.
 //
 // Mixtures are seldom quite the same, and there would be as many labels as ways. Those
 // in one cell of a grid are joined: the label then has a band, from the worst to the
-// best of them, and the worth of the better. A leg counts as below grade only if all
+// best of them, and the smaller worth. A leg counts as below grade only if all
 // of the band is, and where a part of it would take one grade and a part another, both
-// are followed. So no ride is worth less than the search says of its labels: what it
-// finds is a bound. The ride it finds is planned; where that is worth just the bound,
-// there is no better one. Where it is not, the grid is made finer on the legs of that ride,
+// are followed. So no ride is better than the search says of its labels: what it finds
+// is a bound. The ride it finds is planned; where its worth is just the bound, there is
+// no better one. Where it is not, the grid is made finer on the legs of that ride,
 // and so on, until nothing is found that could be better than the best that was planned:
 // in the end no two mixtures share a cell, and the bound is the truth.
 type label struct {
