@@ -2,8 +2,8 @@ package plan
 
 import "lastpump/fuel"
 
-// A relaxed is the search without mixtures: no leg counts as below grade. What is left
-// adds up over pairs of legs that follow each other, for two legs tell what happens if
+// A relaxed is the search without mixtures: no leg counts as below grade but those that
+// are so on whatever was filled before. What is left adds up over pairs of legs that follow each other, for two legs tell what happens if
 // the stop between them is dry. It is worked out from the end backwards, so that every
 // way on from a leg has its bound. Where the same place is passed twice running, the
 // stop between counts as one that does not strand.
