@@ -10,11 +10,11 @@ import (
 // of two scales would have been averaged.
 var ErrScales = errors.New("grades of two scales cannot be averaged")
 
-// How far a mixture may lie from the need, because the test methods do not tell
-// such petrols apart (reproducibility about 0.7 RON, see the package's [5]):
-// our estimate. Without it one low fill would mark the rest of a loop.
+// How far a mixture may lie from the need: up to [MeetsWithin] under it, it meets. The
+// test methods do not tell such petrols apart (reproducibility about 0.7 RON, see the
+// package's [5]): our estimate. Without it one low fill would mark the rest of a loop.
 const (
-	meetsWithin    = 0.1
+	MeetsWithin    = 0.1
 	doubtfulWithin = 0.5
 )
 
@@ -132,7 +132,7 @@ func (m Mixture) mean(sum float64) float64 {
 func (m Mixture) Against(need Grade) Verdict {
 	const ulps = 1e-9 // the sums above round; a border is not missed by that
 	switch {
-	case m.Low() >= need.Number-meetsWithin-ulps:
+	case m.Low() >= need.Number-MeetsWithin-ulps:
 		return Meets
 	case m.High() < need.Number-doubtfulWithin-ulps:
 		return Below

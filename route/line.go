@@ -102,8 +102,10 @@ const (
 	gapDrawn     Metres = 20000  // the same where long straights are real
 	maxGap       Metres = 100000 // refused unless the rider says what it is
 	closedWithin Metres = 500
-	gapDetour           = 1.3 // ridden ÷ straight in a gap: our estimate
 )
+
+// GapDetour is ridden ÷ straight in a gap: our estimate.
+const GapDetour = 1.3
 
 // NewLine joins tracks into one line, in the order given unless the options
 // arrange them otherwise. The error is an [*InputError] without a file where there

@@ -12,10 +12,9 @@ type Passage struct {
 	Off Metres // from there to the place, straight
 }
 
-// How two stretches of line near a place are told apart as two passages: the
-// line goes beyond twice the corridor between them and they lie that far apart
-// along it.
-const apartAlong Metres = 5000
+// ApartAlong is how far apart along the line two passages of a place lie at the least; the
+// line goes beyond twice the corridor between them, too.
+const ApartAlong Metres = 5000
 
 // Passages gives each passing of the line within a corridor of a place, in order
 // along the line. Nobody knows where a gap was ridden, so none passes anything.
@@ -202,7 +201,7 @@ const hair = tie * EarthRadius
 func (n *nearness) add(s nearStretch) {
 	if k := len(n.stretches) - 1; k >= 0 {
 		last := &n.stretches[k]
-		if s.wide == last.wide || s.from-last.to < apartAlong {
+		if s.wide == last.wide || s.from-last.to < ApartAlong {
 			last.to, last.wide = s.to, s.wide
 			if s.off < last.off-tie {
 				last.at, last.off = s.at, s.off

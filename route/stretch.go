@@ -180,7 +180,7 @@ func (b *builder) gapPiece(step int) piece {
 	if _, skipped := slices.BinarySearch(b.skipped, step+1); skipped {
 		return piece{gap: true, skipped: true}
 	}
-	return piece{gap: true, factor: gapDetour, high: gapDetour}
+	return piece{gap: true, factor: GapDetour, high: GapDetour}
 }
 
 // standsAlone tells whether a segment has 200 points or more, standing still

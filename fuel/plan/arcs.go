@@ -15,7 +15,6 @@ type chooser struct {
 	ends  []sighting
 	nodes []choice
 	arcs  [][]*arc // from each node
-	least int64    // of litres missing, over all rides
 	steps int      // how many pairs of legs follow each other
 	calm  []bool   // from each node on no stop sells only what is below, and the bike has no can
 	grid  float64  // octane: how wide the cells are in which mixtures are joined at first
@@ -45,7 +44,6 @@ type cumul struct {
 type arc struct {
 	from, to int
 	leg      Leg         // as judged without the bike's can
-	full     Leg         // and with it
 	lack     int64       // rank of the can that it would take to be OK
 	rides    [2]*draft   // the leg as a draft of its own, without and with the can
 	worth    worth       // of the leg without the can, as far as it is known by itself
@@ -97,18 +95,16 @@ func (c *chooser) choice(g sighting) choice {
 // layArcs finds the legs that may be part of a ride that misses the fewest litres.
 func (c *chooser) layArcs() {
 	last := len(c.nodes) - 1
-	missing := func(i, j int) int64 { return c.missing(i, j) }
 	const never = int64(1) << 60
 	to, from := make([]int64, last+1), make([]int64, last+1) // least missing from the start, and to the end
 	for j := 1; j <= last; j++ {
 		to[j] = never
 		for i := range j {
 			if c.apart(i, j) && to[i] < never {
-				to[j] = min(to[j], to[i]+missing(i, j))
+				to[j] = min(to[j], to[i]+c.missing(i, j))
 			}
 		}
 	}
-	c.least = to[last]
 	pairs := make([][]int, last+1)
 	for i := last - 1; i >= 0; i-- {
 		from[i] = never
@@ -116,9 +112,9 @@ func (c *chooser) layArcs() {
 			if !c.apart(i, j) || from[j] == never {
 				continue
 			}
-			m := missing(i, j)
+			m := c.missing(i, j)
 			from[i] = min(from[i], from[j]+m)
-			if to[i] < never && to[i]+m+from[j] <= c.least {
+			if to[i] < never && to[i]+m+from[j] <= to[last] {
 				pairs[i] = append(pairs[i], j)
 			}
 		}
@@ -194,7 +190,7 @@ func (c *chooser) start(i int, d fuel.Drink) fuel.Litres {
 // arc judges a leg.
 func (c *chooser) arc(i, j int) *arc {
 	a := &arc{from: i, to: j}
-	for can, l := range []*Leg{&a.leg, &a.full} {
+	for can := range a.rides {
 		d := &draft{survey: c.survey, course: c.course, bike: c.in.Bike, nodes: []node{c.nodes[i].node, c.nodes[j].node},
 			plan: &Plan{Legs: make([]Leg, 1), Options: c.in.Options}}
 		at := &d.plan.Legs[0]
@@ -205,7 +201,7 @@ func (c *chooser) arc(i, j int) *arc {
 			at.Can = c.in.Bike.Can
 		}
 		d.judge(0)
-		*l, a.rides[can] = *at, d
+		a.rides[can] = d
 		if at.Verdict == Short {
 			a.lacks[can] = inCans(d.lack(0))
 		}
@@ -213,6 +209,7 @@ func (c *chooser) arc(i, j int) *arc {
 			a.lack = canRank(d.lack(0))
 		}
 	}
+	a.leg = a.rides[0].plan.Legs[0]
 	a.back = a.leg.Drink.Back.Likely
 	if n := c.nodes[j]; n.isStop {
 		a.worth.detour, a.worth.stops = milli(2*n.half), 1

@@ -88,14 +88,6 @@ func (b *boarding) fill(give func(tank, spare band, below bool)) {
 	}
 }
 
-// startGrade gives the grade of what is in the tank at the start.
-func (c *chooser) startGrade() octane.Grade {
-	if g := c.in.Options.StartGrade; g.Scale != "" {
-		return g
-	}
-	return c.in.Bike.Needs
-}
-
 // burn rides the leg.
 func (b *boarding) burn(tank, spare band, give func(tank, spare band, below bool)) {
 	_, worst, rest := b.leg.burn(0, tank.worst, spare.worst)

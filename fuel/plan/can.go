@@ -88,9 +88,14 @@ func (d *draft) can() Can {
 
 // lack gives the litres that a leg without a can lacks to be OK; 0 where it is.
 func (d *draft) lack(i int) fuel.Litres {
-	l := d.plan.Legs[i]
-	return max(0, max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High)-l.Start)
+	return d.plan.Legs[i].lack()
 }
+
+// asks gives what a leg has to set out with to be OK.
+func (l Leg) asks() fuel.Litres { return max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High) }
+
+// lack gives what of that is not in the tank.
+func (l Leg) lack() fuel.Litres { return max(0, l.asks()-l.Start) }
 
 // dryLack gives the litres that a leg without a can lacks so that a dry pump at
 // its end does not strand.

@@ -194,8 +194,10 @@ func (h *healer) verdict(d *draft, where []stretch) (string, bool) {
 
 // worseOf gives the worse of two verdicts.
 func worseOf(a, b Verdict) Verdict {
-	order := []Verdict{OK, Tight, Short}
-	return order[max(slices.Index(order, a), slices.Index(order, b))]
+	if b.rank() > a.rank() {
+		return b
+	}
+	return a
 }
 
 // outcome gives what now happens if the place is dry; no place on the stretch

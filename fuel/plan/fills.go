@@ -43,14 +43,19 @@ func (d *draft) fills() {
 // startTank gives what is in the tank at the start: of the grade that is said, or on the
 // way what the whole plan has there, or of the need.
 func (s *survey) startTank(l fuel.Litres) octane.Mixture {
-	need := s.in.Bike.Needs
-	switch g := s.in.Options.StartGrade; {
-	case g.Scale != "":
-		return octane.Mixture{}.AddGrade(float64(l), g, need)
-	case s.planned():
+	if s.planned() {
 		return s.stands.tank.Resize(float64(l))
 	}
-	return octane.Mixture{}.AddGrade(float64(l), need, need)
+	return octane.Mixture{}.AddGrade(float64(l), s.startGrade(), s.in.Bike.Needs)
+}
+
+// startGrade gives the grade of what is in the tank at the start: what is said, or the
+// need.
+func (s *survey) startGrade() octane.Grade {
+	if g := s.in.Options.StartGrade; g.Scale != "" {
+		return g
+	}
+	return s.in.Bike.Needs
 }
 
 // planned tells whether the mixture at the start is that of the whole plan.

@@ -60,10 +60,7 @@ func (d *draft) kept(dr fuel.Drink) fuel.Litres {
 // startFuel says what is in the tank on arriving at the start.
 func (d *draft) startFuel() {
 	s := &d.plan.Start
-	s.Grade, s.Assumed = d.bike.Needs, true
-	if g := d.in.Options.StartGrade; g.Scale != "" {
-		s.Grade, s.Assumed = g, false
-	}
+	s.Grade, s.Assumed = d.startGrade(), d.in.Options.StartGrade.Scale == ""
 	s.Fuel = d.startWith(d.plan.Legs[0].Drink)
 }
 

@@ -227,9 +227,6 @@ func (l Leg) worse(than Leg) bool {
 	return l.HasHeadroom && (!than.HasHeadroom || l.Headroom < than.Headroom)
 }
 
-// rank counts verdicts from 0, the best.
-func (v Verdict) rank() int { return slices.Index([]Verdict{OK, Tight, Short}, v) }
-
 // can says how much spare fuel the group has to carry. If a pump is dry, each
 // bike is counted to the stop that it lacks less to.
 func (g *Group) can() {

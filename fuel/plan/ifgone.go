@@ -30,7 +30,7 @@ func (d *draft) drier() *drier {
 	}
 	slices.SortStableFunc(r.worst, func(a, b int) int {
 		x, y := d.plan.Legs[a], d.plan.Legs[b]
-		return cmp.Or(-cmp.Compare(rank(x.Verdict), rank(y.Verdict)), cmp.Compare(x.Arrive-x.Kept, y.Arrive-y.Kept))
+		return cmp.Or(-cmp.Compare(x.Verdict.rank(), y.Verdict.rank()), cmp.Compare(x.Arrive-x.Kept, y.Arrive-y.Kept))
 	})
 	slices.SortStableFunc(r.lacking, func(a, b int) int { return -cmp.Compare(r.fillable(a), r.fillable(b)) })
 	return r
@@ -115,7 +115,7 @@ func (r *drier) gone(numbers [2]int) Case {
 		if r.worseLeg(l, worst) {
 			worst = l
 		}
-		c.count(l, r.lackOf(l), r.noFill(0) && l.FromAt == r.nodes[0].at)
+		c.count(l, l.lack(), r.noFill(0) && l.FromAt == r.nodes[0].at)
 	}
 	untouched := func(i int) bool { return !touched[i] }
 	if i := slices.IndexFunc(r.worst, untouched); i >= 0 {

@@ -93,8 +93,7 @@ func drawnTo(tank octane.Mixture, l fuel.Litres) octane.Mixture {
 // asked gives what a leg asks for at its beginning: enough to be OK, or a full tank
 // where that is not enough.
 func (d *draft) asked(leg int) fuel.Litres {
-	l := d.plan.Legs[leg]
-	return min(d.bike.Usable(), max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High))
+	return min(d.bike.Usable(), d.plan.Legs[leg].asks())
 }
 
 // levels gives what may be in the tank on leaving node j, where it was first on arriving
@@ -146,7 +145,7 @@ func (d *draft) pour(t *trickle, j int, from, to fuel.Litres, tank octane.Mixtur
 	need, leg := d.bike.Needs, d.plan.Legs[j]
 	n := &trickle{before: t, tank: tank, lack: t.lack, stops: t.stops, LowFill: LowFill{
 		Visit: d.nodes[j].visit, Leg: j, Litres: to - from, TankAfter: to, Arrive: to - leg.Drink.Fuel.Likely, Kept: leg.Kept,
-		Whole: to >= max(leg.Drink.Fuel.Likely+leg.Kept, leg.Drink.Fuel.High)-hair,
+		Whole: to >= leg.asks()-hair,
 	}}
 	grades := d.lowestFirst(d.plan.Visits[n.Visit].Stop.Grades)
 	switch {

@@ -21,7 +21,7 @@ type Loan struct {
 // over gives what a leg leaves of the fuel it sets out with, beyond the reserve
 // and at the high figure: negative is what it lacks to be OK.
 func (l Leg) over(with fuel.Litres) fuel.Litres {
-	return with - max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High)
+	return with - l.asks()
 }
 
 // lacks gives what each bike lacks on a leg to be OK.

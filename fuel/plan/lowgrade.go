@@ -166,8 +166,8 @@ func (d *draft) lift(k int, fills []LowFill) *Lift {
 		}
 		low := tank.AddMixture(fillOf(f.Litres, poor, need))
 		pour := fuel.Litres(0)
-		if low.Low() < need.Number-meetsWithin {
-			lack := low.Volume() * (need.Number - meetsWithin - low.Low())
+		if low.Low() < need.Number-octane.MeetsWithin {
+			lack := low.Volume() * (need.Number - octane.MeetsWithin - low.Low())
 			pour = fuel.Litres(lack / (good.Low - poor.Low))
 		}
 		if !(pour <= f.Litres+hair) || good.Low <= poor.Low && pour > 0 || v.Fill == nil {
@@ -184,9 +184,6 @@ func (d *draft) lift(k int, fills []LowFill) *Lift {
 	}
 	return &l
 }
-
-// meetsWithin is how far under the need a mixture still meets, as in [octane.Mixture].
-const meetsWithin = 0.1
 
 // interval gives what the fill is worth in the scale of the need; ok is false where
 // it is not known.

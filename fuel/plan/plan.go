@@ -25,6 +25,7 @@
 package plan
 
 import (
+	"slices"
 	"time"
 
 	"lastpump/fuel"
@@ -203,6 +204,9 @@ const (
 	Tight Verdict = "TIGHT" // arrives by eating into it, or runs dry on the high figures
 	Short Verdict = "SHORT" // does not arrive
 )
+
+// rank counts verdicts from 0, the best.
+func (v Verdict) rank() int { return slices.Index([]Verdict{OK, Tight, Short}, v) }
 
 // A Leg is the way from one fill to the next.
 type Leg struct {

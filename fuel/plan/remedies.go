@@ -52,7 +52,8 @@ func (h *healer) slower() {
 }
 
 // slowerBy gives by how much the thirst has to come down: for a leg until it is OK. To
-// arrive with the last drop is no cure that a wrist can hold. All that a leg takes grows with it, and so does a reserve that is a distance.
+// arrive with the last drop is no cure that a wrist can hold. All that a leg takes grows
+// with it, and so does a reserve that is a distance.
 func (h *healer) slowerBy() float64 {
 	const under = 1 - 1e-12 // a border is on its good side
 	l := h.sick.plan.Legs[h.leg]
@@ -127,21 +128,12 @@ func (h *healer) believed() {
 			return
 		}
 		st := h.in.Stops[g.stop]
-		h.try(change{believe: g.stop + 1, extra: h.chosenToo(g)}, Cure{
+		h.try(change{believe: g.stop + 1, extra: []sighting{g}}, Cure{
 			Text: fmt.Sprintf("fill at %s, %s %.0f, if it is confirmed to sell petrol (%s now)",
 				st.Name, h.u.DistanceUnit(), h.u.DistanceIn(g.At), st.Standing),
 			Cost: CostCall, Detour: detour(g.Off), HasDetour: detour(g.Off) > 0,
 		})
 	}
-}
-
-// chosenToo gives a stop on the line as an extra one where the plan visits only what
-// was chosen.
-func (h *healer) chosenToo(g sighting) []sighting {
-	if h.sick.change.chosen == nil {
-		return nil
-	}
-	return []sighting{g}
 }
 
 // doubted tells whether a stop is left out only because of its standing.

@@ -60,13 +60,13 @@ func (d *draft) keepsAll(k int, asks Can) bool {
 		if i >= k {
 			old = d.plan.Legs[i+1]
 		}
-		verdict, mixture, lack := old.Verdict, old.Mixture.Verdict, d.lackOf(old)
+		verdict, mixture, lack := old.Verdict, old.Mixture.Verdict, old.lack()
 		if i == k-1 {
 			next := d.plan.Legs[k]
-			verdict, lack = worseOf(verdict, next.Verdict), max(lack, d.lackOf(next))
+			verdict, lack = worseOf(verdict, next.Verdict), max(lack, next.lack())
 			mixture = worseMixture(mixture, next.Mixture.Verdict)
 		}
-		if rank(l.Verdict) > rank(verdict) || d.lackOf(l) > lack+hair || l.Mixture.Verdict.Rank() > mixture.Rank() {
+		if l.Verdict.rank() > verdict.rank() || l.lack() > lack+hair || l.Mixture.Verdict.Rank() > mixture.Rank() {
 			return false
 		}
 		if i+1 < len(without.plan.Legs) && !d.keepsDry(without, i+1, k) {

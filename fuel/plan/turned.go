@@ -180,7 +180,7 @@ func (s *survey) begunAt(begin route.Metres) *begun {
 		}
 	}
 	if last := t.runs[len(t.runs)-1]; b.seam > 0 {
-		t.runs = append(t.runs, route.Run{From: last.To, To: last.To + b.seam, Ridden: b.seam * gapDetour, RiddenHigh: b.seam * gapDetour,
+		t.runs = append(t.runs, route.Run{From: last.To, To: last.To + b.seam, Ridden: b.seam * route.GapDetour, RiddenHigh: b.seam * route.GapDetour,
 			Ground: last.Ground, Guessed: last.Guessed})
 	}
 	t.runs = append(t.runs, head...)
@@ -188,10 +188,6 @@ func (s *survey) begunAt(begin route.Metres) *begun {
 	t.sightings = b.sights(s.sightings)
 	return b
 }
-
-// gapDetour is how much longer the way over the seam is than the straight, as for
-// any gap.
-const gapDetour = 1.3
 
 // shifted gives a run at its new place.
 func (b *begun) shifted(r route.Run) route.Run {
@@ -216,9 +212,6 @@ func part(r route.Run, from, to route.Metres) (route.Run, bool) {
 	return r, true
 }
 
-// apartAlong is how far apart along the line two passings of a stop lie at the least.
-const apartAlong route.Metres = 5000
-
 // sights gives what is passed from the new beginning on: a stop beside the beginning
 // at the start and again at the end, one beside the old start and end once.
 func (b *begun) sights(old []sighting) []sighting {
@@ -227,11 +220,11 @@ func (b *begun) sights(old []sighting) []sighting {
 	var out []sighting
 	for _, g := range old {
 		st := b.in.Stops[g.stop].At
-		if away := max(g.At-b.begin, b.begin-g.At); away < apartAlong && route.Distance(st, here) <= corridor {
-			if p, ok := line.Nearest(st, b.begin, b.begin+apartAlong); ok && p.Off <= corridor {
+		if away := max(g.At-b.begin, b.begin-g.At); away < route.ApartAlong && route.Distance(st, here) <= corridor {
+			if p, ok := line.Nearest(st, b.begin, b.begin+route.ApartAlong); ok && p.Off <= corridor {
 				out = append(out, sighting{g.stop, route.Passage{At: p.At - b.begin, Off: p.Off}})
 			}
-			if p, ok := line.Nearest(st, b.begin-apartAlong, b.begin); ok && p.Off <= corridor {
+			if p, ok := line.Nearest(st, b.begin-route.ApartAlong, b.begin); ok && p.Off <= corridor {
 				out = append(out, sighting{g.stop, route.Passage{At: b.length - (b.begin - p.At), Off: p.Off}})
 			}
 			continue
@@ -249,7 +242,7 @@ func (b *begun) joined(sightings []sighting) []sighting {
 	var out []sighting
 	for _, g := range sightings {
 		i := slices.IndexFunc(out, func(o sighting) bool {
-			return o.stop == g.stop && o.At <= seam && g.At >= seam && g.At-o.At < apartAlong
+			return o.stop == g.stop && o.At <= seam && g.At >= seam && g.At-o.At < route.ApartAlong
 		})
 		switch {
 		case i < 0:

@@ -56,16 +56,14 @@ func (d *draft) whatIf() []Case {
 		out = append(out, c)
 	}
 	out = append(out, d.ifGone()...)
+	tried := 0
 	for _, g := range d.sightings {
 		st := d.in.Stops[g.stop]
-		if g.At < d.nodes[0].at || d.unfit(g.stop) == "" || st.NoPetrol() || d.in.skipped(st) || len(out) > len(thirsts)+2*len(d.nodes)+mostHearsay {
+		if g.At < d.nodes[0].at || d.unfit(g.stop) == "" || st.NoPetrol() || d.in.skipped(st) || tried == mostHearsay {
 			continue
 		}
-		c := change{believe: g.stop + 1}
-		if d.change.chosen != nil {
-			c.extra = []sighting{g}
-		}
-		r := caseOf(d.trial(c.on(d.change)))
+		r := caseOf(d.trial(change{believe: g.stop + 1, extra: []sighting{g}}.on(d.change)))
+		tried++
 		r.Kind, r.Stops = CaseHearsay, []string{st.Name}
 		if !slices.ContainsFunc(out, func(o Case) bool { return o.Kind == CaseHearsay && o.Stops[0] == st.Name }) {
 			out = append(out, r)
@@ -104,8 +102,6 @@ func (d *draft) worseLeg(a, b Leg) bool {
 	return a.Arrive-a.Kept < b.Arrive-b.Kept
 }
 
-func rank(v Verdict) int { return slices.Index([]Verdict{OK, Tight, Short}, v) }
-
 // count takes a leg into account. Where no can is filled before it, none is big enough.
 func (c *Case) count(l Leg, lack fuel.Litres, noCan bool) {
 	if l.Verdict != OK {
@@ -115,9 +111,4 @@ func (c *Case) count(l Leg, lack fuel.Litres, noCan bool) {
 	if !noCan {
 		c.Can = max(c.Can, lack)
 	}
-}
-
-// lackOf gives the litres that a leg without a can lacks to be OK.
-func (d *draft) lackOf(l Leg) fuel.Litres {
-	return max(0, max(l.Drink.Fuel.Likely+l.Kept, l.Drink.Fuel.High)-l.Start)
 }
