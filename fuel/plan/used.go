@@ -46,7 +46,7 @@ func (s *survey) measure(whole *draft) error {
 		}
 	}
 	s.in.Options.Thirst = h.Thirst
-	s.course = fuel.NewCourse(s.in.Line.Runs(s.in.Grounds), s.in.Bike, h.Thirst)
+	s.course = s.course.Thirstier(h.Factor)
 	return nil
 }
 
@@ -101,8 +101,7 @@ func (d *draft) last(way []piece, distance route.Metres) (f fuel.Figures) {
 			f = f.Plus(d.course.Detour(p.to, p.ridden-skip))
 			continue
 		}
-		all, past := d.course.Between(p.from, p.to).Fuel, d.course.Over(p.from, skip)
-		f = f.Plus(fuel.Figures{Low: all.Low - past.Low, Likely: all.Likely - past.Likely, High: all.High - past.High})
+		f = f.Plus(d.course.Between(p.from, p.to).Fuel.Minus(d.course.Over(p.from, skip)))
 	}
 	return f
 }

@@ -84,6 +84,14 @@ func (t *texter) needed(l fuel.Litres) string { return t.u.VolumeUp(l) }
 func (t *texter) far(m route.Metres) string   { return fuel.Near(t.u.DistanceIn(m)) }
 func (t *texter) reach(m route.Metres) string { return strconv.Itoa(int(t.u.DistanceIn(m) + 1e-9)) }
 
+// left gives what is in the tank at the end of a leg, or what is lacking.
+func (t *texter) left(l fuel.Litres) string {
+	if l < 0 {
+		return "-" + t.needed(-l)
+	}
+	return t.held(l)
+}
+
 func (t *texter) start() {
 	p, l := t.p, t.p.Line
 	name := p.Name
@@ -155,14 +163,10 @@ func (t *texter) legs() {
 		if l.Can > 0 {
 			tank += "+" + t.held(l.Can)
 		}
-		arrive := t.held(l.Arrive)
-		if l.Arrive < 0 {
-			arrive = "-" + t.needed(-l.Arrive)
-		}
 		f := l.Drink.Fuel
 		_, to := t.p.Ends(i)
 		rows = append(rows, []string{strconv.Itoa(i + 1), to, t.reach(l.ToAt), t.far(l.Drink.Ridden), climb,
-			t.needed(f.Likely), t.needed(f.Low) + "–" + t.needed(f.High), tank, arrive, t.needed(l.Kept), t.paint(string(l.Verdict))})
+			t.needed(f.Likely), t.needed(f.Low) + "–" + t.needed(f.High), tank, t.left(l.Arrive), t.needed(l.Kept), t.paint(string(l.Verdict))})
 	}
 	from, _ := t.p.Ends(0)
 	t.printf("   from %s\n", from)

@@ -140,15 +140,11 @@ func (t *texter) whatIf() {
 }
 
 func (t *texter) caseRow(what string, c plan.Case) []string {
-	arrive := t.held(c.Arrive)
-	if c.Arrive < 0 {
-		arrive = "-" + t.needed(-c.Arrive)
-	}
 	dry := ""
 	if c.DryIsKnown {
 		dry = t.size(c.SizeDry)
 	}
-	return []string{what, t.p.NameOf(c.From) + " to " + t.p.NameOf(c.To), t.paint(string(c.Verdict)), arrive, fmt.Sprint(c.NotOK), t.size(c.Size), dry}
+	return []string{what, t.p.NameOf(c.From) + " to " + t.p.NameOf(c.To), t.paint(string(c.Verdict)), t.left(c.Arrive), fmt.Sprint(c.NotOK), t.size(c.Size), dry}
 }
 
 // size gives a can's size as the number of a column.

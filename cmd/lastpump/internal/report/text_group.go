@@ -87,11 +87,7 @@ func (t *texter) first(g *plan.Group) string {
 }
 
 func (t *texter) arrivesWith(l plan.Leg) string {
-	arrive := t.held(l.Arrive)
-	if l.Arrive < 0 {
-		arrive = "-" + t.needed(-l.Arrive)
-	}
-	return arrive + "/" + t.needed(l.Kept)
+	return t.left(l.Arrive) + "/" + t.needed(l.Kept)
 }
 
 // loans says who can lend whom how much, rounded up where that is enough and down

@@ -40,14 +40,6 @@ func (t *texter) thenAndNow() {
 		{limit + " " + u.LimitUnit(), true, 0}}, rows)
 }
 
-// left gives what is in the tank at the end of a leg, or what is lacking.
-func (t *texter) left(l fuel.Litres) string {
-	if l < 0 {
-		return "-" + t.needed(-l)
-	}
-	return t.held(l)
-}
-
 func (t *texter) limit(c fuel.Consumption, ok bool) string {
 	if !ok {
 		return "-"
