@@ -121,9 +121,9 @@ func (c *Course) litres(m mark) mark {
 // Length gives the length of the line in the file.
 func (c *Course) Length() route.Metres { return c.marks[len(c.marks)-1].at }
 
-// runAt gives the number of the run that begins at or before a place and ends
-// after it.
-func (c *Course) runAt(at route.Metres) int {
+// RunAt gives the number of the run, as the course was given them, that begins at
+// or before a place and ends after it.
+func (c *Course) RunAt(at route.Metres) int {
 	i := sort.Search(len(c.marks), func(i int) bool { return c.marks[i].at > at }) - 1
 	return min(max(i, 0), len(c.runs)-1)
 }
@@ -138,7 +138,7 @@ func (c *Course) markAt(at route.Metres) mark {
 	case at >= last.at:
 		return last
 	}
-	i := c.runAt(at)
+	i := c.RunAt(at)
 	a, b := c.marks[i], c.marks[i+1]
 	return a.add(b.minus(a), float64((at-a.at)/(b.at-a.at)))
 }
@@ -171,7 +171,7 @@ func (c *Course) Between(from, to route.Metres) Drink {
 		Fuel: m.ahead, Back: m.back, UnknownHi: m.noHeightsL,
 	}
 	ridden := map[route.Ground]route.Metres{}
-	for i := c.runAt(from); i < len(c.runs) && c.runs[i].From < to; i++ {
+	for i := c.RunAt(from); i < len(c.runs) && c.runs[i].From < to; i++ {
 		r := c.runs[i]
 		share := (min(r.To, to) - max(r.From, from)) / (r.To - r.From)
 		if !(share > 0) { // NaN for a run of no length
@@ -220,7 +220,7 @@ func (c *Course) AddDetour(d *Drink, at, distance route.Metres) Figures {
 	if distance <= 0 {
 		return Figures{}
 	}
-	r := c.runs[c.runAt(at)]
+	r := c.runs[c.RunAt(at)]
 	f := c.flat(distance, r.Ground)
 	d.Ridden += distance
 	d.Fuel = d.Fuel.Plus(f)
@@ -234,7 +234,7 @@ func (c *Course) AddDetour(d *Drink, at, distance route.Metres) Figures {
 
 // Detour gives what a way off the line at a place takes.
 func (c *Course) Detour(at, distance route.Metres) Figures {
-	return c.flat(distance, c.runs[c.runAt(at)].Ground)
+	return c.flat(distance, c.runs[c.RunAt(at)].Ground)
 }
 
 // Over gives what riding on from a place takes for a distance ridden on the
@@ -248,6 +248,25 @@ func (c *Course) Over(from, ridden route.Metres) Figures {
 	}
 	a, b := c.marks[max(i, 1)-1], c.marks[max(i, 1)]
 	return c.litres(a.add(b.minus(a), float64((want-a.ridden)/(b.ridden-a.ridden))).minus(start)).ahead
+}
+
+// RiddenTo gives what has been ridden from the start of the line to a place of it.
+func (c *Course) RiddenTo(at route.Metres) route.Metres { return c.markAt(at).ridden }
+
+// After gives the place along the line that is reached from another by riding a
+// distance on; the end of the line if that comes first. Where nothing is ridden, on
+// a ferry, it is the place before.
+func (c *Course) After(from, ridden route.Metres) route.Metres {
+	want := c.markAt(from).ridden + max(ridden, 0)
+	i := sort.Search(len(c.marks), func(i int) bool { return c.marks[i].ridden >= want })
+	switch i {
+	case 0:
+		return from
+	case len(c.marks):
+		return c.Length()
+	}
+	a, b := c.marks[i-1], c.marks[i]
+	return max(from, a.at+(b.at-a.at)*(want-a.ridden)/(b.ridden-a.ridden))
 }
 
 // Which of the figures a search goes by.

@@ -10,9 +10,9 @@ import (
 // estimate.
 const turningHeight = 10 // metres
 
-// A hole in the elevations up to this long is bridged; beyond it the climb is
-// not known there.
-const bridgeHeights Metres = 1000
+// HeightsBridged is how long a hole in the elevations may be to be bridged; beyond
+// it the climb is not known there.
+const HeightsBridged Metres = 1000
 
 // A climb is the heights of a line between its turning points, straight in
 // distance between them, so that the climb of a leg is a difference and riding
@@ -65,7 +65,7 @@ func (c *climb) follow(least float64, hs []height, at []Metres, from, to int) {
 	last := from - 1 // point with a height, or the one before the first
 	for _, h := range hs {
 		start := max(last, from)
-		if h.point > last+1 && at[h.point]-at[start] > bridgeHeights {
+		if h.point > last+1 && at[h.point]-at[start] > HeightsBridged {
 			c.unknown = append(c.unknown, span{at[start], at[h.point]})
 			c.add(chain.end())
 			chain = turner{least: least}
@@ -74,7 +74,7 @@ func (c *climb) follow(least float64, hs []height, at []Metres, from, to int) {
 		last = h.point
 	}
 	c.add(chain.end())
-	if start := max(last, from); last < to-1 && at[to-1]-at[start] > bridgeHeights {
+	if start := max(last, from); last < to-1 && at[to-1]-at[start] > HeightsBridged {
 		c.unknown = append(c.unknown, span{at[start], at[to-1]})
 	}
 }

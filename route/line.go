@@ -62,11 +62,12 @@ type Strays struct {
 //
 // It is made once by [NewLine] and never changes.
 type Line struct {
-	pts    []orb.Point
-	at     []Metres // along the line, at each point
-	pieces []piece  // in order, without holes, from 0 to the end
-	climb  climb
-	index  index
+	pts     []orb.Point
+	at      []Metres // along the line, at each point
+	heights []height // of the points that have one, in order
+	pieces  []piece  // in order, without holes, from 0 to the end
+	climb   climb
+	index   index
 	// What the file's kilometres have become: of the file as given, of the line in
 	// the file's order, of that with its parts left out and put in order, of this
 	// line. Nil links leave them as they are.
@@ -143,7 +144,8 @@ func (b *builder) finish() *Line {
 	l := b.line
 	b.layPieces()
 	l.Closed = Distance(l.pts[0], l.pts[len(l.pts)-1]) <= closedWithin
-	l.climb = newClimb(b.heights, l.at, b.skipped)
+	l.heights = b.heights
+	l.climb = newClimb(l.heights, l.at, b.skipped)
 	l.index = newIndex(l)
 	l.findDoubles(b.join())
 	return l

@@ -11,21 +11,27 @@ import (
 type Vertex struct {
 	At       Metres // along the line
 	Point    orb.Point
-	AfterGap bool // nothing is known of the way to it from the one before
+	Ele      float64 // metres above the geoid; meaningless unless HasEle
+	HasEle   bool    // the point has a height: in the file, or from a relief
+	AfterGap bool    // nothing is known of the way to it from the one before
 }
 
 // Vertices walks along the line, point by point.
 func (l *Line) Vertices() iter.Seq[Vertex] {
 	return func(yield func(Vertex) bool) {
-		if len(l.pts) == 0 || !yield(Vertex{At: l.at[0], Point: l.pts[0]}) {
-			return
-		}
-		k := 0
-		for i := range len(l.pts) - 1 {
-			for k+1 < len(l.pieces) && l.pieces[k].to <= l.at[i] && l.at[i] < l.at[i+1] {
-				k++
+		k, heights := 0, l.heights
+		for i, at := range l.at {
+			v := Vertex{At: at, Point: l.pts[i]}
+			if len(heights) > 0 && heights[0].point == i {
+				v.Ele, v.HasEle, heights = heights[0].ele, true, heights[1:]
 			}
-			if !yield(Vertex{At: l.at[i+1], Point: l.pts[i+1], AfterGap: l.pieces[k].gap}) {
+			if i > 0 {
+				for k+1 < len(l.pieces) && l.pieces[k].to <= l.at[i-1] && l.at[i-1] < at {
+					k++
+				}
+				v.AfterGap = l.pieces[k].gap
+			}
+			if !yield(v) {
 				return
 			}
 		}

@@ -15,7 +15,8 @@
 //	visits → places → legs → fuel → fills and mixture → dry places and turning
 //	back → can → cures → warnings
 //
-// Each is one function in a file of that name.
+// Each is one function in a file of that name. What paper and pictures want of the
+// finished plan, its Roll, Trace and Sketch, is in files of those names.
 //
 // # Limits
 //
@@ -119,6 +120,11 @@ type Plan struct {
 	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
 	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
 	Group       *Group    // nil for one bike
+
+	Stops  []stop.Stop // all that were given, in their order
+	Roll   []Cue       // what to do on the way, in the order of the ride
+	Trace  Trace       // the ride as pictures want it
+	Sketch Sketch      // the line as a small map wants it
 }
 
 // A Loop is the ride as a whole.
@@ -228,8 +234,10 @@ type Leg struct {
 	TurnBack           route.Metres // on the trip meter
 	DryAtHigh          route.Metres // DryAt by the high figures
 	TurnBackHigh       route.Metres // by the high figures, with nothing kept back
-	TurnBackAt         orb.Point
-	Mixture            Mixture // the worse of before and after pouring
+	TurnBackAt         orb.Point    // of TurnBack
+	TurnBackBy         route.Metres // on the trip meter: the sooner of the two
+	TurnBackByAt       route.Metres // along the line, of TurnBackBy
+	Mixture            Mixture      // the worse of before and after pouring
 }
 
 // Ends names the ends of a leg for a reader: the stop where there is one at the
@@ -371,6 +379,8 @@ func Make(in Inputs) (*Plan, error) {
 	p.Can = d.can()
 	p.Totals = totals(p)
 	p.LowGrade = d.lowGrade()
+	p.Stops, p.Roll = in.Stops, d.roll()
+	p.Trace, p.Sketch = d.trace(), d.sketch()
 	d.maySkip()
 	p.Cases = d.whatIf()
 	warnings(d)

@@ -3,8 +3,6 @@ package plan
 import (
 	"lastpump/fuel"
 	"lastpump/route"
-
-	"github.com/paulmach/orb"
 )
 
 // turnBack gives each leg its three figures on the trip meter: up to where the
@@ -17,13 +15,17 @@ func (d *draft) turnBack() {
 		l.DryAt = d.bike.Shown(d.trip(i, with, likely))
 		l.DryAtHigh = d.bike.Shown(d.trip(i, with, high))
 		if d.noFill(i) { // there is no fuel to turn back to
-			l.TurnBackAt = d.in.Line.At(l.FromAt)
+			l.TurnBackAt, l.TurnBackByAt = d.in.Line.At(l.FromAt), l.FromAt
 			continue
 		}
 		ridden, at := d.farthest(i, with-l.Kept, likely)
-		l.TurnBack, l.TurnBackAt = d.bike.Shown(ridden), at
-		ridden, _ = d.farthest(i, with, high)
-		l.TurnBackHigh = d.bike.Shown(ridden)
+		riddenHigh, atHigh := d.farthest(i, with, high)
+		l.TurnBack, l.TurnBackAt = d.bike.Shown(ridden), d.in.Line.At(at)
+		l.TurnBackHigh = d.bike.Shown(riddenHigh)
+		l.TurnBackBy, l.TurnBackByAt = l.TurnBack, at
+		if riddenHigh < ridden {
+			l.TurnBackBy, l.TurnBackByAt = l.TurnBackHigh, atHigh
+		}
 	}
 }
 
@@ -66,16 +68,15 @@ func (d *draft) trip(i int, l fuel.Litres, w which) route.Metres {
 
 // farthest gives the farthest point of a leg from which riding out and back
 // uses no more than the litres: half the detour, the line, and half the detour
-// to the stop ahead. The place given is on the line, where the detour leaves it.
-func (d *draft) farthest(i int, l fuel.Litres, w which) (ridden route.Metres, at orb.Point) {
+// to the stop ahead. The place given is along the line, where the detour leaves it.
+func (d *draft) farthest(i int, l fuel.Litres, w which) (ridden, at route.Metres) {
 	a, b := d.nodes[i], d.nodes[i+1]
-	here := d.in.Line.At(a.at)
 	if l <= 0 {
-		return 0, here
+		return 0, a.at
 	}
 	behind := 2 * w.of(d.course.Detour(a.at, a.half))
 	if l < behind {
-		return a.half * route.Metres(l/behind), here
+		return a.half * route.Metres(l/behind), a.at
 	}
 	reach := d.course.ReachAndBack
 	if w == high {
@@ -83,13 +84,13 @@ func (d *draft) farthest(i int, l fuel.Litres, w which) (ridden route.Metres, at
 	}
 	spot := reach(a.at, l-behind)
 	if spot.At < b.at {
-		return a.half + spot.Ridden, d.in.Line.At(spot.At)
+		return a.half + spot.Ridden, spot.At
 	}
 	leg := d.plan.Legs[i].Drink
 	ahead := 2 * w.of(d.course.Detour(b.at, b.half))
 	left := l - (w.of(leg.Fuel) + w.of(leg.Back) - ahead)
 	if ahead == 0 || left >= ahead {
-		return leg.Ridden, d.in.Line.At(b.at)
+		return leg.Ridden, b.at
 	}
-	return leg.Ridden - b.half*route.Metres(1-max(left, 0)/ahead), d.in.Line.At(b.at)
+	return leg.Ridden - b.half*route.Metres(1-max(left, 0)/ahead), b.at
 }

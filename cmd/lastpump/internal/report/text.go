@@ -181,7 +181,7 @@ func (t *texter) trip() {
 	for i, l := range t.p.Legs {
 		_, to := t.p.Ends(i)
 		rows = append(rows, []string{strconv.Itoa(i + 1), to, t.far(l.Trip(t.p.Bike)), t.reach(l.SafeTo),
-			t.reach(min(l.TurnBack, l.TurnBackHigh)), t.reach(l.DryAtHigh) + "–" + t.reach(l.DryAt), l.Mixture.String(), t.paint(string(l.Mixture.Verdict))})
+			t.reach(l.TurnBackBy), t.reach(l.DryAtHigh) + "–" + t.reach(l.DryAt), l.Mixture.String(), t.paint(string(l.Mixture.Verdict))})
 	}
 	t.table([]column{{"#", true, 0}, {"to", false, nameWidth}, {"pump at", true, 0}, {"reserve whole to", true, 0}, {"turn back by", true, 0},
 		{"dry at", true, 0}, {"in the tank", false, 0}, {"grade", false, 0}}, rows)

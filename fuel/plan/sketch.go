@@ -1,0 +1,108 @@
+package plan
+
+import (
+	"math"
+
+	"lastpump/route"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/simplify"
+)
+
+// sketchFine is how many times finer than its longer side a sketch is drawn.
+const sketchFine = 1500
+
+// A Sketch is the line as a small map: metres east and north of the middle of the
+// ride, north up. It is true to scale along the middle latitude; how far that goes
+// wrong over a loop of some hundred kilometres is less than what a sketch shows.
+type Sketch struct {
+	Strokes []Stroke
+	Bound   orb.Bound // of the strokes, in metres east and north
+
+	middle orb.Point
+}
+
+// A Stroke is a bit of the line, on one leg.
+type Stroke struct {
+	Leg    int
+	Points orb.LineString // in metres east and north
+	Gap    bool           // nothing is known of the way between its two ends
+}
+
+// Place gives a place in metres east and north of the middle.
+func (s Sketch) Place(p orb.Point) orb.Point {
+	const metresPerDegree = float64(route.EarthRadius) * math.Pi / 180
+	east := math.Mod(p.Lon()-s.middle.Lon()+540, 360) - 180
+	return orb.Point{
+		east * metresPerDegree * math.Cos(s.middle.Lat()*math.Pi/180),
+		(p.Lat() - s.middle.Lat()) * metresPerDegree,
+	}
+}
+
+// sketch draws the legs, without the points that a small map does not show.
+func (d *draft) sketch() Sketch {
+	s := Sketch{middle: d.middle()}
+	fine := s.drawn(d)
+	tolerance := max(s.Bound.Max[0]-s.Bound.Min[0], s.Bound.Max[1]-s.Bound.Min[1]) / sketchFine
+	for i := range fine {
+		fine[i].Points = simplify.DouglasPeucker(tolerance).LineString(fine[i].Points)
+	}
+	s.Strokes = fine
+	return s
+}
+
+// middle gives the middle between the ride's southernmost and northernmost points and,
+// counted from its first, its westernmost and easternmost.
+func (d *draft) middle() orb.Point {
+	first := d.in.Line.At(d.plan.Legs[0].FromAt)
+	bound := orb.Bound{Min: orb.Point{0, first.Lat()}, Max: orb.Point{0, first.Lat()}}
+	for v := range d.in.Line.Vertices() {
+		if v.At >= d.plan.Legs[0].FromAt {
+			bound = bound.Extend(orb.Point{math.Mod(v.Point.Lon()-first.Lon()+540, 360) - 180, v.Point.Lat()})
+		}
+	}
+	c := bound.Center()
+	return orb.Point{first.Lon() + c.Lon(), c.Lat()}
+}
+
+// drawn gives the strokes with all points that lie far enough apart, and sets the bound.
+func (s *Sketch) drawn(d *draft) []Stroke {
+	var out []Stroke
+	apart := d.length / (20 * sketchFine)
+	begin := func(leg int, gap bool, at orb.Point) {
+		out = append(out, Stroke{Leg: leg, Gap: gap, Points: orb.LineString{s.Place(at)}})
+	}
+	draw := func(at orb.Point) {
+		n := len(out) - 1
+		out[n].Points = append(out[n].Points, s.Place(at))
+	}
+	legs, leg := d.plan.Legs, 0
+	begin(0, false, d.in.Line.At(legs[0].FromAt))
+	last, drawn := route.Vertex{At: legs[0].FromAt, Point: d.in.Line.At(legs[0].FromAt)}, legs[0].FromAt
+	for v := range d.in.Line.Vertices() {
+		if v.At <= legs[0].FromAt {
+			continue
+		}
+		if v.AfterGap != out[len(out)-1].Gap {
+			draw(last.Point)
+			begin(leg, v.AfterGap, last.Point)
+		}
+		for leg < len(legs)-1 && v.At > legs[leg].ToAt {
+			place := d.in.Line.At(legs[leg].ToAt)
+			draw(place)
+			leg++
+			begin(leg, v.AfterGap, place)
+		}
+		if v.At-drawn >= apart || v.AfterGap {
+			draw(v.Point)
+			drawn = v.At
+		}
+		last = v
+	}
+	draw(last.Point)
+	s.Bound = out[0].Points.Bound()
+	for _, k := range out {
+		s.Bound = s.Bound.Union(k.Points.Bound())
+	}
+	return out
+}
