@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bufio"
 	"cmp"
 	"fmt"
 	"io"
@@ -31,15 +30,11 @@ type Survey struct {
 // WriteSurvey writes the summary of a survey: the answer first, in three lines, then
 // the kilometres by ground, the pumps, and what is missing.
 func WriteSurvey(w io.Writer, s Survey) error {
-	out := bufio.NewWriter(w)
-	t := &surveyor{texter{w: out, u: s.Units}, s}
+	t := &surveyor{texter{sheet: newTextSheet(w), u: s.Units}, s}
 	for _, section := range []func(){t.answer, t.matched, t.grounds, t.pumps, t.asks, t.missing, t.next} {
 		section()
 	}
-	if t.err != nil {
-		return t.err
-	}
-	return out.Flush()
+	return t.flush()
 }
 
 type surveyor struct {
@@ -57,7 +52,7 @@ func (t *surveyor) at(m route.Metres) string {
 }
 
 func (t *surveyor) para(format string, args ...any) {
-	t.w.WriteString(wrap("", fmt.Sprintf(format, args...)))
+	t.line("", fmt.Sprintf(format, args...))
 }
 
 // answer says what matters most: how far it is from pump to pump, what is known of the
@@ -85,7 +80,7 @@ func (t *surveyor) answer() {
 	if len(doubts) > 0 {
 		t.para("In doubt: %s.", strings.Join(doubts, "; "))
 	}
-	t.w.WriteString("\n")
+	t.gap()
 }
 
 func (t *surveyor) pumpAnswer() string {
@@ -286,7 +281,7 @@ func (t *surveyor) asks() {
 func (t *surveyor) missing() {
 	t.head("WHAT IS MISSING, and what to do about it")
 	for _, m := range t.gaps() {
-		t.w.WriteString(wrap("  - ", m))
+		t.line("  - ", m)
 	}
 }
 
@@ -442,11 +437,13 @@ func quoted(word string) string {
 func (t *surveyor) next() {
 	s := t.s
 	t.head("NEXT")
-	t.w.WriteString(wrap("  ", fmt.Sprintf("%s, %s and this summary, %s, are written. Go through the lists, then plan (lastpump bike > bike.toml makes a bike file to fill in):", s.Stops, s.Ground, s.Summary)))
+	t.line("  ", fmt.Sprintf("%s, %s and this summary, %s, are written. Go through the lists, then plan (lastpump bike > bike.toml makes a bike file to fill in):", s.Stops, s.Ground, s.Summary))
 	words := slices.Concat([]string{"lastpump", "plan"}, s.Files, []string{"--stops", s.Stops, "--ground", s.Ground, "--bike", "bike.toml"}, s.Extra)
 	for i, w := range words {
 		words[i] = quoted(w)
 	}
-	t.printf("\n  %s\n\n", strings.Join(words, " "))
-	t.w.WriteString(wrap("  ", "A pump on a map may be dry, shut or gone, and a road on a map may be worse, closed or forbidden: local law decides. Carry water, and tell someone where you ride."))
+	t.gap()
+	t.verbatim("  " + strings.Join(words, " "))
+	t.gap()
+	t.line("  ", "A pump on a map may be dry, shut or gone, and a road on a map may be worse, closed or forbidden: local law decides. Carry water, and tell someone where you ride.")
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"strconv"
@@ -15,36 +14,22 @@ import (
 // WriteText writes a plan for a terminal or a sheet of paper, at most 100
 // columns wide: the answer first, in three lines.
 func WriteText(w io.Writer, p *plan.Plan, style Style) error {
-	out := bufio.NewWriter(w)
-	t := &texter{w: out, p: p, u: p.Options.Units, style: style}
+	t := &texter{sheet: newTextSheet(w), p: p, u: p.Options.Units, style: style}
 	for _, section := range []func(){
 		t.answer, t.thenAndNow, t.group, t.start, t.chosen, t.legs, t.trip, t.fills, t.lowGrade, t.stops, t.others, t.totals,
 		t.warnings, t.whatIf, t.pencil, t.assumptions, t.cautions,
 	} {
 		section()
 	}
-	if t.err != nil {
-		return t.err
-	}
-	return out.Flush()
+	return t.flush()
 }
 
+// A texter puts a plan into words and tables.
 type texter struct {
-	w     *bufio.Writer
+	sheet
 	p     *plan.Plan
 	u     fuel.Units
 	style Style
-	err   error // of a table; the writer keeps its own
-}
-
-func (t *texter) printf(format string, args ...any) { fmt.Fprintf(t.w, format, args...) }
-
-func (t *texter) head(s string) { t.w.WriteString("\n" + wrap("", s)) }
-
-func (t *texter) table(columns []column, rows [][]string) {
-	if err := table(t.w, columns, rows); err != nil && t.err == nil {
-		t.err = err
-	}
 }
 
 // paint colours a verdict word on a terminal.
@@ -74,7 +59,7 @@ func (t *texter) lineAs() string {
 
 func (t *texter) answer() {
 	for _, line := range t.p.Answer {
-		t.w.WriteString(wrap("", line))
+		t.line("", line)
 	}
 }
 
@@ -108,10 +93,11 @@ func (t *texter) start() {
 	if l.Closed {
 		kind = "a closed loop"
 	}
-	t.w.WriteString("\n" + wrap("", fmt.Sprintf("%s: %s, %d points, %s%s, %s (stretch %.3f), %s. Bike: %s.",
-		name, kind, l.Points(), t.u.Distance(l.Length()), t.lineAs(), t.toRide(), l.Stretch.Factor, climb, t.bike())))
+	t.gap()
+	t.line("", fmt.Sprintf("%s: %s, %d points, %s%s, %s (stretch %.3f), %s. Bike: %s.",
+		name, kind, l.Points(), t.u.Distance(l.Length()), t.lineAs(), t.toRide(), l.Stretch.Factor, climb, t.bike()))
 	if p.Arranged != "" {
-		t.w.WriteString(wrap("", "Ridden otherwise than in the file: "+p.Arranged+"."))
+		t.line("", "Ridden otherwise than in the file: "+p.Arranged+".")
 	}
 	s := p.Start
 	grade := s.Grade.String()
@@ -125,7 +111,7 @@ func (t *texter) start() {
 	if s.Nearest != "" {
 		text += fmt.Sprintf(" Nearest counted stop: %s, %s.", s.Nearest, t.u.Distance(s.Away))
 	}
-	t.w.WriteString(wrap("", text))
+	t.line("", text)
 }
 
 // climb gives a climb as the number of a column, in metres or feet.
@@ -169,7 +155,7 @@ func (t *texter) legs() {
 			t.needed(f.Likely), t.needed(f.Low) + "–" + t.needed(f.High), tank, t.left(l.Arrive), t.needed(l.Kept), t.paint(string(l.Verdict))})
 	}
 	from, _ := t.p.Ends(0)
-	t.printf("   from %s\n", from)
+	t.line("   ", "from "+from)
 	t.table([]column{{"#", true, 0}, {"to", false, nameWidth}, {"at " + d, true, 0}, {"ridden", true, 0}, {"climb", true, 0},
 		{"takes", true, 0}, {"low–high", true, 0}, {"in tank", true, 0}, {"arrives", true, 0}, {"reserve", true, 0}, {"verdict", false, 0}}, rows)
 }

@@ -15,7 +15,7 @@ func (t *texter) chosen() {
 		if c.Bike != "" {
 			who = ", for " + c.Bike + ", which comes the least far"
 		}
-		t.w.WriteString(wrap("", fmt.Sprintf("Stops chosen, %d of %d passings%s. What for: %s.", c.Taken, c.Candidates, who, c.Objective)))
+		t.line("", fmt.Sprintf("Stops chosen, %d of %d passings%s. What for: %s.", c.Taken, c.Candidates, who, c.Objective))
 	}
 }
 
@@ -40,10 +40,10 @@ func (t *texter) lowGrade() {
 		{"full", true, 0}, {"mixture then", false, 18}, {"climb ahead", true, 0}}, rows)
 	for _, s := range t.p.LowGrade {
 		for _, line := range t.lowLines(s) {
-			t.w.WriteString(wrap("  ", line))
+			t.line("  ", line)
 		}
 	}
-	t.w.WriteString(wrap("  ", lowCaution))
+	t.line("  ", lowCaution)
 }
 
 func (t *texter) lowFill(f plan.LowFill) []string {

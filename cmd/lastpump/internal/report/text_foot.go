@@ -27,15 +27,15 @@ func (t *texter) totals() {
 		text += "."
 	}
 	t.head("TOTALS")
-	t.w.WriteString(wrap("  ", text))
+	t.line("  ", text)
 	for _, use := range p.Can.Uses {
-		t.w.WriteString(wrap("  ", t.use(use)))
+		t.line("  ", t.use(use))
 	}
 	if c := p.Can.SizeForPlan.Litres; c > 0 {
-		t.w.WriteString(wrap("  ", fmt.Sprintf("a full %s can weighs %.1f kg more than an empty one", t.u.Can(c), float64(p.Totals.CanWeight))))
+		t.line("  ", fmt.Sprintf("a full %s can weighs %.1f kg more than an empty one", t.u.Can(c), float64(p.Totals.CanWeight)))
 	}
 	if c := p.Can.SizeForDry.Litres; c > p.Can.SizeForPlan.Litres {
-		t.w.WriteString(wrap("  ", fmt.Sprintf("a full %s can, enough for any one dry pump, %.1f kg", t.u.Can(c), float64(p.Totals.DryWeight))))
+		t.line("  ", fmt.Sprintf("a full %s can, enough for any one dry pump, %.1f kg", t.u.Can(c), float64(p.Totals.DryWeight)))
 	}
 }
 
@@ -68,20 +68,20 @@ func (t *texter) warnings() {
 	t.head("WARNINGS, worst first (a cure was put into the plan and planned again" + kept + ": → the new verdict; cheapest first)")
 	for i, w := range t.p.Warnings {
 		lead := fmt.Sprintf("%3d ", i+1)
-		t.w.WriteString(wrap(lead, string(w.Kind)+": "+w.Text))
+		t.line(lead, string(w.Kind)+": "+w.Text)
 		for k, c := range w.Cures {
 			if k == mostCures {
-				t.w.WriteString(wrap("      ", fmt.Sprintf("and %d more, in --json", len(w.Cures)-k)))
+				t.line("      ", fmt.Sprintf("and %d more, in --json", len(w.Cures)-k))
 				break
 			}
 			text := c.Text
 			if c.HasDetour {
 				text += fmt.Sprintf(" (%s there and back)", t.u.Distance(c.Detour))
 			}
-			t.w.WriteString(wrap("      cure: ", text+" → "+c.Verdict))
+			t.line("      cure: ", text+" → "+c.Verdict)
 		}
 		if w.NoCure != "" {
-			t.w.WriteString(wrap("      ", w.NoCure))
+			t.line("      ", w.NoCure)
 		}
 	}
 }
@@ -93,8 +93,8 @@ func (t *texter) pencil() {
 	hundred := route.Metres(100 / t.u.DistanceIn(1)) // km or miles
 	rate := func(c fuel.Consumption) float64 { return t.u.VolumeIn(c.Over(hundred)) }
 	t.head(fmt.Sprintf("THE SUMS (likely; by hand: %s ÷ 100 × rate × weight of the ground, and the climb on top)", d))
-	t.w.WriteString(wrap("  ", fmt.Sprintf("rate %.3f %s/100 %s = %.3f × odometer %.4g × ethanol %.4f × thirst %.4g",
-		rate(b.Rate())*b.EthanolFactor()*o.Thirst, v, d, rate(b.Consumption), float64(b.Rate()/b.Consumption), b.EthanolFactor(), o.Thirst)))
+	t.line("  ", fmt.Sprintf("rate %.3f %s/100 %s = %.3f × odometer %.4g × ethanol %.4f × thirst %.4g",
+		rate(b.Rate())*b.EthanolFactor()*o.Thirst, v, d, rate(b.Consumption), float64(b.Rate()/b.Consumption), b.EthanolFactor(), o.Thirst))
 	for i, l := range t.p.Legs {
 		var parts []string
 		for _, g := range l.Drink.Grounds {
@@ -106,7 +106,7 @@ func (t *texter) pencil() {
 		if l.Detour > 0 {
 			sum += fmt.Sprintf(" (%.2f of it for the detour)", t.u.VolumeIn(l.Detour))
 		}
-		t.w.WriteString(wrap(fmt.Sprintf("%3d ", i+1), sum))
+		t.line(fmt.Sprintf("%3d ", i+1), sum)
 	}
 }
 
@@ -124,7 +124,7 @@ func (t *texter) climbSum(l plan.Leg) string {
 func (t *texter) assumptions() {
 	t.head("ASSUMPTIONS")
 	for _, a := range t.p.Assumptions {
-		t.w.WriteString(wrap("  ", fmt.Sprintf("%s: %s [%s]", a.Name, a.Value, a.Mark)))
+		t.line("  ", fmt.Sprintf("%s: %s [%s]", a.Name, a.Value, a.Mark))
 	}
 }
 
@@ -139,9 +139,9 @@ var cautions = []string{
 func (t *texter) cautions() {
 	t.head("BEFORE YOU GO")
 	for _, c := range cautions {
-		t.w.WriteString(wrap("  - ", c))
+		t.line("  - ", c)
 	}
 	if t.p.Group != nil {
-		t.w.WriteString(wrap("  - ", lendingCaution))
+		t.line("  - ", lendingCaution)
 	}
 }

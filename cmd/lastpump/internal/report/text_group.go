@@ -23,17 +23,18 @@ func (t *texter) group() {
 	if g == nil {
 		return
 	}
-	t.w.WriteString("\n" + wrap("", g.Answer))
+	t.gap()
+	t.line("", g.Answer)
 	t.groupLegs(g)
-	t.printf("\n")
+	t.gap()
 	for i, p := range g.Bikes[1:] {
 		lead := p.Bike.Name
 		if label := t.label(i + 1); label != lead {
 			lead = label + ", " + lead
 		}
-		t.w.WriteString(wrap("", lead+": "+strings.Join(p.Answer[:], " ")))
+		t.line("", lead+": "+strings.Join(p.Answer[:], " "))
 	}
-	t.w.WriteString(wrap("", fmt.Sprintf("All else in this report, the first lines too, is the plan of %s, the first bike.", g.Bikes[0].Bike.Name)))
+	t.line("", fmt.Sprintf("All else in this report, the first lines too, is the plan of %s, the first bike.", g.Bikes[0].Bike.Name))
 }
 
 // label names a bike in a table: by its own name where the names of all are

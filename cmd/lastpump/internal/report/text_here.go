@@ -13,7 +13,7 @@ func (t *texter) thenAndNow() {
 	if h == nil {
 		return
 	}
-	t.w.WriteString(wrap("", h.Answer))
+	t.line("", h.Answer)
 	u := t.u
 	limit := "not over"
 	if u != fuel.Metric {

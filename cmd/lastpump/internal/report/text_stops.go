@@ -156,7 +156,7 @@ func (t *texter) others() {
 	if len(lines) > 0 {
 		t.head("NOT COUNTED")
 		for _, l := range lines {
-			t.w.WriteString(wrap("  ", l))
+			t.line("  ", l)
 		}
 	}
 }
