@@ -75,14 +75,20 @@ func (u Units) VolumeDown(l Litres) string { return u.volume(l, math.Floor, hair
 func (u Units) VolumeUp(l Litres) string { return u.volume(l, math.Ceil, -hair) }
 
 func (u Units) volume(l Litres, round func(float64) float64, hair float64) string {
-	if u != US {
-		return decimal(round(float64(l)*10+hair) / 10)
-	}
-	x := round(u.VolumeIn(l)*100+hair) / 100
+	ten := math.Pow10(u.VolumeDigits())
+	x := round(u.VolumeIn(l)*ten+hair) / ten
 	if x == 0 {
 		x = 0 // no minus before it
 	}
-	return strconv.FormatFloat(x, 'f', 2, 64)
+	return strconv.FormatFloat(x, 'f', u.VolumeDigits(), 64)
+}
+
+// VolumeDigits is how many decimals a volume is shown with.
+func (u Units) VolumeDigits() int {
+	if u == US {
+		return 2
+	}
+	return 1
 }
 
 // Up rounds up to one decimal: what is needed.

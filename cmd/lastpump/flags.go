@@ -20,7 +20,7 @@ type planFlags struct {
 	skipPart                                    []string
 	order, beginAt, relief, heights             string
 	reverse, salvage                            bool
-	json, csv                                   string
+	json, csv, html                             string
 	stretch, gaps, reserve, corridor, trust     string
 	startFuel, sinceFill, startGrade, pumpScale string
 	units, date, from, used, detours, lowGrade  string
@@ -35,6 +35,7 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringArrayVar(&f.bikes, "bike", nil, "")
 	s.StringVar(&f.json, "json", "", "")
 	s.StringVar(&f.csv, "csv", "", "")
+	s.StringVar(&f.html, "html", "", "")
 	s.StringVar(&f.stretch, "stretch", "auto", "")
 	s.StringVar(&f.gaps, "gaps", "", "")
 	s.StringVar(&f.order, "order", string(route.OrderFile), "")
@@ -235,9 +236,17 @@ func (f *planFlags) groundFlags() (ground route.Ground, file string, err error) 
 	return ground, file, nil
 }
 
+// wantsStdout tells whether a report asked for goes to standard output, where the
+// text would be in its way. Two cannot.
 func (f *planFlags) wantsStdout() (bool, error) {
-	if f.json == "-" && f.csv == "-" {
-		return false, &usageError{"--json and --csv both to standard output", "give one of them a file: --csv plan.csv"}
+	var there []string
+	for _, r := range []struct{ flag, file string }{{"json", f.json}, {"csv", f.csv}, {"html", f.html}} {
+		if r.file == "-" {
+			there = append(there, "--"+r.flag)
+		}
 	}
-	return f.json == "-" || f.csv == "-", nil
+	if len(there) > 1 {
+		return false, &usageError{strings.Join(there, " and ") + " both to standard output", "give all but one of them a file: --csv plan.csv"}
+	}
+	return len(there) == 1, nil
 }

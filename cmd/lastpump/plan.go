@@ -57,6 +57,7 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	out := outputs{stdout: a.stdout}
 	out.add(f.json, func(w io.Writer) error { return report.WriteJSON(w, p) })
 	out.add(f.csv, func(w io.Writer) error { return report.WriteCSV(w, p) })
+	out.add(f.html, func(w io.Writer) error { return report.WriteHTML(w, p) })
 	if !quiet {
 		style := report.Style{Colour: wantsColour(a.stdout)}
 		out.add("-", func(w io.Writer) error { return report.WriteText(w, p, style) })

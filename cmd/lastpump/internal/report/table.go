@@ -22,6 +22,7 @@ const width = 100
 // A Style is how text is set.
 type Style struct {
 	Colour bool // on a terminal; never the only sign of anything
+	Marks  bool // around verdicts, for a page to show them in its own way
 }
 
 // A column of a table.

@@ -32,8 +32,11 @@ type texter struct {
 	style Style
 }
 
-// paint colours a verdict word on a terminal.
+// paint colours a verdict word on a terminal, or marks it for a page.
 func (t *texter) paint(s string) string {
+	if t.style.Marks {
+		return markOpen + s + markClose
+	}
 	if !t.style.Colour {
 		return s
 	}

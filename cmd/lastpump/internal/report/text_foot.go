@@ -74,16 +74,20 @@ func (t *texter) warnings() {
 				t.line("      ", fmt.Sprintf("and %d more, in --json", len(w.Cures)-k))
 				break
 			}
-			text := c.Text
-			if c.HasDetour {
-				text += fmt.Sprintf(" (%s there and back)", t.u.Distance(c.Detour))
-			}
-			t.line("      cure: ", text+" → "+c.Verdict)
+			t.line("      cure: ", t.cure(c)+" → "+c.Verdict)
 		}
 		if w.NoCure != "" {
 			t.line("      ", w.NoCure)
 		}
 	}
+}
+
+// cure says what cures, without the verdict that comes of it.
+func (t *texter) cure(c plan.Cure) string {
+	if c.HasDetour {
+		return fmt.Sprintf("%s (%s there and back)", c.Text, t.u.Distance(c.Detour))
+	}
+	return c.Text
 }
 
 // pencil shows the sums of each leg, so that a rider can do them again.

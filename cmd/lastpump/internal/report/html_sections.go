@@ -1,0 +1,167 @@
+package report
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// A section is a part of the page under one heading.
+type section struct {
+	Name   string // for links to it
+	Title  string // "" for none
+	Note   string
+	Blocks []pageBlock
+}
+
+// A pageBlock is a table, or paragraphs of one kind.
+type pageBlock struct {
+	Table *pageTable
+	Lines []pageLine
+	List  bool // each line is an item
+}
+
+// A pageLine is a paragraph.
+type pageLine struct {
+	Lead string // a number before it, or ""
+	Text []span
+}
+
+// A span is text that looks alike.
+type span struct {
+	Mood string // of a verdict; "" for plain text
+	Text string
+}
+
+// A pageTable is a table with a heading for each column.
+type pageTable struct {
+	Heads []pageHead
+	Rows  []pageRow
+}
+
+type pageHead struct {
+	Text  string
+	Right bool
+}
+
+// A pageRow is a row; one that tells of a leg can be found by its number.
+type pageRow struct {
+	Leg   string
+	Cells []pageCell
+}
+
+type pageCell struct {
+	Right bool
+	Head  bool // it says what the row is about
+	Text  []span
+}
+
+// A pageSheet gathers what is laid on it into sections.
+type pageSheet struct{ sections []section }
+
+// sections lets parts of the report write on a page.
+func (t *texter) sections(parts ...func()) []section {
+	s := &pageSheet{}
+	t.sheet = s
+	for _, part := range parts {
+		part()
+	}
+	return s.sections
+}
+
+// head begins a section. What stands in brackets behind a heading is a note to it.
+func (s *pageSheet) head(text string) {
+	title, note, _ := strings.Cut(text, " (")
+	title = strings.ToLower(title)
+	first, n := utf8.DecodeRuneInString(title)
+	name, _, _ := strings.Cut(title, ":")
+	s.sections = append(s.sections, section{Title: string(unicode.ToUpper(first)) + title[n:], Note: strings.TrimSuffix(note, ")"),
+		Name: strings.ReplaceAll(name, " ", "-")})
+}
+
+// open gives the section that is written into.
+func (s *pageSheet) open() *section {
+	if len(s.sections) == 0 {
+		s.sections = append(s.sections, section{})
+	}
+	return &s.sections[len(s.sections)-1]
+}
+
+func (s *pageSheet) line(lead, text string) {
+	lead = strings.TrimSpace(lead)
+	list := lead == "-"
+	if list {
+		lead = ""
+	}
+	o := s.open()
+	if n := len(o.Blocks); n == 0 || o.Blocks[n-1].Table != nil || o.Blocks[n-1].List != list {
+		o.Blocks = append(o.Blocks, pageBlock{List: list})
+	}
+	b := &o.Blocks[len(o.Blocks)-1]
+	b.Lines = append(b.Lines, pageLine{lead, spans(text)})
+}
+
+func (s *pageSheet) verbatim(text string) { s.line("", text) }
+
+func (s *pageSheet) gap() {}
+
+func (s *pageSheet) flush() error { return nil }
+
+func (s *pageSheet) table(columns []column, rows [][]string) {
+	t := &pageTable{}
+	key, order := arranged(columns)
+	for _, i := range order {
+		t.Heads = append(t.Heads, pageHead{columns[i].head, columns[i].right})
+	}
+	for _, r := range rows {
+		var row pageRow
+		if columns[0].head == "#" {
+			row.Leg = r[0]
+		}
+		for _, i := range order {
+			row.Cells = append(row.Cells, pageCell{columns[i].right, i == key, spans(r[i])})
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	o := s.open()
+	o.Blocks = append(o.Blocks, pageBlock{Table: t})
+}
+
+// arranged gives the column that names a row, the first of words, and the order of all:
+// a verdict stands right behind the name, where a narrow screen shows it.
+func arranged(columns []column) (key int, order []int) {
+	for key = 0; key < len(columns)-1 && columns[key].right; key++ {
+	}
+	for i := range columns {
+		order = append(order, i)
+	}
+	if v := slices.IndexFunc(columns, func(c column) bool { return c.head == "verdict" }); v > key {
+		order = slices.Insert(slices.Delete(order, v, v+1), key+1, v)
+	}
+	return key, order
+}
+
+// Marks around a verdict, which a page shows in its own way.
+const (
+	markOpen  = "\x02"
+	markClose = "\x03"
+)
+
+// spans takes a text apart at its marks.
+func spans(text string) []span {
+	var out []span
+	for text != "" {
+		before, rest, found := strings.Cut(text, markOpen)
+		if before != "" {
+			out = append(out, span{Text: before})
+		}
+		if !found {
+			break
+		}
+		word, after, _ := strings.Cut(rest, markClose)
+		out = append(out, span{mood(word), word})
+		text = after
+	}
+	return out
+}
