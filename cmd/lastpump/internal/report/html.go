@@ -77,7 +77,7 @@ var fontFaces = sync.OnceValue(func() template.CSS {
 		if err != nil {
 			continue // the page is read in another font
 		}
-		b.WriteString("@font-face{font-family:Roadbook;" + f.style + ";src:url(data:font/woff2;base64," +
+		b.WriteString("@font-face{font-family:Roadbook;" + f.style + ";ascent-override:92%;descent-override:26%;line-gap-override:0%;src:url(data:font/woff2;base64," +
 			base64.StdEncoding.EncodeToString(data) + ") format('woff2')}\n")
 	}
 	return template.CSS(b.String())

@@ -36,14 +36,12 @@
 
   function words(at) {
     var leg = data.leg[at.i + (at.share > 0 ? 1 : 0)], u = data.units;
-    var text = u.distance + " " + between(data.ridden, at).toFixed(1) + " ridden, trip " + between(data.trip, at).toFixed(0) +
-      ", " + u.distance + " " + between(data.line, at).toFixed(1) + " along the line. Leg " + (leg + 1) + ", " + data.legs[leg].verdict +
-      ". In the tank: " + left(between(data.tank, at)) + " likely, " + left(between(data.least, at)) + " at the high use, " +
-      left(between(data.most, at)) + " at the low";
-    if (data.can[at.i] > 0) { text += "; in the can: " + down(data.can[at.i]); }
-    text += ". Ground: " + data.grounds[data.ground[at.i]];
+    var text = "Leg " + (leg + 1) + ", " + data.legs[leg].verdict + ", trip " + between(data.trip, at).toFixed(0) + " " + u.distance + ": " +
+      left(between(data.tank, at)) + " likely, " + left(between(data.least, at)) + " at the high use, " + left(between(data.most, at)) + " at the low";
+    if (data.can[at.i] > 0) { text += "; in the can " + down(data.can[at.i]); }
     var height = between(data.height, at);
-    text += height === null ? "; height not known." : "; " + Math.round(height) + " " + u.height + " high.";
+    text += ". " + data.grounds[data.ground[at.i]] + ", " + (height === null ? "height not known" : Math.round(height) + " " + u.height + " high") +
+      "; " + between(data.ridden, at).toFixed(1) + " " + u.distance + " ridden, " + between(data.line, at).toFixed(1) + " along the line.";
     return text;
   }
 
