@@ -177,9 +177,10 @@ func (d *draft) crests() []crest {
 		out = append(out, extremes(cell)...)
 		cell = cell[:0]
 	}
-	last, leg, before := route.Metres(-1), 0, route.Metres(0)
+	last, missing, leg, before := route.Metres(-1), false, 0, route.Metres(0)
 	for v := range d.in.Line.Vertices() {
 		if !v.HasEle || v.At < d.plan.Legs[0].FromAt {
+			missing = true
 			continue
 		}
 		for leg < len(d.plan.Legs)-1 && v.At > d.plan.Legs[leg].ToAt {
@@ -187,12 +188,12 @@ func (d *draft) crests() []crest {
 			leg++
 		}
 		ridden := before + d.nodes[leg].half + d.course.RiddenTo(v.At) - d.course.RiddenTo(d.nodes[leg].at)
-		first := last < 0 || v.At-last > route.HeightsBridged
+		first := last < 0 || missing && v.At-last > route.HeightsBridged
 		if len(cell) > 0 && (first || ridden-cell[0].Ridden > bit) {
 			flush()
 		}
 		cell = append(cell, crest{Rise{ridden, v.Ele}, first})
-		last = v.At
+		last, missing = v.At, false
 	}
 	flush()
 	return out

@@ -1,0 +1,157 @@
+package plan_test
+
+import (
+	"math"
+	"testing"
+
+	"lastpump/fuel/plan"
+	"lastpump/route"
+
+	"pgregory.net/rapid"
+)
+
+// Every leg of a trace begins with what the leg has in the tank and ends with what it
+// arrives with; what is ridden is what the legs are long; nothing goes backwards.
+func TestTraceFollowsTheLegs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := makeRide(t, drawRide(t))
+		of := map[int][]plan.Sample{}
+		for i, s := range p.Trace.Samples {
+			of[s.Leg] = append(of[s.Leg], s)
+			if i > 0 && (s.Ridden < p.Trace.Samples[i-1].Ridden-1e-6 || s.At < p.Trace.Samples[i-1].At-1e-6) {
+				t.Fatalf("sample %d goes back", i)
+			}
+		}
+		before := route.Metres(0)
+		for i, l := range p.Legs {
+			first, last := of[i][0], of[i][len(of[i])-1]
+			wantNear(t, "in the tank at the start", first.Tank, float64(l.Start))
+			wantNear(t, "with the can at the end", last.Tank+last.Can, float64(l.Arrive))
+			wantNear(t, "at the high use", last.Least+last.Can, float64(l.Start+l.Can-l.Drink.Fuel.High))
+			wantNear(t, "on the trip meter", last.Trip, float64(l.Trip(p.Bike)))
+			wantNear(t, "begins", first.Ridden, float64(before))
+			before += l.Drink.Ridden
+			wantNear(t, "ends", last.Ridden, float64(before))
+			for _, s := range of[i] {
+				if s.Least > s.Tank+1e-9 || s.Tank > s.Most+1e-9 || s.Most > p.Bike.Usable()+1e-9 {
+					t.Fatalf("leg %d at %v: %v to %v to %v of %v", i, s.Ridden, s.Least, s.Tank, s.Most, p.Bike.Usable())
+				}
+			}
+		}
+		wantNear(t, "ridden", p.Trace.Ridden, float64(p.Loop.Ridden))
+	})
+}
+
+// The ribbon has the kilometres of ground that the legs have, and no hole.
+func TestRibbonHasTheGroundsOfTheLegs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := makeRide(t, drawRide(t))
+		want, got := map[route.Ground]route.Metres{}, map[route.Ground]route.Metres{}
+		for _, l := range p.Legs {
+			for _, g := range l.Drink.Grounds {
+				want[g.Ground] += g.Ridden
+			}
+		}
+		at := route.Metres(0)
+		for _, s := range p.Trace.Ribbon {
+			wantNear(t, "the next stretch begins", s.From, float64(at))
+			at = s.To
+			got[s.Ground] += s.To - s.From
+		}
+		for _, g := range route.AllGrounds {
+			wantNear(t, string(g), got[g], float64(want[g]))
+		}
+	})
+}
+
+// 5 L/100 km on paved road: 10 L at the start are 7.5 L after 50 km, by the low weight
+// of 0.95 and 10 % under 7.8625 L, by the high of 1.05 and 10 % over 7.1125 L.
+func TestTraceByArithmetic(t *testing.T) {
+	p := make1(t, ride(straight(t, 100)))
+	for _, s := range p.Trace.Samples {
+		if math.Abs(s.Ridden.Kilometres()-50) < 1e-3 {
+			wantNear(t, "likely", s.Tank, 10-s.Ridden.Kilometres()*0.05)
+			wantNear(t, "most", s.Most, 10-s.Ridden.Kilometres()*0.05*0.95*0.9)
+			wantNear(t, "least", s.Least, 10-s.Ridden.Kilometres()*0.05*1.05*1.1)
+			return
+		}
+	}
+	t.Error("no sample at half way")
+}
+
+// A can of 3 L on a leg of 250 km: it fits once even the low use (0.04275 L/km) has made
+// room for it, after 70.2 km. There the tank jumps and the can is empty.
+func TestTraceShowsThePour(t *testing.T) {
+	in := ride(straight(t, 250))
+	in.Bike.Can = 3
+	in.Stops = append(in.Stops, pump("start", 0, 0))
+	p := make1(t, in)
+	if p.Legs[0].Can != 3 {
+		t.Fatalf("the can is not taken: %v", p.Legs[0].Can)
+	}
+	for i := 1; i < len(p.Trace.Samples); i++ {
+		a, b := p.Trace.Samples[i-1], p.Trace.Samples[i]
+		if b.Tank > a.Tank {
+			wantNear(t, "poured at km", b.Ridden.Kilometres(), 3/(0.05*0.95*0.9))
+			wantNear(t, "jump", b.Tank-a.Tank, 3)
+			if a.Can != 3 || b.Can != 0 {
+				t.Errorf("in the can %v, then %v", a.Can, b.Can)
+			}
+			return
+		}
+	}
+	t.Error("nothing is poured")
+}
+
+// A profile keeps the highest and the lowest ground whatever it leaves out: one summit of
+// 1,234 m and one hole of 3 m among 20,000 points at 500 m.
+func TestProfileKeepsTheSummit(t *testing.T) {
+	var points []route.Point
+	for k := range 20000 {
+		ele := 500.0
+		switch k {
+		case 7777:
+			ele = 1234
+		case 15555:
+			ele = 3
+		}
+		points = append(points, route.Point{Point: at(float64(k)*0.05, 0), HasEle: true, Ele: ele})
+	}
+	in := ride(lineThrough(t, points))
+	in.Bike.Tank = 200
+	p := make1(t, in)
+	low, high, n := math.Inf(1), math.Inf(-1), 0
+	for _, part := range p.Trace.Profile {
+		for _, r := range part {
+			low, high, n = min(low, r.Ele), max(high, r.Ele), n+1
+			if math.Abs(r.Ele-1234) < 1e-6 {
+				wantNear(t, "the summit", r.Ridden.Kilometres(), 7777*0.05)
+			}
+		}
+	}
+	if math.Abs(low-3) > 1e-6 || math.Abs(high-1234) > 1e-6 || n > 50 {
+		t.Errorf("from %v to %v in %d points", low, high, n)
+	}
+}
+
+// Where heights are missing over more than a kilometre the profile has a break, and no
+// sample there has a height.
+func TestProfileBreaksWhereHeightsAreMissing(t *testing.T) {
+	var points []route.Point
+	for k := range 101 {
+		points = append(points, route.Point{Point: at(float64(k), 0), HasEle: k < 40 || k > 60, Ele: 100})
+	}
+	p := make1(t, ride(lineThrough(t, points)))
+	if len(p.Trace.Profile) != 2 {
+		t.Fatalf("%d parts", len(p.Trace.Profile))
+	}
+	for _, s := range p.Trace.Samples {
+		km := s.Ridden.Kilometres()
+		if known := km <= 39+1e-6 || km >= 61-1e-6; s.HasEle != known {
+			t.Errorf("at km %v a height: %v", km, s.HasEle)
+		}
+		if s.HasEle {
+			wantNear(t, "height", s.Ele, 100)
+		}
+	}
+}
