@@ -147,7 +147,10 @@ func TestProfileBreaksWhereHeightsAreMissing(t *testing.T) {
 	}
 	for _, s := range p.Trace.Samples {
 		km := s.Ridden.Kilometres()
-		if known := km <= 39+1e-6 || km >= 61-1e-6; s.HasEle != known {
+		if math.Abs(km-39) < 1e-6 || math.Abs(km-61) < 1e-6 {
+			continue // the edge itself may fall on either side
+		}
+		if known := km < 39 || km > 61; s.HasEle != known {
 			t.Errorf("at km %v a height: %v", km, s.HasEle)
 		}
 		if s.HasEle {

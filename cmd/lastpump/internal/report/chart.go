@@ -46,7 +46,7 @@ type charter struct {
 	top, base       float64        // of the tank
 	stops           []stopName
 	full, least     fuel.Litres // the litres there
-	at, under, foot float64     // of the strips: where the next is drawn, where they end
+	at, foot        float64     // of the strips: where the next is drawn, where they end
 }
 
 const (
