@@ -20,7 +20,8 @@ type planFlags struct {
 	skipPart                                    []string
 	order, beginAt, relief, heights             string
 	reverse, salvage                            bool
-	json, csv                                   string
+	json, csv, strip, stripPaper, home          string
+	contacts                                    []string
 	stretch, gaps, reserve, corridor, trust     string
 	startFuel, sinceFill, startGrade, pumpScale string
 	units, date, from, used, detours, lowGrade  string
@@ -35,6 +36,10 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringArrayVar(&f.bikes, "bike", nil, "")
 	s.StringVar(&f.json, "json", "", "")
 	s.StringVar(&f.csv, "csv", "", "")
+	s.StringVar(&f.strip, "strip", "", "")
+	s.StringVar(&f.stripPaper, "strip-paper", "", "")
+	s.StringVar(&f.home, "home", "", "")
+	s.StringArrayVar(&f.contacts, "contact", nil, "")
 	s.StringVar(&f.stretch, "stretch", "auto", "")
 	s.StringVar(&f.gaps, "gaps", "", "")
 	s.StringVar(&f.order, "order", string(route.OrderFile), "")
@@ -235,9 +240,17 @@ func (f *planFlags) groundFlags() (ground route.Ground, file string, err error) 
 	return ground, file, nil
 }
 
+// wantsStdout tells whether a report other than the text goes to standard output.
 func (f *planFlags) wantsStdout() (bool, error) {
-	if f.json == "-" && f.csv == "-" {
-		return false, &usageError{"--json and --csv both to standard output", "give one of them a file: --csv plan.csv"}
+	var to []string
+	for _, o := range []struct{ flag, name string }{{"--json", f.json}, {"--csv", f.csv}, {"--strip", f.strip}} {
+		if o.name == "-" {
+			to = append(to, o.flag)
+		}
 	}
-	return f.json == "-" || f.csv == "-", nil
+	if len(to) > 1 {
+		return false, &usageError{to[0] + " and " + to[1] + " both to standard output",
+			"give one of them a file: " + to[1] + " plan." + strings.Replace(to[1][2:], "strip", "pdf", 1)}
+	}
+	return len(to) > 0, nil
 }

@@ -48,6 +48,10 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
+	sheets, err := f.sheets()
+	if err != nil {
+		return err
+	}
 	stop := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
 	p, err := a.make(gpx, f)
 	stop()
@@ -57,6 +61,9 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	out := outputs{stdout: a.stdout}
 	out.add(f.json, func(w io.Writer) error { return report.WriteJSON(w, p) })
 	out.add(f.csv, func(w io.Writer) error { return report.WriteCSV(w, p) })
+	for _, s := range sheets {
+		out.add(s.name, func(w io.Writer) error { return s.write(w, p) })
+	}
 	if !quiet {
 		style := report.Style{Colour: wantsColour(a.stdout)}
 		out.add("-", func(w io.Writer) error { return report.WriteText(w, p, style) })

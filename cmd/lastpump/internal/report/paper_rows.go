@@ -1,0 +1,150 @@
+package report
+
+// A row is drawn as one: no page ends inside it. Places in it are counted from the left
+// edge of the page and from its own top.
+type row struct {
+	height float64
+	texts  []placed
+	bars   []bar
+}
+
+// A placed text is one line of letters; y is its baseline.
+type placed struct {
+	x, y float64
+	text string
+	face face
+}
+
+// A bar is a filled black rectangle: a rule, or a side of a frame.
+type bar struct{ x, y, width, height float64 }
+
+// A block is rows that belong together: it stands on one page wherever it fits on one.
+type block struct {
+	rows   []row
+	joined bool  // and with the block after it
+	head   []row // comes again where the block goes on over a page
+}
+
+func height(rows []row) (h float64) {
+	for _, r := range rows {
+		h += r.height
+	}
+	return h
+}
+
+// pages lays blocks on pages of a height. A block that is higher than a page goes on
+// on the next one, between two rows.
+func pages(blocks []block, room float64) [][]row {
+	out, left := [][]row{nil}, room
+	turn := func() { out, left = append(out, nil), room }
+	put := func(rows []row) {
+		out[len(out)-1] = append(out[len(out)-1], rows...)
+		left -= height(rows)
+	}
+	for i := 0; i < len(blocks); {
+		end := i + 1
+		for end < len(blocks) && blocks[end-1].joined {
+			end++
+		}
+		together := 0.0
+		for _, b := range blocks[i:end] {
+			together += height(b.head) + height(b.rows)
+		}
+		if together > left && left < room && (together <= room || left < room/2) {
+			turn()
+		}
+		for _, b := range blocks[i:end] {
+			for k, r := range b.rows {
+				first := k == 0
+				need := r.height
+				if first {
+					need += height(b.head)
+				}
+				if need > left+1e-6 && left < room {
+					turn()
+					first = true
+				}
+				if first {
+					put(b.head)
+				}
+				put([]row{r})
+			}
+		}
+		i = end
+	}
+	return out
+}
+
+// draw sets rows on the page that was begun last, from a height downwards.
+func (w *paper) draw(rows []row, top float64) {
+	w.pdf.SetFillColor(0, 0, 0)
+	w.pdf.SetTextColor(0, 0, 0)
+	for _, r := range rows {
+		for _, b := range r.bars {
+			w.pdf.Rect(b.x, top+b.y, b.width, b.height, "F")
+		}
+		for _, t := range r.texts {
+			w.pdf.SetFont("face", t.face.style(), t.face.size)
+			w.pdf.Text(t.x, top+t.y, t.text)
+		}
+		top += r.height
+	}
+}
+
+// lines makes a row of each line of a text.
+func (w *paper) lines(text string, f face, x, width float64) []row {
+	var out []row
+	for _, s := range w.wrap(text, f, width) {
+		out = append(out, row{height: f.line(), texts: []placed{{x, f.size * ascent, s, f}}})
+	}
+	return out
+}
+
+// framed sets a text in a frame.
+func (w *paper) framed(text string, f face, x, width float64) row {
+	const edge, pad = 1.5, 3.0
+	r := row{height: 2 * (edge + pad)}
+	for _, s := range w.wrap(text, f, width-2*(edge+pad)) {
+		r.texts = append(r.texts, placed{x + edge + pad, r.height - edge - pad + f.size*ascent, s, f})
+		r.height += f.line()
+	}
+	r.bars = []bar{{x, 0, width, edge}, {x, r.height - edge, width, edge}, {x, 0, edge, r.height}, {x + width - edge, 0, edge, r.height}}
+	r.height += pad // to what follows
+	return r
+}
+
+// space is an empty row.
+func space(h float64) row { return row{height: h} }
+
+// rule is a bar with room above and below it.
+func rule(x, width, thick, above, below float64) row {
+	return row{height: above + thick + below, bars: []bar{{x, above, width, thick}}}
+}
+
+// beside puts texts next to each other into one row, each in lines of its own width.
+func (w *paper) beside(cells ...cell) row {
+	var r row
+	for _, c := range cells {
+		y := 0.0
+		for _, text := range c.texts {
+			for _, s := range w.wrap(text, c.face, c.width) {
+				x := c.x
+				if c.right {
+					x += c.width - w.width(s, c.face)
+				}
+				r.texts = append(r.texts, placed{x, y + c.face.size*ascent, s, c.face})
+				y += c.face.line()
+			}
+		}
+		r.height = max(r.height, y)
+	}
+	return r
+}
+
+// A cell is texts under each other in a column.
+type cell struct {
+	x, width float64
+	texts    []string
+	face     face
+	right    bool
+}
