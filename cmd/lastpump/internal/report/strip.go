@@ -78,35 +78,6 @@ func stripTitle(p *plan.Plan) string {
 	return p.Name + ": fuel strip"
 }
 
-// longestName is how many letters of a name are printed.
-const longestName = 100
-
-// names gives how places are named on paper: with their coordinates where letters of the
-// name cannot be printed.
-func (w *paper) names(p *plan.Plan) func(string) string {
-	at := map[string]string{}
-	for _, s := range p.Stops {
-		if _, known := at[s.Name]; !known {
-			at[s.Name] = " (" + coordinates(s.At) + ")"
-		}
-	}
-	for _, v := range p.Visits {
-		if _, known := at[v.Stop.Name]; !known {
-			at[v.Stop.Name] = " (" + coordinates(v.Stop.At) + ")"
-		}
-	}
-	return func(name string) string {
-		text, whole := w.letters.of(name)
-		if letters := []rune(text); len(letters) > longestName {
-			text = string(letters[:longestName]) + "…"
-		}
-		if !whole {
-			text += at[name]
-		}
-		return text
-	}
-}
-
 // A strip is a roll in the making.
 type strip struct {
 	*paper
@@ -310,8 +281,8 @@ func (s *strip) foot() block {
 		"In brackets: low to high figure. More goes in: it drinks more than planned. Dry at: by the high figure, by the likely one.",
 		"? is not known: ask at the pump.",
 	}
-	if s.unknownName() {
-		texts = append(texts, string(substitute)+" stands for a letter that could not be printed; the coordinates beside a name say where it is.")
+	if s.letters.missing {
+		texts = append(texts, missingNote)
 	}
 	b := block{rows: []row{rule(z.margin, s.room(), 2.5, 5, 3)}}
 	for _, t := range texts {
@@ -320,8 +291,5 @@ func (s *strip) foot() block {
 	return b
 }
 
-// unknownName tells whether a letter was replaced, or is going to be in the foot.
-func (s *strip) unknownName() bool { return s.letters.missing }
-
-func coordinates(at [2]float64) string { return fmt.Sprintf("%.4f, %.4f", at[1], at[0]) }
-
+// missingNote says what became of letters that the faces do not have.
+const missingNote = string(substitute) + " stands for a letter of a name that could not be printed; where it is a pump, its coordinates stand beside it."

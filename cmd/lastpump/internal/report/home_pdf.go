@@ -1,0 +1,130 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"lastpump/fuel/plan"
+)
+
+// The faces of the sheet left at home, on A4 (ISO 216) with margins.
+var (
+	homeTitle = face{16, true}
+	homeHead  = face{12, true}
+	homeText  = face{10.5, false}
+	homeFirm  = face{10.5, true}
+	homeSmall = face{10, false}
+	homeDoubt = face{10, true}
+)
+
+const (
+	homeWide   = 210 * mm
+	homeHigh   = 297 * mm
+	homeMargin = 16 * mm
+	homeRoom   = homeWide - 2*homeMargin
+	homeLabel  = 150 // from the margin to what is said, or filled in
+)
+
+// WriteHomePDF writes the sheet left at home as PDF on A4. The same plan and contacts
+// give the same bytes.
+func WriteHomePDF(w io.Writer, p *plan.Plan, contacts []Contact) error {
+	name := p.Name
+	if name == "" {
+		name = "the ride"
+	}
+	sheet, err := newPaper(p, homeWide, homeHigh, "Left at home: "+name)
+	if err != nil {
+		return err
+	}
+	h := newHomeSheet(p, contacts, sheet.names(p))
+	blocks := []block{{joined: true, rows: append(sheet.lines(h.Title, homeTitle, homeMargin, homeRoom),
+		sheet.lines(h.Lead, homeText, homeMargin, homeRoom)...)}}
+	for _, s := range h.Sections {
+		blocks = append(blocks, sheet.homeSection(s)...)
+	}
+	if sheet.letters.missing {
+		blocks = append(blocks, block{rows: sheet.lines(missingNote, homeText, homeMargin, homeRoom)})
+	}
+	foot := homeSmall.line() + 4
+	all := pages(blocks, homeHigh-2*homeMargin-foot)
+	for i, rows := range all {
+		sheet.pdf.AddPageFormat("P", pageSize(homeWide, homeHigh))
+		sheet.draw(rows, homeMargin)
+		sheet.draw([]row{sheet.beside(cell{homeMargin, homeRoom, []string{fmt.Sprintf("%d of %d", i+1, len(all))}, homeSmall, true})},
+			homeHigh-homeMargin-homeSmall.line())
+	}
+	return sheet.output(w)
+}
+
+// homeSection lays one section: its head stays with what follows.
+func (w *paper) homeSection(s homeSection) []block {
+	head := append([]row{space(9)}, w.lines(s.Head, homeHead, homeMargin, homeRoom)...)
+	head = append(head, rule(homeMargin, homeRoom, 0.8, 1, 3))
+	out := []block{{rows: head, joined: true}}
+	for _, t := range s.Text {
+		out = append(out, block{rows: append(w.lines(t, homeText, homeMargin, homeRoom), space(3))})
+	}
+	for _, f := range s.Fields {
+		out = append(out, block{rows: w.field(f)})
+	}
+	if s.Table != nil {
+		out = append(out, w.table(*s.Table))
+	}
+	for _, t := range s.After {
+		out = append(out, block{rows: append([]row{space(3)}, w.lines(t, homeText, homeMargin, homeRoom)...)})
+	}
+	return out
+}
+
+// field sets what is said under a label, or a line to write on.
+func (w *paper) field(f homeField) []row {
+	const x, wide = homeMargin + homeLabel, homeRoom - homeLabel
+	label := cell{x: homeMargin, width: homeLabel - 8, texts: []string{f.Label}, face: homeText}
+	if len(f.Values) == 0 {
+		r := w.beside(label)
+		r.height = max(r.height, homeText.line()) + 5 // room for a hand
+		r.bars = []bar{{x, r.height - 2, wide, 0.6}}
+		for i := range r.texts {
+			r.texts[i].y += 3
+		}
+		return []row{r}
+	}
+	var out []row
+	for _, v := range f.Values {
+		out = append(out, w.lines(v, homeFirm, x, wide)...)
+	}
+	if first := w.beside(label); len(out) > 0 {
+		out[0].texts = append(first.texts, out[0].texts...)
+		out[0].height = max(out[0].height, first.height)
+	}
+	return append(out, space(3))
+}
+
+// table sets a table; its heads come again on each page.
+func (w *paper) table(t homeTable) block {
+	const gap = 8
+	b := block{head: w.lines(t.Caption, homeSmall, homeMargin, homeRoom)}
+	set := func(texts func(i int) homeCell) row {
+		cells := make([]cell, len(t.Columns))
+		x := float64(homeMargin)
+		for i, c := range t.Columns {
+			wide := c.Share * homeRoom
+			said := texts(i)
+			f := homeSmall
+			if said.Strong {
+				f = homeDoubt
+			}
+			cells[i] = cell{x, wide - gap, said.Lines, f, c.Right}
+			x += wide
+		}
+		r := w.beside(cells...)
+		r.height = max(r.height, homeSmall.line()) + 4
+		r.bars = []bar{{homeMargin, r.height - 2, homeRoom, 0.5}}
+		return r
+	}
+	b.head = append(b.head, space(2), set(func(i int) homeCell { return said1(t.Columns[i].Head) }))
+	for _, cells := range t.Rows {
+		b.rows = append(b.rows, set(func(i int) homeCell { return cells[i] }))
+	}
+	return b
+}
