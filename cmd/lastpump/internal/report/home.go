@@ -22,13 +22,13 @@ type homeSection struct {
 	Text   []string
 	Fields []homeField
 	Table  *homeTable
-	After  []string // below the table
 }
 
 // A homeField is something said or to be filled in by hand: it has no values then.
 type homeField struct {
 	Label  string
 	Values []string
+	Wide   bool // all of the width is for it
 }
 
 // A homeTable has cells of several lines; an empty cell is to be filled in by hand.
@@ -40,8 +40,9 @@ type homeTable struct {
 
 type homeColumn struct {
 	Head  string
-	Share float64 // of the width on paper
+	Share float64 // of the width, in per cent
 	Right bool    // numbers stand at the right
+	Names bool    // long words in it may be broken
 }
 
 // A homeCell is lines; Strong is a doubt that has to be seen.
@@ -50,15 +51,7 @@ type homeCell struct {
 	Strong bool
 }
 
-func said1(lines ...string) homeCell {
-	c := homeCell{}
-	for _, l := range lines {
-		if l != "" {
-			c.Lines = append(c.Lines, l)
-		}
-	}
-	return c
-}
+func inCell(lines ...string) homeCell { return homeCell{Lines: lines} }
 
 // newHomeSheet says what is left at home; name gives a place as it is to be written.
 func newHomeSheet(p *plan.Plan, contacts []Contact, name func(string) string) homeSheet {
@@ -67,7 +60,7 @@ func newHomeSheet(p *plan.Plan, contacts []Contact, name func(string) string) ho
 		Title: "Left at home: " + h.loop(),
 		Lead:  "Where the ride goes, where it finds petrol, and when to worry.",
 		Sections: []homeSection{
-			h.worry(), h.whatToDo(), h.who(), h.ride(), h.nights(), h.pumps(), h.doubts(), h.carries(), h.cautions(),
+			h.worry(), h.whatToDo(), h.who(), h.carries(), h.ride(), h.nights(), h.pumps(), h.cautions(),
 		},
 	}
 }
@@ -90,9 +83,8 @@ func (h home) worry() homeSection {
 
 func (h home) whatToDo() homeSection {
 	return homeSection{Head: "When that hour comes", Text: []string{
-		"Worry: try the phone, then the pumps below that have one, the last first. Ask when the rider was there and which way he went on.",
-		"Call: ring those named above. Give them this sheet and the GPX file of the loop. Say which pump was reached last: look first between it and the next one, and from the turn-back point back. Keep a phone free.",
-		"If the rider turns up, tell everybody you have called.",
+		"The hour to worry: try the rider's phone, then the pumps below that have one. Ask who saw the bike, when, and which way it went on.",
+		"The hour to call: ring those named above. Give them this sheet and the GPX file of the loop, and say which pump was reached last: it is from there to the next one that they look first. Keep your phone free. If the rider turns up, tell everybody you have called.",
 	}}
 }
 
@@ -128,12 +120,11 @@ func (h home) ride() homeSection {
 	if p.Arranged != "" {
 		text = append(text, "Ridden otherwise than in the file: "+p.Arranged+".")
 	}
-	for _, a := range p.Answer {
-		text = append(text, a)
-	}
+	text = append(text, strings.Join(p.Answer[:], " "))
 	if p.Here != nil && p.Here.Answer != "" {
 		text = append(text, p.Here.Answer)
 	}
+	text = append(text, "SHORT: the petrol does not last to the next pump. TIGHT: it does by eating into the reserve, or only if the bike drinks no more than likely. Stranded: neither the next pump nor the last is within reach.")
 	return homeSection{Head: "The ride", Text: append(text, h.reach()...)}
 }
 
@@ -167,131 +158,114 @@ func (h home) reach() []string {
 func (h home) nights() homeSection {
 	d := h.u.DistanceUnit()
 	t := &homeTable{Caption: "Parts of the ride, and where each ends", Columns: []homeColumn{
-		{"Part", 0.34, false}, {d, 0.14, true}, {"Ends at", 0.17, false}, {"Last pump before", 0.20, false}, {"Date", 0.15, false}}}
+		{"Part", 34, false, true}, {d, 13, true, false}, {"Ends at", 41, false, true}, {"Date", 12, false, false}}}
 	for i, part := range h.p.Line.Parts {
 		if here := h.p.Here; here != nil && part.To <= here.At {
 			continue
 		}
-		t.Rows = append(t.Rows, []homeCell{said1(h.part(i)), said1(h.along(part.From) + "–" + h.along(part.To)),
-			said1(coordinates(h.p.Line.At(part.To))), said1(h.pumpBefore(part.To)...), {}})
+		t.Rows = append(t.Rows, []homeCell{inCell(h.part(i)), inCell(h.along(part.From) + "–" + h.along(part.To)),
+			inCell(coordinates(h.p.Line.At(part.To)) + h.pumpBefore(part.To)), {}})
 	}
 	return homeSection{Head: "Likely nights", Table: t}
 }
 
 // pumpBefore names the last counted pump that is passed up to a place along the line.
-func (h home) pumpBefore(at route.Metres) []string {
-	var out []string
+func (h home) pumpBefore(at route.Metres) string {
+	out := ", before any pump"
 	for _, v := range h.p.Visits {
 		if v.Fill != nil && v.At <= at {
-			out = []string{h.name(v.Stop.Name), h.u.DistanceUnit() + " " + h.along(v.At)}
+			out = ", after " + h.name(v.Stop.Name)
 		}
-	}
-	if out == nil {
-		return []string{"none"}
 	}
 	return out
 }
 
-// pumps are the legs with the pump at the end of each.
+// pumps are the legs with the pump at the end of each, and what is doubtful about them.
 func (h home) pumps() homeSection {
 	p := h.p
 	t := &homeTable{Caption: "Pumps in the order of the ride, and the leg that leads to each", Columns: []homeColumn{
-		{"Leg", 0.07, true}, {"To", 0.35, false}, {"at " + h.u.DistanceUnit(), 0.11, true}, {"Coordinates", 0.20, false}, {"Leg holds?", 0.27, false}}}
-	start := said1(h.called("start"))
+		{"Leg", 7, true, false}, {"To", 42, false, true}, {"at " + h.u.DistanceUnit(), 9, true, false}, {"The leg", 42, false, true}}}
+	start := inCell(h.called("start"), coordinates(p.Roll[0].Point))
 	if v := p.Legs[0].FromVisit; v >= 0 {
 		start = h.pump(p.Visits[v])
 	}
-	t.Rows = append(t.Rows, []homeCell{said1("start"), start, said1(h.along(p.Legs[0].FromAt)), said1(coordinates(p.Roll[0].Point)), said1("–")})
+	t.Rows = append(t.Rows, []homeCell{inCell("start"), start, inCell(h.along(p.Legs[0].FromAt)), inCell("–")})
+	var doubtful []string
 	for i, l := range p.Legs {
-		to, at := said1(h.called("end"), "no pump"), p.Line.At(l.ToAt)
+		to := inCell(h.called("end")+", no pump", coordinates(p.Line.At(l.ToAt)))
 		if l.ToVisit >= 0 {
-			to, at = h.pump(p.Visits[l.ToVisit]), p.Visits[l.ToVisit].Stop.At
+			to = h.pump(p.Visits[l.ToVisit])
 		}
-		t.Rows = append(t.Rows, []homeCell{said1(strconv.Itoa(i + 1)), to, said1(h.along(l.ToAt)), said1(coordinates(at)), h.holds(i)})
+		doubts := h.doubts(i)
+		if doubts.Strong {
+			doubtful = append(doubtful, strconv.Itoa(i+1))
+		}
+		t.Rows = append(t.Rows, []homeCell{inCell(strconv.Itoa(i + 1)), to, inCell(h.along(l.ToAt)), doubts})
 	}
-	return homeSection{Head: "Where there is petrol", Table: t}
+	first := "No leg is doubtful: all are OK within the margin on these figures, and no pump is the last sure one."
+	if len(doubtful) > 0 {
+		first = "Look first at the doubtful legs, with where the rider would have turned back (trip: what the trip meter shows, zeroed at the pump before): " + strings.Join(doubtful, ", ") + "."
+	}
+	return homeSection{Head: "Where there is petrol", Text: []string{first}, Table: t}
 }
 
 // pump names a pump with what is known of it.
 func (h home) pump(v plan.Visit) homeCell {
-	c := said1(h.name(v.Stop.Name))
-	if v.Stop.Phone != "" {
-		c.Lines = append(c.Lines, "phone "+v.Stop.Phone)
-	}
+	name, where := h.name(v.Stop.Name), coordinates(v.Stop.At)
 	if v.LastFuel {
-		c.Lines = append(c.Lines, "last sure fuel")
+		name += ", last sure fuel"
 	}
-	return c
+	if v.Stop.Phone != "" {
+		where += ", phone " + v.Stop.Phone
+	}
+	return inCell(name, where)
 }
 
-// holds says of a leg whether it holds, and how it fails.
-func (h home) holds(i int) homeCell {
-	c := homeCell{Lines: []string{string(h.p.Legs[i].Verdict)}}
-	for _, v := range h.verdict(i) {
-		c = homeCell{Lines: []string{v.text}, Strong: true}
-	}
-	return c
-}
-
-// doubts are the legs that are not OK or begin at the last sure fuel, or at whose end a
-// dry pump strands, with where one would have turned back.
-func (h home) doubts() homeSection {
-	t := &homeTable{Caption: "Legs to look at first, and where the rider would have turned back", Columns: []homeColumn{
-		{"Leg", 0.07, true}, {"From, to", 0.27, false}, {"Why", 0.34, false}, {"Turn back by", 0.32, false}}}
-	for i, l := range h.p.Legs {
-		why := h.why(i)
-		if len(why) == 0 {
-			continue
-		}
-		from, to := h.p.Ends(i)
-		t.Rows = append(t.Rows, []homeCell{said1(strconv.Itoa(i + 1)), said1(h.name(from) + " to " + h.name(to)), said1(why...), said1(h.turnBack(l)...)})
-	}
-	if len(t.Rows) == 0 {
-		return homeSection{Head: "The doubtful legs", Text: []string{"None: every leg is OK within the margin on these figures, and no pump is the last sure one."}}
-	}
-	return homeSection{Head: "The doubtful legs", Table: t,
-		After: []string{"Trip is what the trip meter shows, zeroed at the pump before; the coordinates are of that place."}}
-}
-
-// why says why a leg is doubtful; nothing where it is not.
-func (h home) why(i int) []string {
+// doubts says of a leg whether it is OK, and else why it is doubtful and where the rider
+// would have turned back.
+func (h home) doubts(i int) homeCell {
 	l := h.p.Legs[i]
 	var out []string
 	for _, v := range h.verdict(i) {
 		out = append(out, v.text)
-	}
-	if l.FromVisit >= 0 && h.p.Visits[l.FromVisit].LastFuel {
-		out = append(out, "begins at the last sure fuel")
 	}
 	if l.ToVisit >= 0 {
 		if dry := h.p.Visits[l.ToVisit].IfDry; dry != nil && dry.Outcome == plan.Stranded {
 			out = append(out, h.ifDry(*dry, h.without(i)).text)
 		}
 	}
-	return out
+	if l.FromVisit >= 0 && h.p.Visits[l.FromVisit].LastFuel {
+		out = append(out, "after the last sure fuel")
+	}
+	if len(out) == 0 {
+		return inCell(string(l.Verdict))
+	}
+	if l.Verdict == plan.OK {
+		out[0] = "OK, but " + out[0]
+	}
+	return homeCell{Lines: []string{strings.Join(append(out, h.turnBack(l)), "; ")}, Strong: true}
 }
 
-func (h home) turnBack(l plan.Leg) []string {
+func (h home) turnBack(l plan.Leg) string {
 	switch d := h.u.DistanceUnit(); {
 	case l.TurnBackBy <= 0:
-		return []string{"nowhere with the reserve whole"}
+		return "no turning back with the reserve whole"
 	case l.TurnBackBy >= l.Trip(h.p.Bike):
-		return []string{"anywhere: the way back is within reach from the end, too"}
+		return "turn back anywhere"
 	default:
-		return []string{fmt.Sprintf("trip %s %s", h.down(l.TurnBackBy), d), coordinates(h.p.Line.At(l.TurnBackByAt))}
+		return fmt.Sprintf("turn back by trip %s %s: %s", h.down(l.TurnBackBy), d, coordinates(h.p.Line.At(l.TurnBackByAt)))
 	}
 }
 
 func (h home) carries() homeSection {
 	p := h.p
-	text := []string{fmt.Sprintf("Petrol: a tank of %s usable, filled at each pump.", h.u.Held(p.Bike.Usable())), canToCarry(p) + "."}
+	text := []string{fmt.Sprintf("Petrol: a tank of %s usable, filled at each pump. %s.", h.u.Held(p.Bike.Usable()), canToCarry(p))}
 	return homeSection{Head: "What the rider carries", Text: text, Fields: fields(h.contacts, "carries", "note")}
 }
 
 func (h home) cautions() homeSection {
 	return homeSection{Head: "How far to trust this", Text: []string{
-		"These are estimates, no promise: they hold within the rider's margin on these figures. A pump may be dry, shut or gone, and a ride is often a day late without harm: agree on the hours above before it begins.",
-		fmt.Sprintf("Kilometres and miles are along the line of the GPX file; coordinates are latitude, longitude (WGS 84). Made for %s.", planDay(h.p)),
+		fmt.Sprintf("These are estimates, no promise: they hold within the rider's margin on these figures. A pump may be dry, shut or gone, and a ride is often a day late without harm: agree on the hours above before it begins. Distances without the word trip are along the line of the GPX file; coordinates are latitude, longitude (WGS 84). Planned for %s.", planDay(h.p)),
 	}}
 }
 

@@ -12,9 +12,9 @@ type Contact struct{ Key, Text string }
 
 // contactKeys are what may be said, with the words that stand on the sheet.
 var contactKeys = []struct{ key, label string }{
-	{"rider", "Rider, and phone on the way"},
+	{"rider", "Rider, phone"},
 	{"with", "Rides along"},
-	{"bike", "Colour and plate of the bike"},
+	{"bike", "Colour, plate"},
 	{"leave", "Sets out"},
 	{"back", "Expected back"},
 	{"worry", "Worry from"},
@@ -56,7 +56,7 @@ func fields(contacts []Contact, keys ...string) []homeField {
 			if k.key != key {
 				continue
 			}
-			f := homeField{Label: k.label}
+			f := homeField{Label: k.label, Wide: key == "who" || key == "carries" || key == "note"}
 			for _, c := range contacts {
 				if c.Key == key {
 					f.Values = append(f.Values, c.Text)

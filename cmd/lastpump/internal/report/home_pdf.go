@@ -20,9 +20,10 @@ var (
 const (
 	homeWide   = 210 * mm
 	homeHigh   = 297 * mm
-	homeMargin = 16 * mm
+	homeMargin = 15 * mm
 	homeRoom   = homeWide - 2*homeMargin
-	homeLabel  = 150 // from the margin to what is said, or filled in
+	homeLabel  = 98 // from a label to what is said, or filled in
+	homeGap    = 14 // between two fields beside each other
 )
 
 // WriteHomePDF writes the sheet left at home as PDF on A4. The same plan and contacts
@@ -64,51 +65,55 @@ func (w *paper) homeSection(s homeSection) []block {
 	for _, t := range s.Text {
 		out = append(out, block{rows: append(w.lines(t, homeText, homeMargin, homeRoom), space(3))})
 	}
-	for _, f := range s.Fields {
-		out = append(out, block{rows: w.field(f)})
+	for fs := s.Fields; len(fs) > 0; {
+		n := 1
+		if len(fs) > 1 && !fs[0].Wide && !fs[1].Wide {
+			n = 2
+		}
+		out = append(out, block{rows: []row{w.fields(fs[:n])}})
+		fs = fs[n:]
 	}
 	if s.Table != nil {
 		out = append(out, w.table(*s.Table))
 	}
-	for _, t := range s.After {
-		out = append(out, block{rows: append([]row{space(3)}, w.lines(t, homeText, homeMargin, homeRoom)...)})
-	}
 	return out
 }
 
-// field sets what is said under a label, or a line to write on.
-func (w *paper) field(f homeField) []row {
-	const x, wide = homeMargin + homeLabel, homeRoom - homeLabel
-	label := cell{x: homeMargin, width: homeLabel - 8, texts: []string{f.Label}, face: homeText}
-	if len(f.Values) == 0 {
-		r := w.beside(label)
-		r.height = max(r.height, homeText.line()) + 5 // room for a hand
-		r.bars = []bar{{x, r.height - 2, wide, 0.6}}
-		for i := range r.texts {
-			r.texts[i].y += 3
+// fields sets what is said under one label or two beside each other, or lines to write on.
+func (w *paper) fields(fs []homeField) row {
+	wide := float64(homeRoom)
+	if !fs[0].Wide {
+		wide = (homeRoom - homeGap) / 2
+	}
+	var cells []cell
+	for i, f := range fs {
+		x := homeMargin + float64(i)*(wide+homeGap)
+		cells = append(cells, cell{x, homeLabel - 6, []string{f.Label}, homeText, false},
+			cell{x + homeLabel, wide - homeLabel, f.Values, homeFirm, false})
+	}
+	r := w.beside(cells...)
+	r.height += 6 // room for a hand
+	for i := range r.texts {
+		r.texts[i].y += 3
+	}
+	for i, f := range fs {
+		if len(f.Values) == 0 {
+			c := cells[2*i+1]
+			r.bars = append(r.bars, bar{c.x, r.height - 3, c.width, 0.6})
 		}
-		return []row{r}
 	}
-	var out []row
-	for _, v := range f.Values {
-		out = append(out, w.lines(v, homeFirm, x, wide)...)
-	}
-	if first := w.beside(label); len(out) > 0 {
-		out[0].texts = append(first.texts, out[0].texts...)
-		out[0].height = max(out[0].height, first.height)
-	}
-	return append(out, space(3))
+	return r
 }
 
 // table sets a table; its heads come again on each page.
 func (w *paper) table(t homeTable) block {
 	const gap = 8
-	b := block{head: w.lines(t.Caption, homeSmall, homeMargin, homeRoom)}
+	b := block{splits: true, head: w.lines(t.Caption, homeSmall, homeMargin, homeRoom)}
 	set := func(texts func(i int) homeCell) row {
 		cells := make([]cell, len(t.Columns))
 		x := float64(homeMargin)
 		for i, c := range t.Columns {
-			wide := c.Share * homeRoom
+			wide := c.Share / 100 * homeRoom
 			said := texts(i)
 			f := homeSmall
 			if said.Strong {
@@ -122,7 +127,7 @@ func (w *paper) table(t homeTable) block {
 		r.bars = []bar{{homeMargin, r.height - 2, homeRoom, 0.5}}
 		return r
 	}
-	b.head = append(b.head, space(2), set(func(i int) homeCell { return said1(t.Columns[i].Head) }))
+	b.head = append(b.head, space(2), set(func(i int) homeCell { return inCell(t.Columns[i].Head) }))
 	for _, cells := range t.Rows {
 		b.rows = append(b.rows, set(func(i int) homeCell { return cells[i] }))
 	}

@@ -22,7 +22,16 @@ type bar struct{ x, y, width, height float64 }
 type block struct {
 	rows   []row
 	joined bool  // and with the block after it
-	head   []row // comes again where the block goes on over a page
+	splits bool  // though it goes on over a page like a long list
+	head   []row // comes again there
+}
+
+// together gives how much of a block has to stand on one page.
+func (b block) together() float64 {
+	if b.splits {
+		return height(b.head) + height(b.rows[:min(2, len(b.rows))])
+	}
+	return height(b.head) + height(b.rows)
 }
 
 func height(rows []row) (h float64) {
@@ -48,7 +57,7 @@ func pages(blocks []block, room float64) [][]row {
 		}
 		together := 0.0
 		for _, b := range blocks[i:end] {
-			together += height(b.head) + height(b.rows)
+			together += b.together()
 		}
 		if together > left && left < room && (together <= room || left < room/2) {
 			turn()
