@@ -158,7 +158,7 @@ func (h home) reach() []string {
 func (h home) nights() homeSection {
 	d := h.u.DistanceUnit()
 	t := &homeTable{Caption: "Parts of the ride, and where each ends", Columns: []homeColumn{
-		{"Part", 34, false, true}, {d, 13, true, false}, {"Ends at", 41, false, true}, {"Date", 12, false, false}}}
+		{"Part", 31, false, true}, {d, 16, true, false}, {"Ends at", 39, false, true}, {"Date", 14, false, false}}}
 	for i, part := range h.p.Line.Parts {
 		if here := h.p.Here; here != nil && part.To <= here.At {
 			continue
@@ -166,7 +166,13 @@ func (h home) nights() homeSection {
 		t.Rows = append(t.Rows, []homeCell{inCell(h.part(i)), inCell(h.along(part.From) + "–" + h.along(part.To)),
 			inCell(coordinates(h.p.Line.At(part.To)) + h.pumpBefore(part.To)), {}})
 	}
-	return homeSection{Head: "Likely nights", Table: t}
+	if len(t.Rows) > 1 {
+		return homeSection{Head: "Likely nights", Table: t}
+	}
+	for range 4 {
+		t.Rows = append(t.Rows, make([]homeCell, len(t.Columns)))
+	}
+	return homeSection{Head: "Likely nights", Text: []string{"The file does not say where the days end: write it in."}, Table: t}
 }
 
 // pumpBefore names the last counted pump that is passed up to a place along the line.
@@ -184,12 +190,12 @@ func (h home) pumpBefore(at route.Metres) string {
 func (h home) pumps() homeSection {
 	p := h.p
 	t := &homeTable{Caption: "Pumps in the order of the ride, and the leg that leads to each", Columns: []homeColumn{
-		{"Leg", 7, true, false}, {"To", 42, false, true}, {"at " + h.u.DistanceUnit(), 9, true, false}, {"The leg", 42, false, true}}}
+		{"Leg", 8, true, false}, {"To", 39, false, true}, {"at " + h.u.DistanceUnit(), 13, true, false}, {"The leg", 40, false, true}}}
 	start := inCell(h.called("start"), coordinates(p.Roll[0].Point))
 	if v := p.Legs[0].FromVisit; v >= 0 {
 		start = h.pump(p.Visits[v])
 	}
-	t.Rows = append(t.Rows, []homeCell{inCell("start"), start, inCell(h.along(p.Legs[0].FromAt)), inCell("–")})
+	t.Rows = append(t.Rows, []homeCell{inCell("–"), start, inCell(h.along(p.Legs[0].FromAt)), inCell("the ride sets out here")})
 	var doubtful []string
 	for i, l := range p.Legs {
 		to := inCell(h.called("end")+", no pump", coordinates(p.Line.At(l.ToAt)))

@@ -123,7 +123,10 @@ func (w *paper) table(t homeTable) block {
 			x += wide
 		}
 		r := w.beside(cells...)
-		r.height = max(r.height, homeSmall.line()) + 4
+		if r.height == 0 {
+			r.height = homeSmall.line() + 6 // all of it is to be filled in by hand
+		}
+		r.height += 4
 		r.bars = []bar{{homeMargin, r.height - 2, homeRoom, 0.5}}
 		return r
 	}
