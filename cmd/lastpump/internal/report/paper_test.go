@@ -15,6 +15,7 @@ import (
 	"time"
 	"unicode"
 
+	"lastpump/cmd/lastpump/internal/report"
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
@@ -99,15 +100,15 @@ func number(t fataler, s string) float64 {
 	return v
 }
 
-// laidWell checks that no word lies outside its page and none over another.
-func laidWell(t fataler, pdf []byte) {
+// laidWell checks that no word lies outside the margins of its page and none over another.
+func laidWell(t fataler, pdf []byte, margin float64) {
 	t.Helper()
 	all, sizes := words(t, pdf)
 	if len(all) == 0 {
 		t.Fatal("no words")
 	}
 	for i, w := range all {
-		if z := sizes[w.page-1]; w.left < 2 || w.top < 2 || w.right > z[0]-2 || w.foot > z[1]-2 {
+		if z := sizes[w.page-1]; w.left < margin-0.1 || w.top < margin-1 || w.right > z[0]-margin+0.1 || w.foot > z[1]-margin+1 {
 			t.Fatalf("page %d, %v: %q lies outside: %+v", w.page, z, w.text, w)
 		}
 		for _, o := range all[:i] {
@@ -118,6 +119,11 @@ func laidWell(t fataler, pdf []byte) {
 		}
 	}
 }
+
+// homeMargin and stripMargins are those of the papers, in points: 15 mm; 3, 6 and 9 mm.
+const homeMargin = 15 / 25.4 * 72
+
+var stripMargins = map[report.StripPaper]float64{report.StripRoll: 3 / 25.4 * 72, report.StripA6: 6 / 25.4 * 72, report.StripA5: 9 / 25.4 * 72}
 
 // contents gives what the streams of a PDF draw: those that set text (ISO 32000-1, 9.4).
 func contents(t fataler, pdf []byte) string {

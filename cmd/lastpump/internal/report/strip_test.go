@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"lastpump/cmd/lastpump/internal/report"
 	"lastpump/fuel/plan"
@@ -168,7 +169,7 @@ func TestStripOfExamples(t *testing.T) {
 			t.Run(name+" "+string(paper), func(t *testing.T) {
 				pdf := stripOf(t, p, paper)
 				hasCues(t, p, pdf, true)
-				laidWell(t, pdf)
+				laidWell(t, pdf, stripMargins[paper])
 				inBlack(t, pdf, 12)
 				embedded(t, pdf)
 				bigFigures(t, p, pdf)
@@ -250,7 +251,7 @@ func TestStripOfManyStops(t *testing.T) {
 		}
 	}
 	hasCues(t, p, pdf, true)
-	laidWell(t, pdf)
+	laidWell(t, pdf, stripMargins[report.StripRoll])
 }
 
 // Names of any kind do not break a strip.
@@ -261,7 +262,7 @@ func TestStripOfDrawnPlans(t *testing.T) {
 		paper := rapid.SampledFrom(stripPapers).Draw(t, "paper")
 		pdf := stripOf(t, p, paper)
 		hasCues(t, p, pdf, false)
-		laidWell(t, pdf)
+		laidWell(t, pdf, stripMargins[paper])
 		inBlack(t, pdf, 12)
 		if !bytes.Equal(pdf, stripOf(t, p, paper)) {
 			t.Fatal("the same plan gives other bytes")
@@ -280,7 +281,7 @@ func TestStripPrintsLetters(t *testing.T) {
 	for _, paper := range stripPapers {
 		pdf := stripOf(t, p, paper)
 		text := squeezed(tool(t, pdf, "pdftotext", "-raw", "-", "-"))
-		laidWell(t, pdf)
+		laidWell(t, pdf, stripMargins[paper])
 		for _, name := range printable {
 			name = strings.NewReplacer("e\u0301", "é", "e\u0308", "ë").Replace(name)
 			if !strings.Contains(text, squeezed(name)) {
@@ -310,6 +311,30 @@ func TestStripSaysWhatItCannotPrint(t *testing.T) {
 			t.Errorf("%s: the foot does not say so", paper)
 		}
 	}
+}
+
+// A PDF says what it is, in which language, and is dated by the plan and not by a clock.
+func TestPDFSaysWhatItIs(t *testing.T) {
+	needTool(t, "pdfinfo")
+	p := examplePlan(t, "steppe")
+	for day, p := range map[string]*plan.Plan{"D:20260701000000": p, "D:19700101000000": undated(*p)} {
+		for title, pdf := range map[string][]byte{p.Name + ": fuel strip": stripOf(t, p, report.StripA6), "Left at home: " + p.Name: homePDF(t, p)} {
+			info := tool(t, pdf, "pdfinfo", "-rawdates", "-")
+			for key, want := range map[string]string{"Title": title, "CreationDate": day, "ModDate": day, "Author": "lastpump"} {
+				if !regexp.MustCompile(`(?m)^` + key + `: +` + regexp.QuoteMeta(want) + `$`).MatchString(info) {
+					t.Errorf("%s is not %q in\n%s", key, want, info)
+				}
+			}
+			if !bytes.Contains(pdf, []byte("/Lang (en)")) {
+				t.Error("the PDF has no language")
+			}
+		}
+	}
+}
+
+func undated(p plan.Plan) *plan.Plan {
+	p.Options.Today = time.Time{}
+	return &p
 }
 
 func TestParseStripPaper(t *testing.T) {
