@@ -265,7 +265,7 @@ func (t teller) ahead(i int) []said {
 	_, to := t.p.Ends(i)
 	out := t.verdict(i)
 	out = append(out, t.mixture(l.Mixture)...)
-	out = append(out, said{text: fmt.Sprintf("next: %s at %s", t.name(to), t.near(l.Trip(t.p.Bike)))})
+	out = append(out, said{text: fmt.Sprintf("next at %s: %s", t.near(l.Trip(t.p.Bike)), t.name(to))})
 	if l.TurnBackBy <= 0 {
 		out = append(out, said{text: "no turning back with the reserve whole"})
 	}

@@ -112,11 +112,12 @@ func (h home) ride() homeSection {
 	if p.Line.Closed {
 		kind = "a closed loop"
 	}
-	where := "It begins at " + h.called("start")
+	where, ride := "It begins at "+h.called("start"), "to ride"
 	if p.Here.OnTheWay() {
+		ride = "still to ride"
 		where = fmt.Sprintf("The rest of it: from %s at %s %s", h.called("start"), u.DistanceUnit(), h.along(p.Here.At))
 	}
-	text := []string{fmt.Sprintf("%s: %s, %s to ride. %s, %s.", h.loop(), kind, u.Distance(p.Loop.Ridden), where, coordinates(p.Roll[0].Point))}
+	text := []string{fmt.Sprintf("%s: %s, %s %s. %s, %s.", h.loop(), kind, u.Distance(p.Loop.Ridden), ride, where, coordinates(p.Roll[0].Point))}
 	if p.Arranged != "" {
 		text = append(text, "Ridden otherwise than in the file: "+p.Arranged+".")
 	}

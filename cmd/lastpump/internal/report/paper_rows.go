@@ -44,12 +44,7 @@ func height(rows []row) (h float64) {
 // pages lays blocks on pages of a height. A block that is higher than a page goes on
 // on the next one, between two rows.
 func pages(blocks []block, room float64) [][]row {
-	out, left := [][]row{nil}, room
-	turn := func() { out, left = append(out, nil), room }
-	put := func(rows []row) {
-		out[len(out)-1] = append(out[len(out)-1], rows...)
-		left -= height(rows)
-	}
+	p := pager{out: [][]row{nil}, room: room, left: room}
 	for i := 0; i < len(blocks); {
 		end := i + 1
 		for end < len(blocks) && blocks[end-1].joined {
@@ -59,29 +54,52 @@ func pages(blocks []block, room float64) [][]row {
 		for _, b := range blocks[i:end] {
 			together += b.together()
 		}
-		if together > left && left < room && (together <= room || left < room/2) {
-			turn()
+		if together > p.left && together <= room {
+			p.turn()
 		}
 		for _, b := range blocks[i:end] {
-			for k, r := range b.rows {
-				first := k == 0
-				need := r.height
-				if first {
-					need += height(b.head)
-				}
-				if need > left+1e-6 && left < room {
-					turn()
-					first = true
-				}
-				if first {
-					put(b.head)
-				}
-				put([]row{r})
-			}
+			p.block(b)
 		}
 		i = end
 	}
-	return out
+	return p.out
+}
+
+// A pager fills pages from their tops.
+type pager struct {
+	out        [][]row
+	room, left float64 // on a page, and on the last one
+}
+
+func (p *pager) turn() { p.out, p.left = append(p.out, nil), p.room }
+
+func (p *pager) put(rows ...row) {
+	last := len(p.out) - 1
+	p.out[last] = append(p.out[last], rows...)
+	p.left -= height(rows)
+}
+
+// tooHigh tells whether something has to go to a new page; it is not put off on an empty one.
+func (p *pager) tooHigh(h float64) bool { return h > p.left+1e-6 && p.left < p.room }
+
+func (p *pager) block(b block) {
+	if high := b.together(); p.tooHigh(high) && (high <= p.room || p.left < p.room/2) {
+		p.turn()
+	}
+	for k, r := range b.rows {
+		begins, need := k == 0, r.height
+		if begins {
+			need += height(b.head)
+		}
+		if p.tooHigh(need) {
+			p.turn()
+			begins = true
+		}
+		if begins {
+			p.put(b.head...)
+		}
+		p.put(r)
+	}
 }
 
 // draw sets rows on the page that was begun last, from a height downwards.

@@ -129,33 +129,16 @@ func (s *strip) pageNumber(i, n int) []row {
 
 // head says which ride this is, on which bike, and what to carry.
 func (s *strip) head() block {
-	p, z, u := s.t.p, s.size, s.t.u
-	x, wide := z.margin, s.room()
+	p, z := s.t.p, s.size
 	name := s.t.name(p.Name)
 	if name == "" {
 		name = "The loop"
 	}
-	b := block{rows: s.lines(name, z.place, x, wide)}
-	add := func(f face, texts ...string) {
-		for _, t := range texts {
-			b.rows = append(b.rows, s.lines(t, f, x, wide)...)
-		}
-	}
-	bike := s.t.name(p.Bike.Name)
-	if bike == "" {
-		bike = "bike as given"
-	}
-	if p.Group != nil {
-		bike = fmt.Sprintf("for %s, the first of %d bikes; the others have their own figures", bike, len(p.Group.Bikes))
-	}
-	add(z.text, bike)
-	if h := p.Here; h.OnTheWay() {
-		where := fmt.Sprintf("the rest from %s %s", u.DistanceUnit(), s.t.near(h.At))
-		if h.Stop != "" {
-			where += ", " + s.t.name(h.Stop)
-		}
-		add(z.strong, where)
-	}
+	var b block
+	add := func(f face, text string) { b.rows = append(b.rows, s.lines(text, f, z.margin, s.room())...) }
+	add(z.place, name)
+	add(z.text, s.bike())
+	add(z.strong, s.whereabouts())
 	b.rows = append(b.rows, space(4))
 	add(z.strong, p.Answer[0])
 	if p.Here != nil {
@@ -167,8 +150,34 @@ func (s *strip) head() block {
 	if p.Legs[0].Start >= p.Bike.Usable()-hair {
 		start = "FULL at the start, zero the trip there"
 	}
-	add(z.text, fmt.Sprintf("Figures: %s on the trip meter, as the bike shows them. %s and at each fill.", long(u.DistanceUnit()), start))
+	add(z.text, fmt.Sprintf("Figures: %s on the trip meter, as the bike shows them. %s and at each fill.", long(s.t.u.DistanceUnit()), start))
 	return b
+}
+
+// bike names the bike that the figures are for.
+func (s *strip) bike() string {
+	p := s.t.p
+	name := s.t.name(p.Bike.Name)
+	if name == "" {
+		name = "bike as given"
+	}
+	if p.Group != nil {
+		return fmt.Sprintf("for %s, the first of %d bikes; the others have their own figures", name, len(p.Group.Bikes))
+	}
+	return name
+}
+
+// whereabouts says from where on this is the rest of a ride; "" for all of it.
+func (s *strip) whereabouts() string {
+	h := s.t.p.Here
+	if !h.OnTheWay() {
+		return ""
+	}
+	where := fmt.Sprintf("the rest from %s %s", s.t.u.DistanceUnit(), s.t.near(h.At))
+	if h.Stop != "" {
+		where += ", " + s.t.name(h.Stop)
+	}
+	return where
 }
 
 // long names a unit of distance for those who read it in the rain.
@@ -213,7 +222,7 @@ func (s *strip) cue(c plan.Cue) block {
 	if z.column > 0 {
 		x, wide = x+z.column, wide-z.column
 	}
-	b := block{rows: []row{rule(z.margin, s.room(), 2.5, 5, 3), s.figure(t, z.column > 0)}}
+	b := block{head: []row{rule(z.margin, s.room(), 2.5, 5, 3), s.figure(t, z.column > 0)}}
 	for _, d := range t.do {
 		b.rows = append(b.rows, s.said(d, x, wide)...)
 	}
@@ -232,11 +241,12 @@ func (s *strip) figure(t cueText, wordsBeside bool) row {
 	z := s.size
 	figure := cell{x: z.margin, width: s.width(t.figure, z.figure) + 1, texts: []string{t.figure}, face: z.figure}
 	x := z.margin + max(z.column, figure.width+7)
-	r := s.beside(figure, cell{x: x, width: z.margin + s.room() - x, texts: []string{t.place}, face: z.place})
-	switch high := float64(len(r.texts)-1) * z.place.line(); {
+	place := cell{x: x, width: z.margin + s.room() - x, texts: []string{t.place}, face: s.smaller(t.place, z.margin+s.room()-x)}
+	r := s.beside(figure, place)
+	switch high := float64(len(r.texts)-1) * place.face.line(); {
 	case wordsBeside && figure.width+7 <= z.column:
 		r.height = max(high, z.figure.line()-z.text.line())
-		raise := z.figure.size*(ascent-capital) - z.place.size*(ascent-capital)
+		raise := (z.figure.size - place.face.size) * (ascent - capital)
 		for i := range r.texts[1:] {
 			r.texts[i+1].y += raise
 		}
@@ -245,6 +255,18 @@ func (s *strip) figure(t cueText, wordsBeside bool) row {
 		r.texts[1].y = r.texts[0].y
 	}
 	return r
+}
+
+// smaller gives the face of a name whose longest word would have to be broken: as much
+// smaller as keeps it whole, down to that of the text.
+func (s *strip) smaller(name string, width float64) face {
+	f := s.size.place
+	for _, word := range strings.Fields(name) {
+		for f.size > s.size.text.size && s.width(word, f) > width {
+			f.size = max(f.size-1, s.size.text.size)
+		}
+	}
+	return f
 }
 
 // part sets the beginning of a part of the file: often a day.

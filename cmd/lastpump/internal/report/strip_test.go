@@ -128,7 +128,7 @@ func aheadWords(p *plan.Plan, leg int) (out []string) {
 	if l.Mixture.Verdict == octane.Below {
 		out = append(out, "LOW GRADE")
 	}
-	return append(out, "next: "+to+" at "+nearest(distance(p.Options.Units, l.Trip(p.Bike))),
+	return append(out, "next at "+nearest(distance(p.Options.Units, l.Trip(p.Bike)))+": "+to,
 		"reserve whole to "+floor(l.SafeTo), "dry at "+floor(l.DryAtHigh)+"–"+floor(l.DryAt))
 }
 
@@ -201,6 +201,32 @@ func bigFigures(t *testing.T, p *plan.Plan, pdf []byte) {
 	}
 	if !slices.Equal(big, want) {
 		t.Errorf("big figures %v, the roll has %v", big, want)
+	}
+}
+
+// A cue that is higher than a card goes on on the next one, which says whose it is.
+func TestStripGoesOn(t *testing.T) {
+	needTool(t, "pdftotext")
+	p := namedPlan(t, "A", "B", "C")
+	i := slices.IndexFunc(p.Visits, func(v plan.Visit) bool { return v.Stop.Name == "B" })
+	for k := range 60 {
+		p.Visits[i].Also = append(p.Visits[i].Also, fmt.Sprintf("Neighbour %d", k))
+	}
+	fill := slices.IndexFunc(p.Roll, func(c plan.Cue) bool { return c.Visit == i })
+	head := regexp.MustCompile(`(?m)^` + cueFigure(p, p.Roll[fill]) + `\s+B$`)
+	pdf := stripOf(t, p, report.StripA6)
+	laidWell(t, pdf, stripMargins[report.StripA6])
+	with := 0
+	for _, text := range strings.Split(tool(t, pdf, "pdftotext", "-raw", "-", "-"), "\f") {
+		if strings.Contains(text, "Neighbour") {
+			with++
+			if !head.MatchString(text) {
+				t.Errorf("a card does not say whose it is: %s", text)
+			}
+		}
+	}
+	if with < 2 {
+		t.Errorf("60 neighbours on %d cards", with)
 	}
 }
 
