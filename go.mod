@@ -3,6 +3,7 @@ module lastpump
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/BurntSushi/toml v1.6.0
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
@@ -21,6 +22,7 @@ require (
 	github.com/tidwall/rtree v1.10.0
 	github.com/tkrajina/gpxgo v1.4.0
 	golang.org/x/image v0.48.0
+	golang.org/x/net v0.62.0
 	golang.org/x/text v0.44.0
 	google.golang.org/protobuf v1.36.12
 	pgregory.net/rapid v1.3.0
@@ -41,7 +43,6 @@ require (
 	github.com/paulmach/protoscan v0.2.1 // indirect
 	github.com/tidwall/geoindex v1.7.0 // indirect
 	go.mongodb.org/mongo-driver/v2 v2.5.0 // indirect
-	golang.org/x/net v0.62.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
 )

@@ -21,6 +21,8 @@ type planFlags struct {
 	order, beginAt, relief, heights             string
 	reverse, salvage                            bool
 	json, csv, html                             string
+	strip, stripPaper, home                     string
+	contacts                                    []string
 	stretch, gaps, reserve, corridor, trust     string
 	startFuel, sinceFill, startGrade, pumpScale string
 	units, date, from, used, detours, lowGrade  string
@@ -36,6 +38,10 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.json, "json", "", "")
 	s.StringVar(&f.csv, "csv", "", "")
 	s.StringVar(&f.html, "html", "", "")
+	s.StringVar(&f.strip, "strip", "", "")
+	s.StringVar(&f.stripPaper, "strip-paper", "", "")
+	s.StringVar(&f.home, "home", "", "")
+	s.StringArrayVar(&f.contacts, "contact", nil, "")
 	s.StringVar(&f.stretch, "stretch", "auto", "")
 	s.StringVar(&f.gaps, "gaps", "", "")
 	s.StringVar(&f.order, "order", string(route.OrderFile), "")
@@ -234,19 +240,4 @@ func (f *planFlags) groundFlags() (ground route.Ground, file string, err error) 
 		}
 	}
 	return ground, file, nil
-}
-
-// wantsStdout tells whether a report asked for goes to standard output, where the
-// text would be in its way. Two cannot.
-func (f *planFlags) wantsStdout() (bool, error) {
-	var there []string
-	for _, r := range []struct{ flag, file string }{{"json", f.json}, {"csv", f.csv}, {"html", f.html}} {
-		if r.file == "-" {
-			there = append(there, "--"+r.flag)
-		}
-	}
-	if len(there) > 1 {
-		return false, &usageError{strings.Join(there, " and ") + " both to standard output", "give all but one of them a file: --csv plan.csv"}
-	}
-	return len(there) == 1, nil
 }

@@ -44,7 +44,9 @@ func someFile(c *cobra.Command, args []string) error {
 // plan reads what a plan is made from, makes it and writes every report asked
 // for: all of them, or none.
 func (a *app) plan(gpx []string, f planFlags) error {
-	quiet, err := f.wantsStdout()
+	reports, err := f.reports(func(w io.Writer, p *plan.Plan) error {
+		return report.WriteText(w, p, report.Style{Colour: wantsColour(a.stdout)})
+	})
 	if err != nil {
 		return err
 	}
@@ -55,12 +57,8 @@ func (a *app) plan(gpx []string, f planFlags) error {
 		return err
 	}
 	out := outputs{stdout: a.stdout}
-	out.add(f.json, func(w io.Writer) error { return report.WriteJSON(w, p) })
-	out.add(f.csv, func(w io.Writer) error { return report.WriteCSV(w, p) })
-	out.add(f.html, func(w io.Writer) error { return report.WriteHTML(w, p) })
-	if !quiet {
-		style := report.Style{Colour: wantsColour(a.stdout)}
-		out.add("-", func(w io.Writer) error { return report.WriteText(w, p, style) })
+	for _, r := range reports {
+		out.add(r.file, func(w io.Writer) error { return r.write(w, p) })
 	}
 	if err := out.write(); err != nil {
 		return err

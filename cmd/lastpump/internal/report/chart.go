@@ -42,11 +42,11 @@ type charter struct {
 	*texter
 	chart
 	form
-	from            []route.Metres // ridden at the beginning of each leg
-	top, base       float64        // of the tank
-	stops           []stopName
-	full, least     fuel.Litres // the litres there
-	at, foot        float64     // of the strips: where the next is drawn, where they end
+	from        []route.Metres // ridden at the beginning of each leg
+	top, base   float64        // of the tank
+	stops       []stopName
+	full, least fuel.Litres // the litres there
+	at, foot    float64     // of the strips: where the next is drawn, where they end
 }
 
 const (
@@ -244,9 +244,9 @@ func (c *charter) strips() {
 		number := strconv.Itoa(i + 1)
 		word := number + " " + string(l.Verdict)
 		switch {
-		case l.Verdict != plan.OK && letters(word, c.letter, true) < to-x-4:
+		case l.Verdict != plan.OK && textWidth(word, c.letter, true) < to-x-4:
 			c.text("number "+mood(string(l.Verdict)), "middle", (x+to)/2, c.at+13, word)
-		case letters(number, c.letter, true) < to-x-2:
+		case textWidth(number, c.letter, true) < to-x-2:
 			c.text("number "+mood(string(l.Verdict)), "middle", (x+to)/2, c.at+13, number)
 		}
 		c.rect("grade "+mood(string(l.Mixture.Verdict)), x, c.at+high+3, to-x, thin)
@@ -327,11 +327,11 @@ func (c *charter) axis() {
 	}
 	step := nice(total, few)
 	unit := fmt.Sprintf("%s ridden", c.u.DistanceUnit())
-	room := c.wide - c.Right - letters(unit, c.letter, false) - 6
+	room := c.wide - c.Right - textWidth(unit, c.letter, false) - 6
 	for v := 0.0; v <= total && total > 0; v += step {
 		x := c.x(route.Metres(v / total * float64(c.p.Trace.Ridden)))
 		c.path("tick", open(dot{x, c.at}, dot{x, c.at + 5}))
-		if label := strconv.FormatFloat(v, 'f', -1, 64); x+letters(label, c.letter, false)/2 < room {
+		if label := strconv.FormatFloat(v, 'f', -1, 64); x+textWidth(label, c.letter, false)/2 < room {
 			c.text("figure", "middle", x, c.at+17, label)
 		}
 	}
@@ -379,7 +379,7 @@ func (c *charter) partNames() {
 			continue
 		}
 		c.path("bracket", open(dot{x + 1, c.at + 7}, dot{x + 1, c.at + 3}, dot{to - 1, c.at + 3}, dot{to - 1, c.at + 7}))
-		if name := clipped(q.Name, c.letter, to-x-6, false); len([]rune(name)) > 3 || name == q.Name && letters(name, c.letter, false) < to-x-4 {
+		if name := clipped(q.Name, c.letter, to-x-6, false); len([]rune(name)) > 3 || name == q.Name && textWidth(name, c.letter, false) < to-x-4 {
 			c.text("figure", "middle", (x+to)/2, c.at+18, name)
 		}
 	}

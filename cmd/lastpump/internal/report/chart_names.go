@@ -31,7 +31,7 @@ func (c *charter) gather() {
 	spreadOut(names, c.Left, c.wide-c.Right, apart)
 	long := 0.0
 	for _, n := range names {
-		long = max(long, letters(n.name, c.letter, true)+letters("  "+n.note, c.letter, false))
+		long = max(long, textWidth(n.name, c.letter, true)+textWidth("  "+n.note, c.letter, false))
 	}
 	c.names = min(c.names, long+12)
 	c.stops = names
@@ -43,7 +43,7 @@ func (c *charter) stopNames() {
 	foot := c.names - 4
 	for _, n := range c.stops {
 		c.path("leader", open(dot{n.at, foot + 3}, dot{n.at, foot + 6}, dot{n.x, c.top - 4}, dot{n.x, c.top}))
-		name := clipped(n.name, c.letter, foot-4-letters("  "+n.note, c.letter, false), true)
+		name := clipped(n.name, c.letter, foot-4-textWidth("  "+n.note, c.letter, false), true)
 		c.add(shape{Kind: "text", Class: "stop " + n.class, Turned: true, Anchor: "start", Leg: n.leg,
 			X: num(n.at + c.letter*0.33), Y: num(foot), Text: name, Note: n.note})
 	}

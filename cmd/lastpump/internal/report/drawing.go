@@ -82,10 +82,10 @@ var roadbookRegular []byte
 
 var roadbook = sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(roadbookRegular) })
 
-// letters gives the width of a text in the page's own font. A letter that the font does
+// textWidth gives the width of a text in the page's own font. A letter that the font does
 // not have comes from another and is taken to be as wide as it is high; a machine that
 // shows all in another font may need a little more, which boldly is left as room.
-func letters(text string, size float64, bold bool) float64 {
+func textWidth(text string, size float64, bold bool) float64 {
 	const roomy = 1.04
 	f, err := roadbook()
 	wide := 0.0
@@ -111,11 +111,11 @@ func letters(text string, size float64, bold bool) float64 {
 
 // clipped gives as much of a text as fits into a width.
 func clipped(text string, size, width float64, bold bool) string {
-	if letters(text, size, bold) <= width {
+	if textWidth(text, size, bold) <= width {
 		return text
 	}
 	runes := []rune(text)
-	for len(runes) > 1 && letters(string(runes)+"…", size, bold) > width {
+	for len(runes) > 1 && textWidth(string(runes)+"…", size, bold) > width {
 		runes = runes[:len(runes)-1]
 	}
 	return strings.TrimRight(string(runes), " ") + "…"

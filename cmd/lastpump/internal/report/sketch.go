@@ -141,7 +141,7 @@ func (s *sketcher) name(p pump) {
 		class += " uncounted"
 	}
 	name := clipped(p.name, s.letter, s.wide/2, false)
-	spot, ok := s.names.label(p.at, letters(name, s.letter, false)+2, s.letter)
+	spot, ok := s.names.label(p.at, textWidth(name, s.letter, false)+2, s.letter)
 	if !ok {
 		s.Unnamed = append(s.Unnamed, p.name)
 		return
@@ -221,7 +221,7 @@ func (s *sketcher) turns() {
 func (s *sketcher) numbers() {
 	for i, l := range s.p.Legs {
 		text := fmt.Sprint(i + 1)
-		wide, high := letters(text, s.letter, true)/2+3, s.letter/2+2
+		wide, high := textWidth(text, s.letter, true)/2+3, s.letter/2+2
 		for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
 			at := s.place(s.p.Line.At(l.FromAt + route.Metres(share)*(l.ToAt-l.FromAt)))
 			b := box{at.x - wide, at.y - high, at.x + wide, at.y + high}
