@@ -229,7 +229,7 @@ func (b *builder) pointAt(at Metres, s strand) (point int, inserted bool) {
 	}
 	share := float64((at - l.at[i]) / (l.at[i+1] - l.at[i]))
 	b.insertHeight(i, share)
-	l.pts = slices.Insert(l.pts, i+1, Between(l.pts[i], l.pts[i+1], share))
+	l.pts = slices.Insert(l.pts, i+1, onCircle(l.pts[i], l.pts[i+1], share))
 	l.at = slices.Insert(l.at, i+1, at)
 	for _, halts := range [][]Halt{l.Halts, l.Suspects} {
 		for k := range halts {
