@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -20,7 +22,7 @@ type planFlags struct {
 	skipPart                                    []string
 	order, beginAt, relief, heights             string
 	reverse, salvage                            bool
-	json, csv                                   string
+	json, csv, gpx                              string
 	stretch, gaps, reserve, corridor, trust     string
 	startFuel, sinceFill, startGrade, pumpScale string
 	units, date, from, used, detours, lowGrade  string
@@ -35,9 +37,10 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringArrayVar(&f.bikes, "bike", nil, "")
 	s.StringVar(&f.json, "json", "", "")
 	s.StringVar(&f.csv, "csv", "", "")
+	s.StringVar(&f.gpx, "gpx", "", "")
 	s.StringVar(&f.stretch, "stretch", "auto", "")
 	s.StringVar(&f.gaps, "gaps", "", "")
-	s.StringVar(&f.order, "order", string(route.OrderFile), "")
+	s.StringVar(&f.order, "order", "", "")
 	s.StringArrayVar(&f.skipPart, "skip-part", nil, "")
 	s.BoolVar(&f.reverse, "reverse", false, "")
 	s.StringVar(&f.beginAt, "begin-at", "", "")
@@ -76,7 +79,7 @@ func (f *planFlags) line() (route.LineOptions, error) {
 	default:
 		return o, flagError("gaps", route.BadValue(f.gaps, "is no rule for gaps", "write ride, or skip for a ferry"))
 	}
-	switch o.Order = route.Order(f.order); o.Order {
+	switch o.Order = cmp.Or(route.Order(f.order), route.OrderFile); o.Order {
 	case route.OrderFile, route.OrderNearest:
 	default:
 		return o, flagError("order", route.BadValue(f.order, "is no order of the parts", "write file, or nearest for the order in which they meet best"))
@@ -235,9 +238,18 @@ func (f *planFlags) groundFlags() (ground route.Ground, file string, err error) 
 	return ground, file, nil
 }
 
+// wantsStdout tells whether a report goes to standard output in place of the text: one
+// at most.
 func (f *planFlags) wantsStdout() (bool, error) {
-	if f.json == "-" && f.csv == "-" {
-		return false, &usageError{"--json and --csv both to standard output", "give one of them a file: --csv plan.csv"}
+	var there []string
+	for _, o := range [][2]string{{"json", f.json}, {"csv", f.csv}, {"gpx", f.gpx}} {
+		if o[1] == "-" {
+			there = append(there, o[0])
+		}
 	}
-	return f.json == "-" || f.csv == "-", nil
+	if len(there) > 1 {
+		return false, &usageError{fmt.Sprintf("--%s and --%s both to standard output", there[0], there[1]),
+			fmt.Sprintf("give one of them a file: --%[1]s plan.%[1]s", there[1])}
+	}
+	return len(there) == 1, nil
 }

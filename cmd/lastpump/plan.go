@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -48,6 +49,9 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
+	if err := keepsLoop(f.gpx, gpx); err != nil {
+		return err
+	}
 	stop := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
 	p, err := a.make(gpx, f)
 	stop()
@@ -57,6 +61,7 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	out := outputs{stdout: a.stdout}
 	out.add(f.json, func(w io.Writer) error { return report.WriteJSON(w, p) })
 	out.add(f.csv, func(w io.Writer) error { return report.WriteCSV(w, p) })
+	out.add(f.gpx, func(w io.Writer) error { return report.WriteGPX(w, p) })
 	if !quiet {
 		style := report.Style{Colour: wantsColour(a.stdout)}
 		out.add("-", func(w io.Writer) error { return report.WriteText(w, p, style) })
@@ -109,7 +114,7 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 	if err != nil {
 		return in, nil, nil, err
 	}
-	in.Name, in.Cut, in.Choices = l.name, l.cut, l.relief
+	in.Name, in.Cut = l.name, l.cut
 	if in.Stops, err = a.stops(f.stops, l.file, posted); err != nil {
 		return in, nil, nil, err
 	}
@@ -117,6 +122,7 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 	if in.Line, err = l.line(f, in.Stops, in.Options.Corridor); err != nil {
 		return in, nil, nil, err
 	}
+	in.Choices = slices.Concat(l.relief, l.recorded)
 	in.Grounds, err = a.grounds(f, in.Line, l)
 	return in, bikes, l.notes, err
 }

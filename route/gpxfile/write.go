@@ -62,6 +62,7 @@ func Write(w io.Writer, d Document) error {
 	if err != nil {
 		return err
 	}
+	text = bytes.Replace(text, []byte("\t\t<author></author>\n"), nil, 1) // the library's, and says nothing
 	out := &fleshing{w: w, text: text}
 	for _, wpt := range d.Waypoints {
 		out.upTo("<wpt ")
