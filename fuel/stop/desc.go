@@ -17,7 +17,7 @@ const MarkType = "plan mark"
 // Lines of a waypoint that no list of stops has: the name, and what a plan says.
 const (
 	nameKey = "name"
-	planned = "Plan: "
+	planned = "Plan:"
 )
 
 // Desc writes a stop as lines of "key: value" for the description of a waypoint, from
@@ -31,7 +31,7 @@ func (s Stop) Desc(told ...string) string {
 	}
 	line(nameKey, s.Name)
 	for _, t := range told {
-		b.WriteString(planned + OneLine(t) + "\n")
+		b.WriteString(planned + " " + OneLine(t) + "\n")
 	}
 	for i, value := range s.row()[3:] {
 		line(columns[3+i], value)
