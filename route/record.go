@@ -79,21 +79,13 @@ func (l *Line) Record() (string, error) {
 	return fmt.Sprintf("%s %08x %s", recordVersion, crc32.ChecksumIEEE([]byte(plain)), plain), nil
 }
 
-// neededKnots leaves out knots that lie on the way between others.
-func neededKnots(knots []knot) (needed []knot) {
-	const same = 1e-7 // metres
-	for i, k := range knots {
-		ends := i == 0 || i+1 == len(knots)
-		off := func(o knot) bool {
-			last := needed[len(needed)-1]
-			d := (o.given - o.at) - (last.given - last.at)
-			return max(d, -d) > same
-		}
-		if ends || off(k) || off(knots[i+1]) {
-			needed = append(needed, k)
-		}
+// neededKnots gives the knots that say anything: the ends alone where nothing was left
+// out of the file.
+func neededKnots(knots []knot) []knot {
+	if untied(knots) {
+		return []knot{knots[0], knots[len(knots)-1]}
 	}
-	return needed
+	return knots
 }
 
 // asASCII writes what is not plain ASCII in a text of JSON as escapes, white space
