@@ -257,3 +257,40 @@ func TestGPXMarksAgreeWithTheText(t *testing.T) {
 		}
 	}
 }
+
+// A line that was changed is read like any other, with a note; a record that is damaged is
+// refused with its place.
+func TestGPXChangedByOthers(t *testing.T) {
+	folder := t.TempDir()
+	out := filepath.Join(folder, "plan.gpx")
+	if text := again(t, folder, "plan", "testdata/ring.gpx", "--date", "2026-07-01"); text == "" {
+		t.Fatal("no plan")
+	}
+	text, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ old, new, want string }{
+		{"<trkseg>\n", `<trkseg><trkpt lat="48" lon="9"/>`, out + ":7:4: a plan wrote this file, but its line was changed since: it is read like any other"},
+		{"Length", "Lenght", out + ":7:4: what a plan has recorded of the line is damaged: its checksum does not fit"},
+		{"<lp:line>1 ", "<lp:line>2 ", out + `:7:4: what a plan has recorded of the line is of version "2"; known is 1`},
+		{"<lp:line>1 ", "<lp:other>x</lp:other><lp:line>3", out + ":7:26: what a plan has recorded of the line is of version"},
+	} {
+		changed := strings.Replace(string(text), c.old, c.new, 1)
+		if changed == string(text) {
+			t.Fatalf("no %q in the file", c.old)
+		}
+		if err := os.WriteFile(out, []byte(changed), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		doc, said := planned(t, "plan", out, "--date", "2026-07-01", "--gaps", "ride")
+		if doc != nil {
+			for _, w := range doc.Warnings {
+				said += w.Text + "\n"
+			}
+		}
+		if !strings.Contains(said, c.want) {
+			t.Errorf("%q for %q: %s", c.new, c.old, said)
+		}
+	}
+}
