@@ -244,8 +244,8 @@ func (r *record) fits(b *builder) bool {
 
 // longest is more of line than any file holds, most a larger stretch than any estimate.
 const (
-	longest Metres = 1e15
-	most           = 1e12
+	longest = 1e15 // metres
+	most    = 1e12
 )
 
 func length(m Metres) bool             { return m >= 0 && m <= longest }

@@ -294,3 +294,27 @@ func TestGPXChangedByOthers(t *testing.T) {
 		}
 	}
 }
+
+// Heights from a relief stand in the file: the same is planned with the tiles and without.
+func TestGPXHoldsHeightsOfARelief(t *testing.T) {
+	folder := t.TempDir()
+	slope(t, folder, "N00E000.hgt")
+	bare, out := filepath.Join(folder, "bare.gpx"), filepath.Join(folder, "plan.gpx")
+	text := `<gpx><trk><trkseg><trkpt lat="0.5" lon="0.04"/><trkpt lat="0.5" lon="0.12"/><trkpt lat="0.51" lon="0.2"/></trkseg></trk></gpx>`
+	if err := os.WriteFile(bare, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	want, said := planned(t, "plan", bare, "--relief", folder, "--reverse", "--gpx", out)
+	if want == nil || want.Loop.AscentM == nil {
+		t.Fatalf("no plan, or no heights: %s", said)
+	}
+	for _, args := range [][]string{{"plan", out}, {"plan", out, "--relief", folder, "--reverse"}, {"plan", out, "--relief", folder, "--heights", "relief"}} {
+		got, said := planned(t, args...)
+		if got == nil {
+			t.Fatal(said)
+		}
+		if diff := cmp.Diff(want.Legs, got.Legs); diff != "" {
+			t.Errorf("%v: %s", args, diff)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package gpxfile
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -44,26 +45,15 @@ const (
 // a text is left out of it. The same document gives the same bytes. The error is that of
 // the writer, or says which point lies nowhere on the Earth.
 func Write(w io.Writer, d Document) error {
-	for _, wpt := range d.Waypoints {
-		if err := check(wpt.Point); err != nil {
-			return err
-		}
-	}
-	for _, t := range d.Tracks {
-		for _, s := range t.Segments {
-			for _, p := range s {
-				if err := check(p); err != nil {
-					return err
-				}
-			}
-		}
+	if err := d.check(); err != nil {
+		return err
 	}
 	text, err := skeleton(d).ToXml(gpx.ToXmlParams{Version: "1.1", Indent: true})
 	if err != nil {
 		return err
 	}
 	text = bytes.Replace(text, []byte("\t\t<author></author>\n"), nil, 1) // the library's, and says nothing
-	out := &fleshing{w: w, text: text}
+	out := &fleshing{w: bufio.NewWriter(w), text: text}
 	for _, wpt := range d.Waypoints {
 		out.upTo("<wpt ")
 		out.point("wpt", wpt.Point, ">")
@@ -77,7 +67,26 @@ func Write(w io.Writer, d Document) error {
 	}
 	out.write(out.text)
 	out.write([]byte("\n"))
-	return out.err
+	return errors.Join(out.err, out.w.Flush())
+}
+
+// check refuses points that the schema does not allow.
+func (d Document) check() error {
+	for _, w := range d.Waypoints {
+		if err := check(w.Point); err != nil {
+			return err
+		}
+	}
+	for _, t := range d.Tracks {
+		for _, s := range t.Segments {
+			for _, p := range s {
+				if err := check(p); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
 }
 
 // check refuses a point that the schema does not allow.
@@ -126,7 +135,7 @@ func xmlText(text string) string {
 // A fleshing puts the points into a skeleton. In its text "<" begins a tag and nothing
 // else.
 type fleshing struct {
-	w    io.Writer
+	w    *bufio.Writer
 	text []byte // not yet written
 	line []byte
 	err  error

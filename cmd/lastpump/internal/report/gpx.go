@@ -107,12 +107,11 @@ func (g *gpxer) grade(f *plan.Fill) string {
 func (g *gpxer) fillTold(k int) []string {
 	v := g.p.Visits[k]
 	f := v.Fill
-	grade := cmp.Or(g.grade(f), "grade not known: ask")
 	take := "the tank is full here"
 	if f.High > 0 {
 		take = fmt.Sprintf("fill to the brim, %s (%s–%s; if more goes in, it drinks more than planned)", g.u.Needed(f.Litres), g.needed(f.Low), g.needed(f.High))
 	}
-	told := []string{fmt.Sprintf("%s %s: %s; %s; zero the trip meter", g.u.DistanceUnit(), g.reach(v.At), take, grade)}
+	told := []string{fmt.Sprintf("%s %s: %s; %s; zero the trip meter", g.u.DistanceUnit(), g.reach(v.At), take, cmp.Or(g.grade(f), "grade not known: ask"))}
 	if f.Can > 0 {
 		told = append(told, "into the can: "+g.u.Needed(f.Can))
 	}
@@ -124,6 +123,11 @@ func (g *gpxer) fillTold(k int) []string {
 			told = append(told, g.use(g.p.Can.Uses[c.Use]))
 		}
 	}
+	return append(told, g.doubts(v)...)
+}
+
+// doubts says what may be wrong with a stop.
+func (g *gpxer) doubts(v plan.Visit) (told []string) {
 	if v.LastFuel {
 		told = append(told, "last sure fuel")
 	}
@@ -168,38 +172,41 @@ func (g *gpxer) whyNot(i int) string {
 	return "not on the way that is planned"
 }
 
-// marks gives the places where there is something to do.
+// marks gives the places where there is something to do. The first fill at a stop stands
+// on its waypoint.
 func (g *gpxer) marks() (out []gpxfile.Waypoint) {
-	filled := map[int]bool{} // the stops whose waypoint has their first fill
+	filled := map[int]bool{}
 	for _, c := range g.p.Roll {
-		mark := func(name string, told ...string) {
-			for k := range told {
-				told[k] = stop.OneLine(told[k])
-			}
-			w := gpxfile.Waypoint{Name: stop.OneLine(name), Desc: strings.Join(told, "\n"), Type: stop.MarkType}
-			w.Point.Point = c.Point
-			out = append(out, w)
-		}
 		switch c.Kind {
 		case plan.CueTurnBack:
-			mark(fmt.Sprintf("TURN BACK %s%s", g.reach(c.Trip), g.u.DistanceUnit()), g.turnBack(c)...)
+			out = append(out, mark(c, fmt.Sprintf("TURN BACK %s%s", g.reach(c.Trip), g.u.DistanceUnit()), g.turnBack(c)))
 		case plan.CuePour:
-			mark(fmt.Sprintf("POUR CAN %.0f%s", g.pourAt(c), g.u.DistanceUnit()), g.pour(c)...)
+			out = append(out, mark(c, fmt.Sprintf("POUR CAN %.0f%s", g.pourAt(c), g.u.DistanceUnit()), g.pour(c)))
 		}
 		if c.Visit < 0 {
 			continue
 		}
 		v := g.p.Visits[c.Visit]
-		first := g.stopOf(v)
-		if v.Fill != nil && filled[first] {
-			mark(g.fillName(v.Fill)+v.Stop.Name, g.fillTold(c.Visit)...)
+		at := g.stopOf(v)
+		if v.Fill != nil && filled[at] {
+			out = append(out, mark(c, g.fillName(v.Fill)+v.Stop.Name, g.fillTold(c.Visit)))
 		}
-		filled[first] = true
+		filled[at] = true
 		if v.LastFuel {
-			mark("LAST FUEL "+v.Stop.Name, g.lastFuel(c)...)
+			out = append(out, mark(c, "LAST FUEL "+v.Stop.Name, g.lastFuel(c)))
 		}
 	}
 	return out
+}
+
+// mark gives a waypoint that no reader takes for a pump.
+func mark(c plan.Cue, name string, told []string) gpxfile.Waypoint {
+	for k := range told {
+		told[k] = stop.OneLine(told[k])
+	}
+	w := gpxfile.Waypoint{Name: stop.OneLine(name), Desc: strings.Join(told, "\n"), Type: stop.MarkType}
+	w.Point.Point = c.Point
+	return w
 }
 
 // stopOf gives the number of the stop that is visited.
