@@ -213,3 +213,25 @@ func FuzzRecord(f *testing.F) {
 		}
 	})
 }
+
+// A loop that begins in the middle of a long step stays as long as it was, and the points
+// alone tell so. Between two places at 60° N 0.5° apart on a parallel, straight in degrees
+// and the great circle lie d²·tan(lat)/8R = 26 m apart, which would make it 0.05 m longer.
+func TestBeginningInALongStep(t *testing.T) {
+	var points []route.Point
+	for _, p := range [][2]float64{{10, 60}, {10.5, 60}, {10.5, 60.2}, {10, 60.2}, {10, 60}} {
+		points = append(points, route.Point{Point: orb.Point(p)})
+	}
+	tracks := []route.Track{{Segments: [][]route.Point{points}}}
+	whole, err := route.NewLine(tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := route.NewLine(tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide, Arrangement: route.Arrangement{BeginAt: 13_000, HasBeginAt: true}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if l.Points() != whole.Points()+2 || math.Abs(float64(l.Length()-whole.Length())) > 1e-6 || math.Abs(float64(route.Drawn(l.Tracks())-whole.Length())) > 1e-6 {
+		t.Errorf("%d points, %.6f m, drawn %.6f m; %d points, %.6f m before", l.Points(), l.Length(), route.Drawn(l.Tracks()), whole.Points(), whole.Length())
+	}
+}
