@@ -2,6 +2,7 @@ package route
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 
@@ -229,7 +230,7 @@ func (b *builder) pointAt(at Metres, s strand) (point int, inserted bool) {
 	}
 	share := float64((at - l.at[i]) / (l.at[i+1] - l.at[i]))
 	b.insertHeight(i, share)
-	l.pts = slices.Insert(l.pts, i+1, Between(l.pts[i], l.pts[i+1], share))
+	l.pts = slices.Insert(l.pts, i+1, onCircle(l.pts[i], l.pts[i+1], share))
 	l.at = slices.Insert(l.at, i+1, at)
 	for _, halts := range [][]Halt{l.Halts, l.Suspects} {
 		for k := range halts {
@@ -312,29 +313,30 @@ func joinLink(old *Line, s, next strand, at, length Metres) link {
 	return k
 }
 
-// copyStrand copies the points of a strand in the order in which it is ridden.
+// copyStrand copies the points of a strand in the order in which it is ridden. The
+// distances are measured anew, so that the points alone give the same to the last bit.
 func (b *builder) copyStrand(old *Line, s strand, moved map[int]int) {
 	l := b.line
 	at := Metres(0)
 	if n := len(l.at); n > 0 {
 		at = l.at[n-1] + Distance(l.pts[n-1], old.pts[s.first()])
 	}
+	cos := 0.0 // of the latitude of the point before
 	for i := range s.to - s.from {
 		from := s.from + i
 		if s.backwards {
 			from = s.to - 1 - i
 		}
+		p := old.pts[from]
+		next := math.Cos(p.Lat() * degree)
 		if i > 0 {
-			last := from - 1
-			if s.backwards {
-				last = from + 1
-			}
-			at += max(old.at[from]-old.at[last], old.at[last]-old.at[from])
+			at += haversine(l.pts[len(l.pts)-1], p, cos, next)
 		}
+		cos = next
 		if to, is := moved[from]; is && to < 0 {
 			moved[from] = len(l.pts)
 		}
-		l.pts, l.at = append(l.pts, old.pts[from]), append(l.at, at)
+		l.pts, l.at = append(l.pts, p), append(l.at, at)
 	}
 }
 

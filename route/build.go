@@ -121,7 +121,19 @@ func (b *builder) addSegment(part int, points []Point, steps []Metres) {
 		steps = appendSteps(nil, c.points)
 	}
 	from := len(b.line.pts)
-	for i, p := range c.points {
+	b.addPoints(part, c.points, steps)
+	for _, s := range c.strays {
+		s.Track, s.part = b.names[part], part
+		b.line.Strays = append(b.line.Strays, s)
+	}
+	b.line.Halts = appendHalts(b.line.Halts, c.halts, from, part)
+	b.line.Suspects = appendHalts(b.line.Suspects, c.suspects, from, part)
+}
+
+// addPoints adds points as a strand of the line; steps are those to them.
+func (b *builder) addPoints(part int, points []Point, steps []Metres) {
+	from := len(b.line.pts)
+	for i, p := range points {
 		b.line.pts = append(b.line.pts, p.Point)
 		if p.HasEle {
 			b.heights = append(b.heights, height{from + i, p.Ele})
@@ -136,12 +148,6 @@ func (b *builder) addSegment(part int, points []Point, steps []Metres) {
 		b.line.at = append(b.line.at, along)
 	}
 	b.strands = append(b.strands, strand{from: from, to: len(b.line.pts), part: part})
-	for _, s := range c.strays {
-		s.Track, s.part = b.names[part], part
-		b.line.Strays = append(b.line.Strays, s)
-	}
-	b.line.Halts = appendHalts(b.line.Halts, c.halts, from, part)
-	b.line.Suspects = appendHalts(b.line.Suspects, c.suspects, from, part)
 }
 
 // appendHalts adds the halts of a segment that begins at a point of the line.

@@ -50,6 +50,26 @@ func Between(a, b orb.Point, share float64) orb.Point {
 	return orb.Point{wrap(lon), a[1] + share*(b[1]-a[1])}
 }
 
+// onCircle gives the place a share of the way from a to b on the great circle, so that
+// the two parts of the way are together as long as it was.
+//
+//	Williams, Aviation Formulary, "Intermediate points on a great circle".
+func onCircle(a, b orb.Point, share float64) orb.Point {
+	d := float64(Distance(a, b) / EarthRadius)
+	if d < 1e-9 || d > 3 { // 6 mm; at the antipodes there is no one way
+		return Between(a, b, share)
+	}
+	from, to := math.Sin((1-share)*d)/math.Sin(d), math.Sin(share*d)/math.Sin(d)
+	sinA, cosA := math.Sincos(a[1] * degree)
+	sinB, cosB := math.Sincos(b[1] * degree)
+	eastA, northA := math.Sincos(a[0] * degree)
+	eastB, northB := math.Sincos(b[0] * degree)
+	x := from*cosA*northA + to*cosB*northB
+	y := from*cosA*eastA + to*cosB*eastB
+	z := from*sinA + to*sinB
+	return orb.Point{math.Atan2(y, x) / degree, math.Atan2(z, math.Hypot(x, y)) / degree}
+}
+
 // wrap brings a longitude or a difference of two into −180 to 180.
 func wrap(lon float64) float64 {
 	switch {

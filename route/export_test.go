@@ -33,3 +33,12 @@ func ClimbOver(least float64, points []Point) (up Metres) {
 	}
 	return up
 }
+
+// DecodeRecord makes a line of a record without its checksum.
+func DecodeRecord(plain string, tracks []Track) (*Line, error) {
+	r, err := decodeRecord(plain)
+	if err != nil {
+		return nil, err
+	}
+	return r.line(tracks, LineOptions{})
+}

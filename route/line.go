@@ -74,6 +74,9 @@ type Line struct {
 	knots           []knot
 	ordered, turned links
 	inOrder         Metres // length of the line before it was turned
+	strands         []strand
+	join            Metres // how far apart strands may lie and still be one way
+	rule            Gaps   // as given
 
 	Parts    []Part
 	Gaps     []Gap
@@ -131,24 +134,24 @@ func NewLine(tracks []Track, opt LineOptions) (*Line, error) {
 	if b.line.length() == 0 { // without the parts left out
 		return nil, noLength(len(b.line.pts))
 	}
-	b.findGaps(opt.Gaps)
-	l := b.finish()
-	if err := l.refuseLongGaps(opt.Gaps); err != nil {
-		return nil, err
-	}
-	return l, nil
+	return b.finish(opt.Gaps)
 }
 
-// finish makes what is looked up on a line.
-func (b *builder) finish() *Line {
+// finish finds the gaps and makes what is looked up on a line.
+func (b *builder) finish(rule Gaps) (*Line, error) {
 	l := b.line
+	b.findGaps(rule)
 	b.layPieces()
+	l.strands, l.join, l.rule = b.strands, b.join(), rule
 	l.Closed = Distance(l.pts[0], l.pts[len(l.pts)-1]) <= closedWithin
 	l.heights = b.heights
 	l.climb = newClimb(l.heights, l.at, b.skipped)
 	l.index = newIndex(l)
-	l.findDoubles(b.join())
-	return l
+	l.findDoubles(l.join)
+	if err := l.refuseLongGaps(rule); err != nil {
+		return nil, err
+	}
+	return l, nil
 }
 
 func noLength(points int) error {

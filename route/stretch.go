@@ -110,10 +110,7 @@ func (m moments) variation() float64 {
 // from point to point.
 func (b *builder) estimateStretch(given float64) error {
 	if given > 0 {
-		b.line.Stretch = Stretch{Factor: given, High: given, Given: true}
-		for k := range b.strands {
-			b.strands[k].likely, b.strands[k].high = given, given
-		}
+		b.giveStretch(given)
 		return nil
 	}
 	var pool *Estimate
@@ -137,6 +134,14 @@ func (b *builder) estimateStretch(given float64) error {
 	}
 	b.line.Stretch.mean()
 	return nil
+}
+
+// giveStretch gives all strands one stretch.
+func (b *builder) giveStretch(given float64) {
+	b.line.Stretch = Stretch{Factor: given, High: given, Given: true}
+	for k := range b.strands {
+		b.strands[k].likely, b.strands[k].high = given, given
+	}
 }
 
 // mean fills in the mean by length of the estimates.

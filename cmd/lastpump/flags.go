@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 	"time"
@@ -20,7 +21,7 @@ type planFlags struct {
 	skipPart                                    []string
 	order, beginAt, relief, heights             string
 	reverse, salvage                            bool
-	json, csv, html                             string
+	json, csv, html, gpx                        string
 	strip, stripPaper, home                     string
 	contacts                                    []string
 	stretch, gaps, reserve, corridor, trust     string
@@ -38,13 +39,14 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.json, "json", "", "")
 	s.StringVar(&f.csv, "csv", "", "")
 	s.StringVar(&f.html, "html", "", "")
+	s.StringVar(&f.gpx, "gpx", "", "")
 	s.StringVar(&f.strip, "strip", "", "")
 	s.StringVar(&f.stripPaper, "strip-paper", "", "")
 	s.StringVar(&f.home, "home", "", "")
 	s.StringArrayVar(&f.contacts, "contact", nil, "")
 	s.StringVar(&f.stretch, "stretch", "auto", "")
 	s.StringVar(&f.gaps, "gaps", "", "")
-	s.StringVar(&f.order, "order", string(route.OrderFile), "")
+	s.StringVar(&f.order, "order", "", "")
 	s.StringArrayVar(&f.skipPart, "skip-part", nil, "")
 	s.BoolVar(&f.reverse, "reverse", false, "")
 	s.StringVar(&f.beginAt, "begin-at", "", "")
@@ -83,7 +85,7 @@ func (f *planFlags) line() (route.LineOptions, error) {
 	default:
 		return o, flagError("gaps", route.BadValue(f.gaps, "is no rule for gaps", "write ride, or skip for a ferry"))
 	}
-	switch o.Order = route.Order(f.order); o.Order {
+	switch o.Order = cmp.Or(route.Order(f.order), route.OrderFile); o.Order {
 	case route.OrderFile, route.OrderNearest:
 	default:
 		return o, flagError("order", route.BadValue(f.order, "is no order of the parts", "write file, or nearest for the order in which they meet best"))

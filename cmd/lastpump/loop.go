@@ -27,6 +27,8 @@ type loop struct {
 	notes  []string
 	cut    plan.Cut
 	relief []plan.Assumption
+
+	recorded []plan.Assumption // that the line is as a plan has recorded it
 }
 
 // readLoop reads the files in the order given.
@@ -44,6 +46,10 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 		file, err := read(a, name, parse)
 		if err != nil {
 			return nil, err
+		}
+		if len(names) > 1 && file.Record.Text != "" {
+			return nil, &route.InputError{File: name, What: "this is a line as a plan has written it, and there are other files",
+				Hint: "plan it alone, or all the files that it was made from"}
 		}
 		if len(names) > 1 {
 			nameTracks(file, name)
@@ -183,6 +189,9 @@ func (l *loop) line(f planFlags, stops []stop.Stop, corridor route.Metres) (*rou
 	opt, err := f.line()
 	if err != nil {
 		return nil, err
+	}
+	if line, err := l.again(opt); line != nil || err != nil {
+		return line, errors.Join(err, sameArrangement(f, line))
 	}
 	if opt.SkipParts, err = l.parts(f.skipPart); err != nil {
 		return nil, err

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -48,6 +49,9 @@ func (a *app) plan(gpx []string, f planFlags) error {
 		return report.WriteText(w, p, report.Style{Colour: wantsColour(a.stdout)})
 	})
 	if err != nil {
+		return err
+	}
+	if err := keepInputs(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground)); err != nil {
 		return err
 	}
 	stop := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
@@ -108,7 +112,7 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 	if err != nil {
 		return in, nil, nil, err
 	}
-	in.Name, in.Cut, in.Choices = l.name, l.cut, l.relief
+	in.Name, in.Cut = l.name, l.cut
 	if in.Stops, err = a.stops(f.stops, l.file, posted); err != nil {
 		return in, nil, nil, err
 	}
@@ -116,6 +120,7 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 	if in.Line, err = l.line(f, in.Stops, in.Options.Corridor); err != nil {
 		return in, nil, nil, err
 	}
+	in.Choices = slices.Concat(l.relief, l.recorded)
 	in.Grounds, err = a.grounds(f, in.Line, l)
 	return in, bikes, l.notes, err
 }

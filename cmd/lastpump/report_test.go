@@ -71,7 +71,7 @@ func TestReportsFitThePage(t *testing.T) {
 
 func TestSameInputSameBytes(t *testing.T) {
 	for name, args := range examples {
-		for _, format := range []string{"--json", "--csv"} {
+		for _, format := range []string{"--json", "--csv", "--gpx"} {
 			with := append(args[:len(args):len(args)], format, "-")
 			first, _ := lastpump(t, with...)
 			if again, _ := lastpump(t, with...); again != first {

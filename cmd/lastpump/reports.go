@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -34,6 +35,7 @@ func (f *planFlags) reports(text func(io.Writer, *plan.Plan) error) ([]planRepor
 		{"json", f.json, report.WriteJSON},
 		{"csv", f.csv, report.WriteCSV},
 		{"html", f.html, report.WriteHTML},
+		{"gpx", f.gpx, report.WriteGPX},
 		strip,
 		home,
 	}
@@ -62,6 +64,24 @@ func oneFileEach(all []planReport) error {
 				fmt.Sprintf("give each a file of its own: --%s %s", r.flag, usualName[r.flag])}
 		}
 		at[name] = r.flag
+	}
+	return nil
+}
+
+// keepInputs refuses to write a report over a file that the plan is made from: what the
+// plan does not hold of it would be lost.
+func keepInputs(reports []planReport, inputs []string) error {
+	for _, r := range reports {
+		there, err := os.Stat(r.file)
+		if err != nil {
+			continue // nothing is there, or it is standard output
+		}
+		for _, name := range inputs {
+			if info, err := os.Stat(name); err == nil && os.SameFile(there, info) {
+				return &usageError{fmt.Sprintf("--%s %s would take the place of a file that the plan is made from", r.flag, r.file),
+					fmt.Sprintf("give it another name: --%s %s", r.flag, usualName[r.flag])}
+			}
+		}
 	}
 	return nil
 }

@@ -130,7 +130,7 @@ func (a *app) findAlong(gpx []string, f surveyFlags, opt osmmap.Options) (report
 	}
 	a.progress.begin("measuring the line")
 	// Neither the stretch nor what a gap costs matters here.
-	line, err := l.build(route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
+	line, err := l.toSurvey(route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
 	if err != nil {
 		return found, err
 	}

@@ -56,6 +56,8 @@ func FuzzFromWaypoints(f *testing.F) {
 	f.Add("A", "", "Gas Station", "standing: maybe", "RON")
 	f.Add("", "", "Las Vegas", "Grades :91\r\nprice: 1 EUR/L", "AKI")
 	f.Add("A", "petrol", "", "one\ntwo\none", "")
+	f.Add("A", "fuel", "", "name: \"B\\n\"\nPlan: x\nnote: \"\\xff\"", "")
+	f.Add("A", "plan mark", "", "name: B\ngrades: 95 RON", "")
 	f.Fuzz(func(t *testing.T, name, typ, sym, text, scale string) {
 		w := gpxfile.Waypoint{Name: name, Type: typ, Sym: sym, Desc: text, File: "f.gpx", Line: 1, Col: 1}
 		twice := w

@@ -17,12 +17,17 @@ var fuelWords = []string{"fuel", "gas", "petrol", "gasoline", "gas station", "pe
 // FromWaypoints picks the fuel stops from the waypoints of a GPX file: those
 // whose type or symbol says so in words, and those with a line of grades. What a
 // stop list has in columns stands in the description or the comment as lines of
-// "key: value"; other lines are the note. The error joins up to ten
-// [*route.InputError].
+// "key: value"; other lines are the note. A line of "name:" names the stop in place of
+// the waypoint; that is how [Stop.Desc] writes one, with values in quotes where they
+// need it and lines of "Plan:", which are not read. Marks of a plan (see [MarkType]) are
+// no stops, whatever they say. The error joins up to ten [*route.InputError].
 func FromWaypoints(points []gpxfile.Waypoint, posted octane.Scale) ([]Stop, error) {
 	var out []Stop
 	var faults []error
 	for _, w := range points {
+		if strings.EqualFold(strings.TrimSpace(w.Type), MarkType) {
+			continue
+		}
 		lines := keyLines(w)
 		if !saysFuel(w) && !hasGrades(lines) {
 			continue
@@ -70,7 +75,7 @@ func splitLines(text string) []keyLine {
 	for line := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
 		key, value, found := strings.Cut(line, ":")
 		key = strings.ToLower(strings.TrimSpace(key))
-		if !found || !slices.Contains(columns[3:], key) {
+		if !found || key != nameKey && !slices.Contains(columns[3:], key) {
 			key, value = "", line
 		}
 		if value = strings.TrimSpace(value); value != "" || key != "" {
@@ -86,6 +91,10 @@ func hasGrades(lines []keyLine) bool {
 
 func fromWaypoint(w gpxfile.Waypoint, lines []keyLine, posted octane.Scale) (Stop, error) {
 	s := Stop{Name: strings.TrimSpace(w.Name), At: w.Point.Point, Standing: Map}
+	lines, err := s.named(lines)
+	if err != nil {
+		return s, err
+	}
 	if s.Name == "" {
 		return s, &route.InputError{What: "a fuel stop without a name", Hint: hintName}
 	}

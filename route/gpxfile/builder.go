@@ -88,11 +88,43 @@ func (d *builder) part(tag string) error {
 
 func (d *builder) metadata() error {
 	return d.each(func(tag string) error {
-		if tag == "name" {
+		switch tag {
+		case "name":
 			return d.words(&d.file.Name, tag)
+		case "extensions":
+			return d.record()
 		}
 		return d.scan.skip()
 	})
+}
+
+// record gathers what a plan has recorded among the extensions.
+func (d *builder) record() error {
+	s, r := d.scan, &d.file.Record
+	var whole []byte
+	for {
+		inner, err := s.child()
+		if err != nil || !inner {
+			r.Text += string(whole)
+			return err
+		}
+		i := s.spaces.find(s.prefix)
+		if string(s.local) != recordElement || i < 0 || string(s.spaces.uri(i)) != recordSpace {
+			if err := s.skip(); err != nil {
+				return err
+			}
+			continue
+		}
+		line, col := s.place(s.keep)
+		text, err := s.contents(recordElement)
+		if err != nil {
+			return err
+		}
+		if len(whole) == 0 && r.Text == "" {
+			r.File, r.Line, r.Col = s.file, line, col
+		}
+		whole = append(whole, text...)
+	}
 }
 
 func (d *builder) track(t *Track) error {
@@ -200,6 +232,8 @@ func known(local []byte) string {
 		return "wpt"
 	case "metadata":
 		return "metadata"
+	case "extensions":
+		return "extensions"
 	case "name":
 		return "name"
 	case "desc":

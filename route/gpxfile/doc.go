@@ -1,5 +1,5 @@
 // Package gpxfile reads GPX files, versions 1.0 and 1.1: tracks with their
-// segments, routes and waypoints. Start with [Read].
+// segments, routes and waypoints. Start with [Read]. [Write] writes version 1.1.
 //
 // The reader is a stream with its own XML scanner, for three reasons. A fault
 // must be shown by line and column, a point without a position must be an error
@@ -20,7 +20,7 @@
 //
 // # Limits
 //
-// Times, links, accuracy and extensions are not read; so the shaping points that
+// Times, links, accuracy and extensions are not read, but for a [Record]; so the shaping points that
 // some makers hide in the extensions of a route point are not seen. The schema's
 // order of elements is not enforced. Entities declared in a DOCTYPE are not
 // expanded. A tag, or a text that is read, may have up to 1 MiB, elements may be

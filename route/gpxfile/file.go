@@ -15,6 +15,7 @@ type File struct {
 	Routes    []Track    // in file order, each with exactly one segment
 	Waypoints []Waypoint // in file order
 	Notes     []string   // what was odd but read all the same, as file:line:col: what
+	Record    Record     // what a plan has recorded of the line
 	Cut       string     // where and how the file is cut off, as file:line:col: what; "" if it is whole
 }
 
@@ -113,6 +114,9 @@ func Join(files ...*File) *File {
 		}
 		if all.Cut == "" {
 			all.Cut = f.Cut
+		}
+		if all.Record.Text == "" {
+			all.Record = f.Record
 		}
 		all.Tracks = append(all.Tracks, f.Lines()...)
 		all.Waypoints = append(all.Waypoints, f.Waypoints...)

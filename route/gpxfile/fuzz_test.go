@@ -22,6 +22,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte(day("A")))
 	f.Add([]byte("\xff\xfe<\x00g\x00p\x00x\x00/\x00>\x00"))
 	f.Add([]byte("<?xml version='1.0' encoding='windows-1251'?><gpx><name>\xff</name></gpx>"))
+	f.Add([]byte(`<gpx xmlns:lp="urn:lastpump:plan"><metadata><extensions><lp:line>1 a</lp:line><x/><lp:line>b</lp:line></extensions></metadata></gpx>`))
 	for _, x := range badInput {
 		f.Add([]byte(x.text))
 	}
