@@ -33,8 +33,8 @@ type form struct {
 }
 
 var chartForms = []form{
-	{"narrow", 340, 12, 190, 170, 56},
-	{"middle", 704, 12.5, 210, 220, 76},
+	{"narrow", 340, 12, 210, 170, 56},
+	{"middle", 704, 12.5, 250, 220, 76},
 }
 
 // A charter draws a chart.
@@ -316,75 +316,6 @@ func (c *charter) ribbon() {
 	c.path("frame", closed(dot{c.Left, c.at}, dot{c.wide - c.Right, c.at}, dot{c.wide - c.Right, c.at + high}, dot{c.Left, c.at + high}))
 	c.at += high
 	c.foot = c.at
-}
-
-// axis draws the distance.
-func (c *charter) axis() {
-	total := c.u.DistanceIn(c.p.Trace.Ridden)
-	few := 4.0
-	if c.wide > 500 {
-		few = 9
-	}
-	step := nice(total, few)
-	unit := fmt.Sprintf("%s ridden", c.u.DistanceUnit())
-	room := c.wide - c.Right - textWidth(unit, c.letter, false) - 6
-	for v := 0.0; v <= total && total > 0; v += step {
-		x := c.x(route.Metres(v / total * float64(c.p.Trace.Ridden)))
-		c.path("tick", open(dot{x, c.at}, dot{x, c.at + 5}))
-		if label := strconv.FormatFloat(v, 'f', -1, 64); x+textWidth(label, c.letter, false)/2 < room {
-			c.text("figure", "middle", x, c.at+17, label)
-		}
-	}
-	c.text("figure", "end", c.wide-c.Right, c.at+17, unit)
-	c.at += 22
-	c.High = c.at
-}
-
-// riddenTo gives what has been ridden by a place along the line.
-func (c *charter) riddenTo(at route.Metres) route.Metres {
-	s := c.p.Trace.Samples
-	i := sort.Search(len(s), func(i int) bool { return s[i].At >= at })
-	switch {
-	case i == 0:
-		return 0
-	case i == len(s):
-		return c.p.Trace.Ridden
-	}
-	a, b := s[i-1], s[i]
-	if b.At <= a.At {
-		return a.Ridden
-	}
-	return a.Ridden + (b.Ridden-a.Ridden)*(at-a.At)/(b.At-a.At)
-}
-
-// partsAcross draws where the parts of the file begin, often the days.
-func (c *charter) partsAcross() {
-	for _, q := range c.p.Roll {
-		if q.Kind == plan.CuePart && q.At > c.p.Legs[0].FromAt {
-			x := c.x(c.riddenTo(q.At))
-			c.path("part", open(dot{x, c.top}, dot{x, c.base}))
-		}
-	}
-}
-
-// partNames names the parts under the picture, as far as there is room.
-func (c *charter) partNames() {
-	parts := c.p.Line.Parts
-	if len(parts) < 2 {
-		return
-	}
-	for _, q := range parts {
-		x, to := c.x(c.riddenTo(q.From)), c.x(c.riddenTo(q.To))
-		if to-x < 2 {
-			continue
-		}
-		c.path("bracket", open(dot{x + 1, c.at + 7}, dot{x + 1, c.at + 3}, dot{to - 1, c.at + 3}, dot{to - 1, c.at + 7}))
-		if name := clipped(q.Name, c.letter, to-x-6, false); len([]rune(name)) > 3 || name == q.Name && textWidth(name, c.letter, false) < to-x-4 {
-			c.text("figure", "middle", (x+to)/2, c.at+18, name)
-		}
-	}
-	c.at += 22
-	c.High = c.at
 }
 
 // links lays a leg's link over its part of the picture.
