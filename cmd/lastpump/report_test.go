@@ -2,9 +2,12 @@ package main
 
 import (
 	"bytes"
+	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"lastpump/cmd/lastpump/internal/report"
 
@@ -69,16 +72,41 @@ func TestReportsFitThePage(t *testing.T) {
 	}
 }
 
+// Every report, of two runs, is the same to the byte.
 func TestSameInputSameBytes(t *testing.T) {
 	for name, args := range examples {
-		for _, format := range []string{"--json", "--csv", "--gpx"} {
-			with := append(args[:len(args):len(args)], format, "-")
-			first, _ := lastpump(t, with...)
-			if again, _ := lastpump(t, with...); again != first {
-				t.Errorf("%s %s differs from one run to the next", name, format)
+		first, second := t.TempDir(), t.TempDir()
+		text, _ := lastpump(t, everyReport(args, first)...)
+		if again, _ := lastpump(t, everyReport(args, second)...); again != text {
+			t.Errorf("%s: the text differs from one run to the next", name)
+		}
+		files, err := os.ReadDir(first)
+		if err != nil || len(files) != len(reportFiles) {
+			t.Fatalf("%s: %d files, %v", name, len(files), err)
+		}
+		for _, f := range files {
+			a, err := os.ReadFile(filepath.Join(first, f.Name()))
+			b, err2 := os.ReadFile(filepath.Join(second, f.Name()))
+			if err != nil || err2 != nil || len(a) == 0 || !bytes.Equal(a, b) {
+				t.Errorf("%s: %s differs from one run to the next, or is empty: %v %v", name, f.Name(), err, err2)
 			}
 		}
 	}
+}
+
+// reportFiles are the flags of the reports that go to a file, each with a name for one.
+var reportFiles = [][2]string{
+	{"--json", "plan.json"}, {"--csv", "plan.csv"}, {"--html", "plan.html"}, {"--gpx", "plan.gpx"},
+	{"--strip", "strip.pdf"}, {"--home", "home.html"},
+}
+
+// everyReport asks for all reports at once, in a folder.
+func everyReport(args []string, folder string) []string {
+	args = args[:len(args):len(args)]
+	for _, f := range reportFiles {
+		args = append(args, f[0], filepath.Join(folder, f[1]))
+	}
+	return args
 }
 
 // TestJSONReadAgain reads the JSON back and writes it anew: nothing is lost and
@@ -98,4 +126,31 @@ func TestJSONReadAgain(t *testing.T) {
 			t.Errorf("%s: %s", name, diff)
 		}
 	}
+}
+
+// BenchmarkReports shows what all reports cost beside the plan that they are made from:
+// the last figure is how many times as long a run with all of them takes as one with the
+// text alone.
+func BenchmarkReports(b *testing.B) {
+	for name, args := range examples {
+		b.Run(name, func(b *testing.B) {
+			folder := b.TempDir()
+			all := everyReport(args, folder)
+			var alone, together time.Duration
+			for b.Loop() {
+				alone += timed(b, args)
+				together += timed(b, all)
+			}
+			b.ReportMetric(together.Seconds()/float64(b.N), "s/all")
+			b.ReportMetric(together.Seconds()/alone.Seconds(), "×text-alone")
+		})
+	}
+}
+
+func timed(b *testing.B, args []string) time.Duration {
+	begin := time.Now()
+	if code := run(args, strings.NewReader(""), io.Discard, io.Discard); code == exitNoPlan {
+		b.Fatal(args)
+	}
+	return time.Since(begin)
 }
