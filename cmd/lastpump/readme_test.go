@@ -81,26 +81,33 @@ func words(s string) []string {
 }
 
 // matches compares line by line; a line of "…" in want skips lines of got up to
-// the next shown one.
+// the next shown one, at the end of a line the rest of it.
 func matches(got, want string) bool {
-	g := strings.Split(strings.TrimRight(got, "\n"), "\n")
+	g := strings.Split(strings.TrimRight(strings.ReplaceAll(got, "\r\n", "\n"), "\n"), "\n")
 	w := strings.Split(strings.TrimRight(want, "\n"), "\n")
 	for len(w) > 0 {
 		if w[0] == skipped {
 			w = w[1:]
-			for len(w) > 0 && len(g) > 0 && g[0] != w[0] {
+			for len(w) > 0 && len(g) > 0 && !shows(w[0], g[0]) {
 				g = g[1:]
 			}
 			if len(w) == 0 {
 				return true
 			}
 		}
-		if len(g) == 0 || g[0] != w[0] {
+		if len(g) == 0 || !shows(w[0], g[0]) {
 			return false
 		}
 		g, w = g[1:], w[1:]
 	}
 	return len(g) == 0
+}
+
+func shows(want, got string) bool {
+	if begin, cut := strings.CutSuffix(want, skipped); cut {
+		return strings.HasPrefix(got, begin)
+	}
+	return got == want
 }
 
 func TestMatches(t *testing.T) {
@@ -114,6 +121,8 @@ func TestMatches(t *testing.T) {
 		{"a\nb\nc\n", "a\n…", true},
 		{"a\nb\nc\n", "a\n…\nd", false},
 		{"a\n", "b\n…", false},
+		{"abc\r\nd\r\n", "ab…\nd", true},
+		{"abc\n", "abd…", false},
 	} {
 		if matches(c.got, c.want) != c.ok {
 			t.Errorf("matches(%q, %q) is not %v", c.got, c.want, c.ok)

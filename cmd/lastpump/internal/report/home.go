@@ -273,6 +273,7 @@ func (h home) carries() homeSection {
 func (h home) cautions() homeSection {
 	return homeSection{Head: "How far to trust this", Text: []string{
 		fmt.Sprintf("These are estimates, no promise: they hold within the rider's margin on these figures. A pump may be dry, shut or gone, and a ride is often a day late without harm: agree on the hours above before it begins. Distances without the word trip are along the line of the GPX file; coordinates are latitude, longitude (WGS 84). Planned for %s.", planDay(h.p)),
+		"For the rider: carry water. Fill a can on the ground, engine off, to its mark and no further; carry it upright and closed, as local law and ferries allow. The maker's manual decides on the grade.",
 	}}
 }
 

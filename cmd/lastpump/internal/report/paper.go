@@ -18,7 +18,7 @@ import (
 )
 
 // The faces of what is printed: Latin with all accents, Vietnamese, Greek, Cyrillic with
-// the letters of Kazakh, Mongolian and the Turkic languages. font/LICENSE.txt has their
+// the letters of Kazakh, Mongolian and the Turkic languages. font/DejaVu-LICENSE.txt has their
 // terms.
 var (
 	//go:embed font/DejaVuSansCondensed.ttf
