@@ -32,49 +32,67 @@ type Stroke struct {
 // Place gives a place in metres east and north of the middle.
 func (s Sketch) Place(p orb.Point) orb.Point {
 	const metresPerDegree = float64(route.EarthRadius) * math.Pi / 180
-	east := math.Mod(p.Lon()-s.middle.Lon()+540, 360) - 180
+	east := turned(p.Lon() - s.middle.Lon())
 	return orb.Point{
 		east * metresPerDegree * math.Cos(s.middle.Lat()*math.Pi/180),
 		(p.Lat() - s.middle.Lat()) * metresPerDegree,
 	}
 }
 
+// turned gives a difference of two longitudes the short way round, in degrees.
+func turned(east float64) float64 {
+	switch {
+	case east < -180:
+		return east + 360
+	case east >= 180:
+		return east - 360
+	}
+	return east
+}
+
 // sketch draws the legs, without the points that a small map does not show.
 func (d *draft) sketch() Sketch {
-	s := Sketch{middle: d.middle()}
-	fine := s.drawn(d)
-	tolerance := max(s.Bound.Max[0]-s.Bound.Min[0], s.Bound.Max[1]-s.Bound.Min[1]) / sketchFine
-	for i := range fine {
-		fine[i].Points = simplify.DouglasPeucker(tolerance).LineString(fine[i].Points)
+	var s Sketch
+	s.Strokes = d.strokes()
+	s.middle = middle(s.Strokes)
+	s.Bound = orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
+	for _, k := range s.Strokes {
+		for i, p := range k.Points {
+			k.Points[i] = s.Place(p)
+		}
+		s.Bound = s.Bound.Union(k.Points.Bound())
 	}
-	s.Strokes = fine
+	tolerance := max(s.Bound.Max[0]-s.Bound.Min[0], s.Bound.Max[1]-s.Bound.Min[1]) / sketchFine
+	for i := range s.Strokes {
+		s.Strokes[i].Points = simplify.DouglasPeucker(tolerance).LineString(s.Strokes[i].Points)
+	}
 	return s
 }
 
-// middle gives the middle between the ride's southernmost and northernmost points and,
-// counted from its first, its westernmost and easternmost.
-func (d *draft) middle() orb.Point {
-	first := d.in.Line.At(d.plan.Legs[0].FromAt)
+// middle gives the middle between the southernmost and northernmost points and, counted
+// from the first, the westernmost and easternmost. The points are in degrees.
+func middle(strokes []Stroke) orb.Point {
+	first := strokes[0].Points[0]
 	bound := orb.Bound{Min: orb.Point{0, first.Lat()}, Max: orb.Point{0, first.Lat()}}
-	for v := range d.in.Line.Vertices() {
-		if v.At >= d.plan.Legs[0].FromAt {
-			bound = bound.Extend(orb.Point{math.Mod(v.Point.Lon()-first.Lon()+540, 360) - 180, v.Point.Lat()})
+	for _, k := range strokes {
+		for _, p := range k.Points {
+			bound = bound.Extend(orb.Point{turned(p.Lon() - first.Lon()), p.Lat()})
 		}
 	}
 	c := bound.Center()
 	return orb.Point{first.Lon() + c.Lon(), c.Lat()}
 }
 
-// drawn gives the strokes with all points that lie far enough apart, and sets the bound.
-func (s *Sketch) drawn(d *draft) []Stroke {
+// strokes gives the legs with all points that lie far enough apart, in degrees.
+func (d *draft) strokes() []Stroke {
 	var out []Stroke
 	apart := d.length / (20 * sketchFine)
 	begin := func(leg int, gap bool, at orb.Point) {
-		out = append(out, Stroke{Leg: leg, Gap: gap, Points: orb.LineString{s.Place(at)}})
+		out = append(out, Stroke{Leg: leg, Gap: gap, Points: orb.LineString{at}})
 	}
 	draw := func(at orb.Point) {
 		n := len(out) - 1
-		out[n].Points = append(out[n].Points, s.Place(at))
+		out[n].Points = append(out[n].Points, at)
 	}
 	legs, leg := d.plan.Legs, 0
 	begin(0, false, d.in.Line.At(legs[0].FromAt))
@@ -100,9 +118,5 @@ func (s *Sketch) drawn(d *draft) []Stroke {
 		last = v
 	}
 	draw(last.Point)
-	s.Bound = out[0].Points.Bound()
-	for _, k := range out {
-		s.Bound = s.Bound.Union(k.Points.Bound())
-	}
 	return out
 }

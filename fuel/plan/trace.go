@@ -167,32 +167,47 @@ type crest struct {
 	first bool
 }
 
-// crests gives the heights along the legs: of each bit of the ride the first, the lowest,
+// A height is one along the line, on a leg.
+type height struct {
+	at    route.Metres
+	ele   float64
+	leg   int
+	first bool
+}
+
+// crests gives the heights along the legs: of each bit of the line the first, the lowest,
 // the highest and the last, so that no summit is lost however many points there are.
 func (d *draft) crests() []crest {
-	length := d.length
-	bit := max(length/(4*pictureWide), 1)
-	var out, cell []crest
+	legs := d.plan.Legs
+	bit := max(d.length/(4*pictureWide), 1)
+	before := make([]route.Metres, len(legs)) // ridden at the beginning of each leg
+	for i := 1; i < len(legs); i++ {
+		before[i] = before[i-1] + legs[i-1].Drink.Ridden
+	}
+	var out []crest
+	var cell []height
 	flush := func() {
-		out = append(out, extremes(cell)...)
+		for _, h := range extremes(cell) {
+			from := d.nodes[h.leg]
+			ridden := before[h.leg] + from.half + d.course.RiddenTo(h.at) - d.course.RiddenTo(from.at)
+			out = append(out, crest{Rise{ridden, h.ele}, h.first})
+		}
 		cell = cell[:0]
 	}
-	last, missing, leg, before := route.Metres(-1), false, 0, route.Metres(0)
+	last, missing, leg := route.Metres(-1), false, 0
 	for v := range d.in.Line.Vertices() {
-		if !v.HasEle || v.At < d.plan.Legs[0].FromAt {
+		if !v.HasEle || v.At < legs[0].FromAt {
 			missing = true
 			continue
 		}
-		for leg < len(d.plan.Legs)-1 && v.At > d.plan.Legs[leg].ToAt {
-			before += d.plan.Legs[leg].Drink.Ridden
+		for leg < len(legs)-1 && v.At > legs[leg].ToAt {
 			leg++
 		}
-		ridden := before + d.nodes[leg].half + d.course.RiddenTo(v.At) - d.course.RiddenTo(d.nodes[leg].at)
 		first := last < 0 || missing && v.At-last > route.HeightsBridged
-		if len(cell) > 0 && (first || ridden-cell[0].Ridden > bit) {
+		if len(cell) > 0 && (first || v.At-cell[0].at > bit) {
 			flush()
 		}
-		cell = append(cell, crest{Rise{ridden, v.Ele}, first})
+		cell = append(cell, height{v.At, v.Ele, leg, first})
 		last, missing = v.At, false
 	}
 	flush()
@@ -200,22 +215,22 @@ func (d *draft) crests() []crest {
 }
 
 // extremes gives the first, the lowest, the highest and the last of some heights, in order.
-func extremes(c []crest) []crest {
+func extremes(c []height) []height {
 	if len(c) < 4 {
 		return c
 	}
 	lo, hi := 0, 0
 	for i := range c {
-		if c[i].Ele < c[lo].Ele {
+		if c[i].ele < c[lo].ele {
 			lo = i
 		}
-		if c[i].Ele > c[hi].Ele {
+		if c[i].ele > c[hi].ele {
 			hi = i
 		}
 	}
 	keep := []int{0, lo, hi, len(c) - 1}
 	slices.Sort(keep)
-	var out []crest
+	var out []height
 	for _, i := range slices.Compact(keep) {
 		out = append(out, c[i])
 	}
