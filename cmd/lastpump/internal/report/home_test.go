@@ -146,6 +146,8 @@ func homeWords(p *plan.Plan) []string {
 	u := p.Options.Units
 	floor := func(m route.Metres) string { return whole(math.Floor(distance(u, m) + 1e-9)) }
 	out := append([]string{p.Bike.Name}, p.Answer[:]...)
+	// Common practice, no source: what is always said.
+	out = append(out, "carry water", "on the ground, engine off", "upright and closed", "local law", "maker's manual", "A pump may be dry")
 	for _, part := range p.Line.Parts {
 		if p.Here != nil && part.To <= p.Here.At {
 			continue
