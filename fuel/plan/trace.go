@@ -194,24 +194,36 @@ func (d *draft) crests() []crest {
 		}
 		cell = cell[:0]
 	}
-	last, missing, leg := route.Metres(-1), false, 0
+	from, leg := legs[0].FromAt, 0
+	var last route.Vertex // with a height, if there was one
+	known, missing := false, false
 	for v := range d.in.Line.Vertices() {
-		if !v.HasEle || v.At < legs[0].FromAt {
+		if !v.HasEle {
 			missing = true
 			continue
 		}
 		for leg < len(legs)-1 && v.At > legs[leg].ToAt {
 			leg++
 		}
-		first := last < 0 || missing && v.At-last > route.HeightsBridged
-		if len(cell) > 0 && (first || v.At-cell[0].at > bit) {
-			flush()
+		first := !known || missing && v.At-last.At > route.HeightsBridged
+		if last.At < from && v.At > from && !first {
+			cell = append(cell, height{from, between(last, v, from), 0, true})
 		}
-		cell = append(cell, height{v.At, v.Ele, leg, first})
-		last, missing = v.At, false
+		if v.At >= from {
+			if len(cell) > 0 && (first || v.At-cell[0].at > bit) {
+				flush()
+			}
+			cell = append(cell, height{v.At, v.Ele, leg, first || len(out)+len(cell) == 0})
+		}
+		last, known, missing = v, true, false
 	}
 	flush()
 	return out
+}
+
+// between gives the height at a place between two points that have one.
+func between(a, b route.Vertex, at route.Metres) float64 {
+	return a.Ele + (b.Ele-a.Ele)*float64((at-a.At)/(b.At-a.At))
 }
 
 // extremes gives the first, the lowest, the highest and the last of some heights, in order.

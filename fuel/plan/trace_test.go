@@ -158,3 +158,20 @@ func TestProfileBreaksWhereHeightsAreMissing(t *testing.T) {
 		}
 	}
 }
+
+// The rest of a ride begins between two points: its height is between theirs (2.5 km of
+// the 5 km from 100 m up to 200 m).
+func TestTraceFromBetweenTwoPoints(t *testing.T) {
+	var points []route.Point
+	for k := range 21 {
+		points = append(points, route.Point{Point: at(float64(5*k), 0), HasEle: true, Ele: 100 * float64(k)})
+	}
+	p := make1(t, from(ride(lineThrough(t, points)), 7.5, 9))
+	s := p.Trace.Samples[0]
+	if !s.HasEle || math.Abs(s.Ele-150) > 0.1 {
+		t.Errorf("at the start of the rest %v, %v m, want 150 m", s.HasEle, s.Ele)
+	}
+	if r := p.Trace.Profile[0][0]; len(p.Trace.Profile) != 1 || math.Abs(r.Ele-150) > 0.1 || r.Ridden > 1e-6 {
+		t.Errorf("the profile begins with %v, in %d parts", r, len(p.Trace.Profile))
+	}
+}

@@ -54,6 +54,7 @@ type pageRow struct {
 type pageCell struct {
 	Right bool
 	Head  bool // it says what the row is about
+	Short bool // it stays on one line
 	Text  []span
 }
 
@@ -108,6 +109,9 @@ func (s *pageSheet) gap() {}
 
 func (s *pageSheet) flush() error { return nil }
 
+// shortCell is how long a text is, in letters, that is not broken in a narrow column.
+const shortCell = 8
+
 func (s *pageSheet) table(columns []column, rows [][]string) {
 	t := &pageTable{}
 	key, order := arranged(columns)
@@ -120,7 +124,7 @@ func (s *pageSheet) table(columns []column, rows [][]string) {
 			row.Leg = r[0]
 		}
 		for _, i := range order {
-			row.Cells = append(row.Cells, pageCell{columns[i].right, i == key, spans(r[i])})
+			row.Cells = append(row.Cells, pageCell{columns[i].right, i == key, utf8.RuneCountInString(r[i]) <= shortCell, spans(r[i])})
 		}
 		t.Rows = append(t.Rows, row)
 	}
