@@ -38,14 +38,8 @@ func all(loop, out string) error {
 	if err := plan(loop, work); err != nil {
 		return err
 	}
-	if err := run("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--force-device-scale-factor=0.75",
-		"--window-size=1216,1310", "--screenshot="+at("page.png"), "file://"+at("plan.html")); err != nil {
+	if err := shoot(at); err != nil {
 		return err
-	}
-	for name, dots := range map[string]string{"strip": "64", "home": "54"} {
-		if err := run("pdftoppm", "-r", dots, "-gray", "-png", at(name+".pdf"), at(name)); err != nil {
-			return err
-		}
 	}
 	page, err := pages(at("page.png"))
 	if err != nil {
@@ -68,6 +62,16 @@ func all(loop, out string) error {
 		savePNG(filepath.Join(out, "strip.png"), row(cut(strip[0], 5))),
 		savePNG(filepath.Join(out, "home.png"), row(home)),
 		os.WriteFile(filepath.Join(out, "gps.svg"), gps, 0o644),
+	)
+}
+
+// shoot lets a browser and a reader of PDF show what was planned.
+func shoot(at func(string) string) error {
+	return errors.Join(
+		run("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--force-device-scale-factor=0.75",
+			"--window-size=1216,1310", "--screenshot="+at("page.png"), "file://"+at("plan.html")),
+		run("pdftoppm", "-r", "64", "-gray", "-png", at("strip.pdf"), at("strip")),
+		run("pdftoppm", "-r", "54", "-gray", "-png", at("home.pdf"), at("home")),
 	)
 }
 

@@ -167,34 +167,40 @@ type crest struct {
 	first bool
 }
 
-// A height is one along the line, on a leg.
+// A height is one along the line; a first one as a crest is.
 type height struct {
 	at    route.Metres
 	ele   float64
-	leg   int
 	first bool
 }
 
-// crests gives the heights along the legs: of each bit of the line the first, the lowest,
-// the highest and the last, so that no summit is lost however many points there are.
+// crests gives the heights along the legs, as few as pictures want.
 func (d *draft) crests() []crest {
 	legs := d.plan.Legs
-	bit := max(d.length/(4*pictureWide), 1)
 	before := make([]route.Metres, len(legs)) // ridden at the beginning of each leg
 	for i := 1; i < len(legs); i++ {
 		before[i] = before[i-1] + legs[i-1].Drink.Ridden
 	}
 	var out []crest
-	var cell []height
-	flush := func() {
-		for _, h := range extremes(cell) {
-			from := d.nodes[h.leg]
-			ridden := before[h.leg] + from.half + d.course.RiddenTo(h.at) - d.course.RiddenTo(from.at)
-			out = append(out, crest{Rise{ridden, h.ele}, h.first})
+	leg := 0
+	for _, h := range d.heights() {
+		for leg < len(legs)-1 && h.at > legs[leg].ToAt {
+			leg++
 		}
-		cell = cell[:0]
+		from := d.nodes[leg]
+		ridden := before[leg] + from.half + d.course.RiddenTo(h.at) - d.course.RiddenTo(from.at)
+		out = append(out, crest{Rise{ridden, h.ele}, h.first})
 	}
-	from, leg := legs[0].FromAt, 0
+	return out
+}
+
+// heights gives of each bit of the line, from where the ride begins, the first height,
+// the lowest, the highest and the last, so that no summit is lost however many points
+// there are.
+func (d *draft) heights() []height {
+	from := d.plan.Legs[0].FromAt
+	bit := max(d.length/(4*pictureWide), 1)
+	var out, cell []height
 	var last route.Vertex // with a height, if there was one
 	known, missing := false, false
 	for v := range d.in.Line.Vertices() {
@@ -202,23 +208,20 @@ func (d *draft) crests() []crest {
 			missing = true
 			continue
 		}
-		for leg < len(legs)-1 && v.At > legs[leg].ToAt {
-			leg++
-		}
 		first := !known || missing && v.At-last.At > route.HeightsBridged
 		if last.At < from && v.At > from && !first {
-			cell = append(cell, height{from, between(last, v, from), 0, true})
+			cell = append(cell, height{from, between(last, v, from), true})
 		}
 		if v.At >= from {
 			if len(cell) > 0 && (first || v.At-cell[0].at > bit) {
-				flush()
+				out = append(out, extremes(cell)...)
+				cell = cell[:0]
 			}
-			cell = append(cell, height{v.At, v.Ele, leg, first || len(out)+len(cell) == 0})
+			cell = append(cell, height{v.At, v.Ele, first || len(out)+len(cell) == 0})
 		}
 		last, known, missing = v, true, false
 	}
-	flush()
-	return out
+	return append(out, extremes(cell)...)
 }
 
 // between gives the height at a place between two points that have one.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"image"
 	"math"
 	"regexp"
 	"slices"
@@ -374,50 +373,4 @@ func TestParseStripPaper(t *testing.T) {
 	if _, err := report.ParseStripPaper("a4"); !errors.As(err, &ve) || !strings.Contains(ve.Hint, "57mm") {
 		t.Errorf("a4: %v", err)
 	}
-}
-
-// Drawn as a printer would draw it, the strip is black on white, has something on every
-// page and nothing on the edges of any.
-func TestStripAsPrinted(t *testing.T) {
-	needTool(t, "pdftoppm")
-	for _, paper := range []report.StripPaper{report.StripRoll, report.StripA6, report.StripA5} {
-		pdf := stripOf(t, examplePlan(t, "steppe"), paper)
-		for i, page := range printedPages(t, tool(t, pdf, "pdftoppm", "-gray", "-r", "50", "-")) {
-			b := page.Bounds()
-			dark := 0
-			for y := range b.Dy() {
-				for x := range b.Dx() {
-					if page.GrayAt(x, y).Y > 128 {
-						continue
-					}
-					dark++
-					if x < 3 || y < 3 || x >= b.Dx()-3 || y >= b.Dy()-3 {
-						t.Fatalf("%s, page %d: something at %d, %d of %v", paper, i+1, x, y, b)
-					}
-				}
-			}
-			if share := float64(dark) / float64(b.Dx()*b.Dy()); share < 0.01 || share > 0.3 {
-				t.Errorf("%s, page %d: %.1f %% of it is dark", paper, i+1, 100*share)
-			}
-		}
-	}
-}
-
-// printedPages reads pictures in the PGM format (netpbm), one behind the other.
-func printedPages(t *testing.T, s string) (pages []*image.Gray) {
-	t.Helper()
-	for len(s) > 0 {
-		var wide, high, most int
-		if n, err := fmt.Sscanf(s, "P5\n%d %d\n%d\n", &wide, &high, &most); n != 3 || most != 255 {
-			t.Fatal("no PGM: ", err)
-		}
-		head := len(fmt.Sprintf("P5\n%d %d\n%d\n", wide, high, most))
-		page := image.NewGray(image.Rect(0, 0, wide, high))
-		s = s[head+copy(page.Pix, s[head:]):]
-		pages = append(pages, page)
-	}
-	if len(pages) == 0 {
-		t.Fatal("no page")
-	}
-	return pages
 }
