@@ -4,6 +4,7 @@ import (
 	"context"
 	_ "embed"
 	"fmt"
+	"math"
 	"net/url"
 	"os"
 	"os/exec"
@@ -233,6 +234,43 @@ func TestPageByKeyboard(t *testing.T) {
 	b.do(chromedp.Focus("#reader"), chromedp.KeyEvent(kb.End))
 	if says := eval[string](b, `document.querySelector("output").textContent`); !strings.Contains(says, "Leg 14, OK") {
 		t.Errorf("at the end it says %q", says)
+	}
+	b.quiet()
+}
+
+// The figures at a place are those on a straight line between two samples of the plan;
+// petrol that there is is rounded down, petrol that is lacking up.
+func TestFiguresAtAPlace(t *testing.T) {
+	b := openTab(t, pageOf(t, "steppe"), 1280)
+	plan := eval[struct{ Ridden, Tank []float64 }](b, `JSON.parse(document.getElementById("readings").textContent)`)
+	const step = 7 // tenths of a kilometre
+	said := eval[[]string](b, fmt.Sprintf(`(() => {
+		const reader = document.getElementById("reader"), out = [];
+		for (let v = 0; v <= +reader.max; v += %d) {
+			reader.value = v;
+			reader.dispatchEvent(new Event("input"));
+			out.push(document.querySelector("output").textContent);
+		}
+		return out;
+	})()`, step))
+	if len(said) < 2000 {
+		t.Fatalf("%d places of 1,522 km", len(said))
+	}
+	k := 0
+	for i, text := range said {
+		ridden := float64(i*step) / 10
+		for k+2 < len(plan.Ridden) && plan.Ridden[k+1] <= ridden {
+			k++
+		}
+		share := (ridden - plan.Ridden[k]) / (plan.Ridden[k+1] - plan.Ridden[k])
+		tank := plan.Tank[k] + share*(plan.Tank[k+1]-plan.Tank[k])
+		want := fmt.Sprintf(": %.1f L likely", math.Floor(tank*10+1e-6)/10)
+		if tank < 0 {
+			want = fmt.Sprintf(": none (%.1f L lacking) likely", math.Ceil(-tank*10-1e-6)/10)
+		}
+		if !strings.Contains(text, want) {
+			t.Fatalf("at %.1f km, %.4f L: %s", ridden, tank, text)
+		}
 	}
 	b.quiet()
 }

@@ -159,6 +159,34 @@ func TestProfileBreaksWhereHeightsAreMissing(t *testing.T) {
 	}
 }
 
+// What a profile leaves out is less than a hundredth of its height: hills of all sizes,
+// each point of the line against the profile there.
+func TestProfileIsTrueToADot(t *testing.T) {
+	var points []route.Point
+	for k := range 4000 {
+		x := float64(k) / 40
+		points = append(points, route.Point{Point: at(x, 0), HasEle: true,
+			Ele: 500 + 300*math.Sin(x/7) + 60*math.Sin(x*1.3) + 8*math.Sin(x*9)})
+	}
+	p := make1(t, ride(lineThrough(t, points)))
+	rises, k := p.Trace.Profile[0], 0
+	for i, q := range points {
+		km := float64(i) / 40
+		for k+2 < len(rises) && rises[k+1].Ridden.Kilometres() <= km {
+			k++
+		}
+		a, b := rises[k], rises[k+1]
+		drawn := a.Ele + (b.Ele-a.Ele)*(km-a.Ridden.Kilometres())/(b.Ridden-a.Ridden).Kilometres()
+		// Along a slope a dot to the side is as much as one up or down.
+		if math.Abs(drawn-q.Ele) > 736.0/100 {
+			t.Fatalf("at km %.2f drawn at %.1f m, it is %.1f m high", km, drawn, q.Ele)
+		}
+	}
+	if len(rises) > len(points)/2 {
+		t.Errorf("%d of %d points are drawn", len(rises), len(points))
+	}
+}
+
 // The rest of a ride begins between two points: its height is between theirs (2.5 km of
 // the 5 km from 100 m up to 200 m).
 func TestTraceFromBetweenTwoPoints(t *testing.T) {

@@ -102,6 +102,9 @@ func fillWords(p *plan.Plan, c plan.Cue) []string {
 	} else {
 		out = append(out, "ZERO THE TRIP")
 	}
+	if v.Off > 300 {
+		out = append(out, fmt.Sprintf("%.1f %s off the line", distance(u, v.Off), u.DistanceUnit()))
+	}
 	switch d := v.IfDry; {
 	case d == nil:
 	case d.Outcome == plan.Stranded:
