@@ -12,6 +12,7 @@ func (b box) meets(o box) bool { return b.x0 < o.x1 && o.x0 < b.x1 && b.y0 < o.y
 type placer struct {
 	edge  box
 	taken []box
+	names []box           // those of what is taken that are names
 	line  map[[2]int]bool // cells that the line goes through
 }
 
@@ -62,6 +63,20 @@ func (p *placer) onLine(b box) (n int) {
 	return n
 }
 
+// crossed counts the names that the thin line from a place to its name would cross.
+func (p *placer) crossed(at, end dot) (n int) {
+	long := at.far(end)
+	for _, t := range p.names {
+		for r := 0.0; r < long; r += lineCell / 2 {
+			if x, y := at.x+(end.x-at.x)*r/long, at.y+(end.y-at.y)*r/long; t.meets(box{x, y, x, y}) {
+				n++
+				break
+			}
+		}
+	}
+	return n
+}
+
 // A spot is where a name stands.
 type spot struct {
 	box  box
@@ -74,14 +89,14 @@ type spot struct {
 func (p *placer) label(at dot, wide, size float64) (spot, bool) {
 	best, found, least := spot{}, false, math.Inf(1)
 	high := size * 1.15
-	for _, away := range []float64{9, 14, 22, 34, 48, 66, 90, 120} {
-		for k := range 16 {
-			angle := 2 * math.Pi * float64(k) / 16
+	for _, away := range []float64{9, 14, 22, 34, 48, 64, 80} {
+		for k := range 24 {
+			angle := 2 * math.Pi * float64(k) / 24
 			dx, dy := math.Cos(angle), math.Sin(angle)
 			// The nearest edge of the name lies so far away in this direction.
 			x, y := at.x+dx*away, at.y+dy*away
 			b := box{x - wide*(1-dx)/2, y - high*(1-dy)/2, x + wide*(1+dx)/2, y + high*(1+dy)/2}
-			cost := away + 20*float64(p.onLine(b)) - 2*dx
+			cost := away + 40*float64(p.onLine(b)) + 25*float64(p.crossed(at, dot{x, y})) - 2*dx
 			if cost < least && p.free(b) {
 				best, found, least = spot{b, dot{x, y}, away}, true, cost
 			}
@@ -89,6 +104,7 @@ func (p *placer) label(at dot, wide, size float64) (spot, bool) {
 	}
 	if found {
 		p.take(best.box)
+		p.names = append(p.names, best.box)
 	}
 	return best, found
 }

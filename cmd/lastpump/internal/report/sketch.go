@@ -148,6 +148,7 @@ func (s *sketcher) name(p pump) {
 	}
 	if spot.away > 16 {
 		s.path("leader", open(p.at, spot.end))
+		s.names.keepClear([]dot{p.at, spot.end})
 	}
 	s.text(class, "start", spot.box.x0+1, spot.box.y1-s.letter*0.25, name)
 }
