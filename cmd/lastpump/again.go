@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"lastpump/fuel/plan"
 	"lastpump/route"
+	"lastpump/route/gpxfile"
 )
 
 // again makes the line as a plan has recorded it in the file, nil where none has. If the
@@ -33,6 +35,18 @@ func (l *loop) again(opt route.LineOptions) (*route.Line, error) {
 	l.recorded = []plan.Assumption{{Name: "Line", Mark: plan.Given,
 		Value: "as a plan has written it: neither cleaned, stretched nor arranged again; ground by the kilometres of the file that it was made from"}}
 	return line, err
+}
+
+// recall takes over that the file which a plan was made from was cut off.
+func (l *loop) recall(r gpxfile.Record) error {
+	if r.Cut == "" {
+		return nil
+	}
+	if err := json.Unmarshal([]byte(r.Cut), &l.cut); err != nil {
+		return &route.InputError{File: r.File, Line: r.Line, Col: r.Col, What: "what a plan has recorded of a cut is damaged: " + err.Error(),
+			Hint: "plan the file that this one was made from"}
+	}
+	return nil
 }
 
 // toSurvey makes the line for a survey, whose list of ground counts by the file.

@@ -54,6 +54,9 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 		if len(names) > 1 {
 			nameTracks(file, name)
 		}
+		if err := l.recall(file.Record); err != nil {
+			return nil, err
+		}
 		if file.Cut != "" && l.cut.Where == "" {
 			l.cut = plan.Cut{Where: file.Cut, Kept: route.Drawn(file.Lines()), Last: i == len(names)-1}
 		}

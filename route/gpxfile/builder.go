@@ -109,7 +109,16 @@ func (d *builder) record() error {
 			return err
 		}
 		i := s.spaces.find(s.prefix)
-		if string(s.local) != recordElement || i < 0 || string(s.spaces.uri(i)) != recordSpace {
+		ours := i >= 0 && string(s.spaces.uri(i)) == recordSpace
+		if ours && string(s.local) == cutElement {
+			text, err := s.contents(cutElement)
+			if err != nil {
+				return err
+			}
+			r.Cut = string(text)
+			continue
+		}
+		if !ours || string(s.local) != recordElement {
 			if err := s.skip(); err != nil {
 				return err
 			}

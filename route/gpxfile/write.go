@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,7 @@ type Document struct {
 	Waypoints  []Waypoint // written with their position, height and texts
 	Tracks     []Track    // without their times
 	Record     string     // see [Record]; "" for none
+	Cut        string     // the same
 }
 
 // A Record is what a plan that was written as GPX says of its line beside the points:
@@ -28,6 +30,7 @@ type Document struct {
 // namespace of its own, cut into elements that each hold part of it.
 type Record struct {
 	Text      string // "" where there is none
+	Cut       string // what is known of a cut in the file that the line is from; "" for none
 	File      string
 	Line, Col int // of the first element, from 1
 }
@@ -37,6 +40,7 @@ const (
 	recordSpace   = "urn:lastpump:plan"
 	recordPrefix  = "lp"
 	recordElement = "line"
+	cutElement    = "cut"
 	recordPiece   = 256 << 10 // bytes; a reader takes up to 1 MiB of text in one element
 )
 
@@ -104,12 +108,16 @@ func skeleton(d Document) *gpx.GPX {
 	g := &gpx.GPX{Creator: "lastpump", Name: xmlText(d.Name), Description: xmlText(d.Desc)}
 	if d.Record != "" {
 		g.RegisterNamespace(recordPrefix, recordSpace)
-		for text := xmlText(d.Record); text != ""; {
-			n := min(len(text), recordPiece)
-			node := gpx.ExtensionNode{Data: text[:n]}
-			node.XMLName.Space, node.XMLName.Local = recordSpace, recordElement
+		add := func(element, text string) {
+			node := gpx.ExtensionNode{Data: text}
+			node.XMLName.Space, node.XMLName.Local = recordSpace, element
 			g.MetadataExtensions.Nodes = append(g.MetadataExtensions.Nodes, node)
-			text = text[n:]
+		}
+		if d.Cut != "" {
+			add(cutElement, xmlText(d.Cut))
+		}
+		for piece := range slices.Chunk([]byte(xmlText(d.Record)), recordPiece) {
+			add(recordElement, string(piece))
 		}
 	}
 	for _, w := range d.Waypoints {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"cmp"
+	"encoding/json"
 	"fmt"
 	"io"
 	"math"
@@ -23,6 +24,13 @@ func WriteGPX(w io.Writer, p *plan.Plan) error {
 	}
 	g := &gpxer{texter{p: p, u: p.Options.Units}}
 	d := gpxfile.Document{Name: stop.OneLine(p.Name), Desc: g.summary(), Record: record, Tracks: p.Line.Tracks()}
+	if p.Cut.Where != "" {
+		cut, err := json.Marshal(p.Cut)
+		if err != nil {
+			return err
+		}
+		d.Cut = string(cut)
+	}
 	for i := range p.Stops {
 		d.Waypoints = append(d.Waypoints, g.pump(i))
 	}
