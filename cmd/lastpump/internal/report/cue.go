@@ -52,14 +52,9 @@ func newTeller(p *plan.Plan, name func(string) string) teller {
 // called names a place for a reader.
 func (t teller) called(to string) string { return t.name(t.p.NameOf(to)) }
 
-// down and up round a trip-meter figure to the whole kilometre or mile on the safe side,
-// near to the nearest.
+// down rounds a trip-meter figure down to the whole kilometre or mile, near to the nearest.
 func (t teller) down(m route.Metres) string {
 	return fmt.Sprintf("%.0f", math.Floor(t.u.DistanceIn(m)+hair)+0)
-}
-
-func (t teller) up(m route.Metres) string {
-	return fmt.Sprintf("%.0f", math.Ceil(t.u.DistanceIn(m)-hair)+0)
 }
 
 func (t teller) near(m route.Metres) string {
@@ -82,7 +77,7 @@ func (t teller) cue(c plan.Cue) cueText {
 	case plan.CuePart:
 		out.place = t.part(c.Part)
 	case plan.CuePour:
-		out.figure, out.place, out.do = t.pourFigure(c), "POUR THE CAN", []said{{text: t.p.Can.Uses[c.Use].Pouring(t.u)}}
+		out.figure, out.place, out.do = fmt.Sprintf("%.0f", pourTrip(t.p, c)), "POUR THE CAN", []said{{text: t.p.Can.Uses[c.Use].Pouring(t.u)}}
 	case plan.CueTurnBack:
 		from, _ := t.p.Ends(c.Leg)
 		out.figure, out.place = t.down(c.Trip), "TURN BACK"
@@ -108,14 +103,15 @@ func (t teller) part(i int) string {
 	return t.name(p.Name)
 }
 
-// pourFigure gives from where on a can is poured, as [plan.Use.Pouring] says it.
-func (t teller) pourFigure(c plan.Cue) string {
-	u := t.p.Can.Uses[c.Use]
-	from, by := math.Ceil(t.u.DistanceIn(u.FullAt)-hair), math.Floor(t.u.DistanceIn(u.PourBy)+hair)
-	if u.Full > 0 && from > by {
-		return t.down(u.PourBy)
+// pourTrip gives the trip figure of a pour in whole units: rounded up, since before it the
+// can does not fit, but never past where a thirsty bike is nearly dry.
+func pourTrip(p *plan.Plan, c plan.Cue) float64 {
+	u, use := p.Options.Units, p.Can.Uses[c.Use]
+	from := math.Ceil(u.DistanceIn(c.Trip) - hair)
+	if by := math.Floor(u.DistanceIn(use.PourBy) + hair); use.Full > 0 && from > by {
+		return by
 	}
-	return t.up(c.Trip)
+	return from
 }
 
 // start says how the ride sets out.

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -189,7 +188,7 @@ func (g *gpxer) marks() (out []gpxfile.Waypoint) {
 		case plan.CueTurnBack:
 			out = append(out, mark(c, fmt.Sprintf("TURN BACK %s%s", g.reach(c.Trip), g.u.DistanceUnit()), g.turnBack(c)))
 		case plan.CuePour:
-			out = append(out, mark(c, fmt.Sprintf("POUR CAN %.0f%s", g.pourAt(c), g.u.DistanceUnit()), g.pour(c)))
+			out = append(out, mark(c, fmt.Sprintf("POUR CAN %.0f%s", pourTrip(g.p, c), g.u.DistanceUnit()), g.pour(c)))
 		}
 		if c.Visit < 0 {
 			continue
@@ -230,18 +229,6 @@ func (g *gpxer) turnBack(c plan.Cue) []string {
 		fmt.Sprintf("Is anything wrong ahead, with the way, the weather or the fuel? Turn round here at the latest: by the likely figures you are back at %s with the reserve whole, by the high ones not yet dry.", from),
 		fmt.Sprintf("Farther on go on to %s, at trip %s %s.", to, g.far(l.Trip(g.p.Bike)), g.u.DistanceUnit()),
 	}
-}
-
-// pourAt gives the trip figure of a pour in whole units: rounded up, since before it the
-// can does not fit, but never past where a thirsty bike is nearly dry.
-func (g *gpxer) pourAt(c plan.Cue) float64 {
-	u := g.p.Can.Uses[c.Use]
-	const hair = 1e-9
-	from := math.Ceil(g.u.DistanceIn(c.Trip) - hair)
-	if by := math.Floor(g.u.DistanceIn(u.PourBy) + hair); u.Full > 0 && from > by {
-		return by
-	}
-	return from
 }
 
 func (g *gpxer) pour(c plan.Cue) []string {
