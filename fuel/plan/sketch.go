@@ -18,8 +18,7 @@ const sketchFine = 1500
 type Sketch struct {
 	Strokes []Stroke
 	Bound   orb.Bound // of the strokes, in metres east and north
-
-	middle orb.Point
+	Middle  orb.Point // in degrees
 }
 
 // A Stroke is a bit of the line, on one leg.
@@ -32,10 +31,10 @@ type Stroke struct {
 // Place gives a place in metres east and north of the middle.
 func (s Sketch) Place(p orb.Point) orb.Point {
 	const metresPerDegree = float64(route.EarthRadius) * math.Pi / 180
-	east := turned(p.Lon() - s.middle.Lon())
+	east := turned(p.Lon() - s.Middle.Lon())
 	return orb.Point{
-		east * metresPerDegree * math.Cos(s.middle.Lat()*math.Pi/180),
-		(p.Lat() - s.middle.Lat()) * metresPerDegree,
+		east * metresPerDegree * math.Cos(s.Middle.Lat()*math.Pi/180),
+		(p.Lat() - s.Middle.Lat()) * metresPerDegree,
 	}
 }
 
@@ -54,7 +53,7 @@ func turned(east float64) float64 {
 func (d *draft) sketch() Sketch {
 	var s Sketch
 	s.Strokes = d.strokes()
-	s.middle = middle(s.Strokes)
+	s.Middle = middle(s.Strokes)
 	s.Bound = orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
 	for _, k := range s.Strokes {
 		for i, p := range k.Points {
