@@ -43,13 +43,14 @@ func (d *draft) pours(i int) []pour {
 	leg := d.plan.Legs[i]
 	var out []pour
 	var poured fuel.Litres
-	for left := leg.Can; left > 1e-9 && len(out) < 20; {
+	const drop fuel.Litres = 1e-9 // what rounding makes of nothing
+	for left := leg.Can; left > drop && len(out) < 20; {
 		at := d.pourAt(i, leg.Start, poured, left)
 		if at >= leg.Drink.Ridden {
 			break // it is poured at the stop, where there is more anyway
 		}
 		fits := min(left, d.bike.Usable()-(leg.Start+poured-d.used(i, at, low)))
-		if fits < min(left, keptDry) { // low and high have drifted apart: from here on by the likely
+		if fits < min(left, keptDry)-drop { // low and high have drifted apart: from here on by the likely
 			if at = d.trip(i, leg.Start+poured-keptDry, likely); at >= leg.Drink.Ridden {
 				break
 			}

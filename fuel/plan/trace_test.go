@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/route"
 
@@ -201,5 +202,27 @@ func TestTraceFromBetweenTwoPoints(t *testing.T) {
 	}
 	if r := p.Trace.Profile[0][0]; len(p.Trace.Profile) != 1 || math.Abs(r.Ele-150) > 0.1 || r.Ridden > 1e-6 {
 		t.Errorf("the profile begins with %v, in %d parts", r, len(p.Trace.Profile))
+	}
+}
+
+// A small tank: the high use (0.05775 L/km) leaves 1 L in it before the low use (0.04275
+// L/km) has made room for all of the can of 3 L. So it is poured bit by bit: what fits there,
+// and the last of it where, at the low use, 3 L are gone. However that rounds, it fits.
+func TestTraceShowsThePourBitByBit(t *testing.T) {
+	for tank := 3.40; tank < 4.40; tank += 0.01 {
+		in := ride(straight(t, 90), pump("start", 0, 0))
+		in.Bike.Tank, in.Bike.Can = fuel.Litres(tank), 3
+		p := make1(t, in)
+		var at []float64
+		for i := 1; i < len(p.Trace.Samples); i++ {
+			if a, b := p.Trace.Samples[i-1], p.Trace.Samples[i]; b.Can < a.Can {
+				at = append(at, b.Ridden.Kilometres())
+			}
+		}
+		if len(at) < 2 {
+			t.Fatalf("a tank of %.2f L: poured at %v", tank, at)
+		}
+		wantNear(t, "what fits", at[0], (float64(p.Bike.Usable())-1)/(0.05*1.05*1.1))
+		wantNear(t, "the last of it", at[len(at)-1], 3/(0.05*0.95*0.9))
 	}
 }
