@@ -3,6 +3,8 @@ package fuel
 import (
 	"fmt"
 
+	"lastpump/route/input"
+
 	"lastpump/octane"
 	"lastpump/route"
 )
@@ -10,6 +12,7 @@ import (
 // A Bike is one motorcycle as it sets out, with its rider and luggage.
 type Bike struct {
 	Name        string
+	Invented    bool         // nobody has given it: it is taken for want of one
 	Tank        Litres       // all that goes in
 	Unusable    Litres       // what never reaches the engine
 	Can         Litres       // spare fuel it carries, at the nominal mark; 0 for none
@@ -21,6 +24,12 @@ type Bike struct {
 	MeasuredOn  Ethanol      // the petrol that Consumption was measured on
 	RiddenOn    Ethanol      // the petrol sold on the way
 	Own         map[route.Ground]Weight
+
+	ConsumptionTanks int     // of his own that the rider has Consumption from; 0 for a maker's figure, or not said
+	LampAt           Litres  // usable litres left when the lamp comes on; 0 for no lamp, or not said
+	ReserveTap       Litres  // usable litres left when the tap has to be turned; 0 likewise
+	Riding           Riding  // by the clock
+	Learnt           *Learnt // from tanks, see fuel/learn; nil where nothing is
 }
 
 // The figures of a bike that does not say otherwise: our estimate.
@@ -74,21 +83,23 @@ func (b Bike) Climb(up route.Metres) Litres {
 	return Litres(float64(b.LoadedMass) * gravity * float64(up) / (efficiency * heat))
 }
 
-// Check tells what of the bike cannot be. The error is a [*route.InputError]
+// Check tells what of the bike cannot be. The error is a [*input.Error]
 // without a file.
 func (b Bike) Check() error {
 	if _, what, hint := b.wrong(); what != "" {
-		return &route.InputError{What: what, Hint: hint}
+		return &input.Error{What: what, Hint: hint}
 	}
 	return nil
 }
 
 // What is beyond these is no motorcycle but a slip of the keys: our estimate.
 const (
-	maxTank        Litres      = 200
+	maxTank        Litres      = 80
 	minConsumption Consumption = 0.5
 	maxConsumption Consumption = 100
 )
+
+const hintLeft = `give the usable litres that are left then, like "3 L"`
 
 // wrong says what of the bike cannot be, and under which key of a bike file it
 // stands; "" where all can be.
@@ -97,12 +108,14 @@ func (b Bike) wrong() (key, what, hint string) {
 	case !(b.Tank > 0):
 		return "tank", "the tank holds nothing", `give it like tank = "14 L"`
 	case b.Tank > maxTank:
-		return "tank", fmt.Sprintf("a tank of %.4g L is over %.0f", b.Tank, maxTank), `give it like tank = "14 L"`
+		return "tank", fmt.Sprintf("a tank of %.4g L: no motorcycle has over %.0f", b.Tank, maxTank),
+			`is a point missing? give it like tank = "14 L"`
 	case !(b.Unusable >= 0 && b.Unusable < b.Tank):
 		return "unusable", fmt.Sprintf("unusable %.4g L of a tank of %.4g L leaves nothing to ride on", b.Unusable, b.Tank),
 			"unusable is what stays in the tank when the engine stops, often 0.5 L"
 	case !(b.Consumption >= minConsumption && b.Consumption <= maxConsumption):
-		return "consumption", fmt.Sprintf("a consumption of %.4g L/100 km is not between %v and %v", b.Consumption, minConsumption, maxConsumption),
+		return "consumption", fmt.Sprintf("a consumption of %.4g L/100 km is not between %v and %v", b.Consumption,
+				minConsumption, maxConsumption),
 			`give it like consumption = "4.5 L/100km"`
 	case !(b.Odometer >= 0.8 && b.Odometer <= 1.25):
 		return "odometer", fmt.Sprintf("odometer %v is not between 0.8 and 1.25", b.Odometer),
@@ -112,6 +125,10 @@ func (b Bike) wrong() (key, what, hint string) {
 			"count the bike ready to ride, the rider and the luggage"
 	case !(b.Can >= 0 && b.Can <= 60):
 		return "can", fmt.Sprintf("a can of %.4g L is not between 0 and 60", b.Can), `give it like can = "3 L"`
+	case !(b.LampAt >= 0 && b.LampAt < b.Usable()):
+		return "lamp_at", fmt.Sprintf("a lamp at %.4g L of %.4g L usable", b.LampAt, b.Usable()), hintLeft
+	case !(b.ReserveTap >= 0 && b.ReserveTap < b.Usable()):
+		return "reserve_tap", fmt.Sprintf("a reserve tap at %.4g L of %.4g L usable", b.ReserveTap, b.Usable()), hintLeft
 	case b.Needs.Scale == "":
 		return "needs", "what the engine needs is not said", `give it like needs = "95 RON"`
 	}

@@ -5,9 +5,10 @@ import (
 	"math"
 	"testing"
 
+	"lastpump/route/input"
+
 	"lastpump/fuel"
 	"lastpump/octane"
-	"lastpump/route"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -62,9 +63,9 @@ func TestCheckRefuses(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			b := fuel.DefaultBike()
 			spoil(&b)
-			var ie *route.InputError
+			var ie *input.Error
 			if err := b.Check(); !errors.As(err, &ie) || ie.What == "" || ie.Hint == "" || ie.File != "" {
-				t.Errorf("error %#v, want a *route.InputError without a file, with a hint", err)
+				t.Errorf("error %#v, want a *input.Error without a file, with a hint", err)
 			}
 		})
 	}

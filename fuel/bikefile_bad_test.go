@@ -8,16 +8,17 @@ import (
 	"testing/iotest"
 	"unicode"
 
+	"lastpump/route/input"
+
 	"lastpump/fuel"
-	"lastpump/route"
 )
 
 const (
 	hintTemplate = "`lastpump bike` prints a bike file to fill in"
-	hintKeys     = "the keys are tank, consumption, needs, name, unusable, loaded_mass, measured_on, ridden_on, odometer, can, ground"
+	hintKeys     = "the keys are tank, consumption, needs, name, unusable, loaded_mass, measured_on, ridden_on, odometer, can, consumption_tanks, lamp_at, reserve_tap, ground, ride, speed, learnt"
 	hintQuotes   = `write it with its unit in quotes, like "14 L" or "4.5 L/100km"`
 	hintGrade    = `write a grade with its scale: "95 RON", "91 AKI" or "95/85" (RON/MON)`
-	hintScale    = hintGrade + ", or say what the pumps post with --pump-scale RON or AKI"
+	hintScale    = hintGrade
 	hintWeight   = "1 is paved road; low, likely and high rise from 0.5 to 20"
 	hintThree    = "write sand = [1.6, 1.9, 2.6]: low, likely, high"
 	hintGrounds  = "the grounds are paved, packed-gravel, loose-gravel, dirt, soft, rocky, mud, sand, deep-sand, snow, unknown"
@@ -87,6 +88,8 @@ var badGrounds = []badFile{
 
 var badBikes = []badFile{
 	{"empty tank", with("tank", `"0 L"`), "bike.toml:1:1: the tank holds nothing", `give it like tank = "14 L"`},
+	{"larger than any", with("tank", `"130 L"`), "bike.toml:1:1: a tank of 130 L: no motorcycle has over 80",
+		`is a point missing? give it like tank = "14 L"`},
 	{"all unusable", least + `unusable = "14 L"`, "bike.toml:4:1: unusable 14 L of a tank of 14 L leaves nothing to ride on", hintUnusable},
 	{"more than all unusable", least + `unusable = "15 L"`, "bike.toml:4:1: unusable 15 L of a tank of 14 L leaves nothing to ride on", hintUnusable},
 	{"odometer too high", least + "odometer = 2\n", "bike.toml:4:1: odometer 2 is not between 0.8 and 1.25", hintOdometer},
@@ -112,6 +115,18 @@ var badTOML = []badFile{
 	{"too large", least + "#" + strings.Repeat(" ", 1<<20-len(least)), "bike.toml: too large for a bike file", hintTemplate},
 	{"no value", least + "can = \n", "bike.toml:4:7:", hintTemplate},
 	{"no value in the first line", "tank = \n" + without("tank"), "bike.toml:1:8:", hintTemplate},
+	{"colon", "tank: 13 L\n" + without("tank"), "bike.toml:1:5: tank: a colon stands in place of the equals sign",
+		`write tank = "13 L"`},
+	{"colon before a number", least + "odometer: 1.03 # by the post\n",
+		"bike.toml:4:9: odometer: a colon stands in place of the equals sign", "write odometer = 1.03"},
+	{"curly quotes", with("tank", "“13 L”"), "bike.toml:1:8: tank: the quotes are curly, not straight", `write tank = "13 L"`},
+	{"low quotes", "\ufeff# mine\n" + with("needs", "„95 RON“ # by the book"),
+		"bike.toml:4:9: needs: the quotes are curly, not straight", `write needs = "95 RON"`},
+	{"curly quotes in straight ones are a name", least + "name = \"the “mule”\"\ncan: 3 L\n",
+		"bike.toml:5:4: can: a colon stands in place of the equals sign", `write can = "3 L"`},
+	{"no quotes", with("tank", "13 L"), "bike.toml:1:8: tank: the value is not in quotes", `write tank = "13 L"`},
+	{"no quotes behind a tab", with("consumption", "\t4.5 L/100km"),
+		"bike.toml:2:16: consumption: the value is not in quotes", `write consumption = "4.5 L/100km"`},
 	{"quote not closed", least + "can = \"3 L\n", "bike.toml:4:11:", hintTemplate},
 	{"no equals sign", "tank 14 L\n", "bike.toml:1:6:", hintTemplate},
 	{"value without key", least + "= 3\n", "bike.toml:4:1:", hintTemplate},
@@ -137,9 +152,9 @@ func TestReadBikeRefuses(t *testing.T) {
 // only the beginning of the place; "" is any.
 func wantFault(t *testing.T, err error, want, hint string) {
 	t.Helper()
-	var ie *route.InputError
+	var ie *input.Error
 	if !errors.As(err, &ie) {
-		t.Fatalf("error %v (%T), want a *route.InputError: %s", err, err, want)
+		t.Fatalf("error %v (%T), want a *input.Error: %s", err, err, want)
 	}
 	switch got := err.Error(); {
 	case want == "" || strings.HasSuffix(want, ":"):

@@ -6,6 +6,9 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
+	"time"
+
+	"lastpump/route/input"
 
 	"lastpump/fuel"
 	"lastpump/octane"
@@ -18,8 +21,10 @@ import (
 func FuzzReadBike(f *testing.F) {
 	f.Add(least, "")
 	f.Add(strings.Replace(least, `"95 RON"`, "91", 1), "AKI")
+	f.Add("tank: 13 L\n consumption = “4.5 L/100km” # x\nneeds = 95 RON\nodometer: 1.03\n", "")
 	f.Add(least+"ground.sand = [1.6, 1.9, 2.6]\nodometer = 1.03\nridden_on = \"E0\"\n", "RON")
-	for _, list := range [][]badFile{badValues, badGrounds, badBikes, badKeys, badTOML} {
+	f.Add(fuel.WithLearnt(least, "x", fuel.Learnt{Tanks: 1, Consumption: 4.5, LoadedMass: 260, SSQ: 0.04, DoF: 9}), "")
+	for _, list := range [][]badFile{badValues, badGrounds, badBikes, badKeys, badTOML, badRiding} {
 		for _, x := range list {
 			if len(x.text) < 1000 {
 				f.Add(x.text, "")
@@ -62,9 +67,29 @@ func checkRead(t *testing.T, b fuel.Bike) {
 			t.Fatalf("%s weighs %v", g, w)
 		}
 	}
-	for _, r := range fuel.Ranges(b, 0.15, 30_000, 1) {
+	checkRiding(t, b.Riding)
+	for _, r := range fuel.Ranges(b, 0.15*b.Usable(), 30_000, 1) {
 		if !finite(r.Dry) || !finite(r.Safe) || !(r.Safe <= r.Dry) || !(r.DryHigh <= r.Dry) || !(r.Safe >= 0) {
 			t.Fatalf("range %+v", r)
+		}
+	}
+}
+
+// checkRiding checks what a bike file says of the clock: within bounds, rising, or not said.
+func checkRiding(t *testing.T, r fuel.Riding) {
+	t.Helper()
+	if r.Hours != 0 && (r.Hours < time.Hour || r.Hours > 18*time.Hour) || r.Pace != 0 && !(r.Pace >= 0.33 && r.Pace <= 4) {
+		t.Fatalf("riding %+v", r)
+	}
+	for _, m := range [][3]time.Duration{r.Pauses, r.Fill} {
+		if m != [3]time.Duration{} && (m[0] < 0 || m[1] < m[0] || m[2] < m[1] || m[2] <= 0 || m[2] > 4*time.Hour) {
+			t.Fatalf("riding %+v", r)
+		}
+	}
+	for g, v := range r.Speeds {
+		alone := v.Low == 0 && v.High == 0
+		if !(v.Likely >= 1 && v.Likely <= 160) || !alone && !(v.Low >= 1 && v.Low <= v.Likely && v.Likely <= v.High && v.High <= 160) {
+			t.Fatalf("%s is ridden at %v", g, v)
 		}
 	}
 }
@@ -79,7 +104,7 @@ func checkFaults(t *testing.T, err error, text string) {
 	}
 	lines := strings.Split(text, "\n")
 	for i, e := range list {
-		var ie *route.InputError
+		var ie *input.Error
 		if !errors.As(e, &ie) {
 			if i == 10 && strings.HasPrefix(e.Error(), "and ") {
 				continue // "and 3 more"

@@ -13,10 +13,11 @@ const (
 	highShare = 1.10
 )
 
-// unknownClimb is what the high figure adds where the climb is not known, in
-// metres per kilometre of line: our estimate. Like the known climb it does not
-// grow with the stretch.
-const unknownClimb = 15
+// unknownClimb is what is climbed where the heights are not known, in metres per kilometre
+// of line: the 10th, 50th and 90th percentile of 172 recorded rides, our measurement. So on
+// nine rides in ten leaving heights out makes no high figure smaller. Like the known climb it
+// does not grow with the stretch.
+var unknownClimb = struct{ low, likely, high route.Metres }{2, 8, 18}
 
 // A Course is a line as one bike drinks it: the litres up to any place of it,
 // riding on and riding back. It is made once by [NewCourse] and never changes.
@@ -30,14 +31,14 @@ type Course struct {
 
 // A mark is what has gone by up to a place of the line.
 type mark struct {
-	at         route.Metres
-	ridden     route.Metres
-	climbed    route.Metres
-	noHeights  route.Metres // of line, of climb not known
-	climb      Litres       // of ahead.Likely
-	ahead      Figures
-	back       Figures // the same way ridden backwards; Low is not kept
-	noHeightsL Litres  // what the high figure adds for climb not known
+	at        route.Metres
+	ridden    Distances
+	climbed   route.Metres
+	noHeights route.Metres // of line, of climb not known
+	climb     Litres       // of ahead.Likely
+	ahead     Figures
+	back      Figures // the same way ridden backwards; Low is not kept
+	unknown   Figures // of ahead and back, for climb not known
 }
 
 // NewCourse measures the runs of a line with a bike. Thirst multiplies the whole;
@@ -62,23 +63,31 @@ func (c *Course) Thirstier(times float64) *Course {
 
 // drink gives what one run takes.
 func (c *Course) drink(r route.Run) mark {
-	d := mark{at: r.To - r.From, ridden: r.Ridden, climbed: r.Up}
-	all := Litres(c.bike.EthanolFactor() * c.thirst)
-	flat := c.flat(r.Ridden, r.Ground)
-	flat.High = c.flat(r.RiddenHigh, r.Ground).High
-	d.climb = c.bike.Climb(r.Up) * all
-	descent := c.bike.Climb(r.Down) * all
+	d := mark{at: r.To - r.From, ridden: Distances{r.RiddenLow, r.Ridden, r.RiddenHigh}, climbed: r.Up}
+	flat := Figures{
+		c.flat(r.RiddenLow, r.Ground).Low, c.flat(r.Ridden, r.Ground).Likely, c.flat(r.RiddenHigh, r.Ground).High,
+	}
+	up, down := c.climb(r.Up, r.Up, r.Up), c.climb(r.Down, r.Down, r.Down)
 	if r.NoHeights {
 		d.noHeights = d.at
-		d.noHeightsL = c.bike.Climb(unknownClimb*d.at/1000) * all * highShare
+		km := d.at / 1000
+		d.unknown = c.climb(unknownClimb.low*km, unknownClimb.likely*km, unknownClimb.high*km)
 	}
-	d.ahead = Figures{
-		Low:    flat.Low + lowShare*d.climb,
-		Likely: flat.Likely + d.climb,
-		High:   flat.High + highShare*d.climb + d.noHeightsL,
-	}
-	d.back = Figures{Likely: flat.Likely + descent, High: flat.High + highShare*descent + d.noHeightsL}
+	d.climb = up.Likely + d.unknown.Likely
+	d.ahead = flat.Plus(up).Plus(d.unknown)
+	d.back = flat.Plus(down).Plus(d.unknown)
+	d.back.Low = 0
 	return d
+}
+
+// climb gives the litres for so many metres of climb.
+func (c *Course) climb(low, likely, high route.Metres) Figures {
+	all := Litres(c.bike.EthanolFactor() * c.thirst)
+	return Figures{
+		Low:    c.bike.Climb(low) * all * lowShare,
+		Likely: c.bike.Climb(likely) * all,
+		High:   c.bike.Climb(high) * all * highShare,
+	}
 }
 
 // flat gives the litres for a distance ridden on a ground, without climb.
@@ -98,12 +107,13 @@ func (m mark) plus(o mark) mark { return m.add(o, 1) }
 func (m mark) add(o mark, share float64) mark {
 	l := Litres(share)
 	d := route.Metres(share)
+	figures := func(a, b Figures) Figures { return Figures{a.Low + l*b.Low, a.Likely + l*b.Likely, a.High + l*b.High} }
 	return mark{
-		at: m.at + d*o.at, ridden: m.ridden + d*o.ridden, climbed: m.climbed + d*o.climbed,
+		at: m.at + d*o.at, climbed: m.climbed + d*o.climbed,
+		ridden: Distances{m.ridden.Low + d*o.ridden.Low, m.ridden.Likely + d*o.ridden.Likely,
+			m.ridden.High + d*o.ridden.High},
 		noHeights: m.noHeights + d*o.noHeights, climb: m.climb + l*o.climb,
-		ahead:      Figures{m.ahead.Low + l*o.ahead.Low, m.ahead.Likely + l*o.ahead.Likely, m.ahead.High + l*o.ahead.High},
-		back:       Figures{0, m.back.Likely + l*o.back.Likely, m.back.High + l*o.back.High},
-		noHeightsL: m.noHeightsL + l*o.noHeightsL,
+		ahead: figures(m.ahead, o.ahead), back: figures(m.back, o.back), unknown: figures(m.unknown, o.unknown),
 	}
 }
 
@@ -111,10 +121,10 @@ func (m mark) minus(o mark) mark { return m.add(o, -1) }
 
 // litres gives what the bike drinks of what the marks have.
 func (c *Course) litres(m mark) mark {
+	times := func(f Figures) Figures { return Figures{f.Low * c.times, f.Likely * c.times, f.High * c.times} }
 	m.climb *= c.times
-	m.ahead = Figures{m.ahead.Low * c.times, m.ahead.Likely * c.times, m.ahead.High * c.times}
-	m.back = Figures{0, m.back.Likely * c.times, m.back.High * c.times}
-	m.noHeightsL *= c.times
+	m.ahead, m.back, m.unknown = times(m.ahead), times(m.back), times(m.unknown)
+	m.back.Low = 0
 	return m
 }
 
@@ -152,23 +162,35 @@ type Ground struct {
 
 // A Drink is what a stretch of line takes.
 type Drink struct {
-	Ridden    route.Metres
+	Ridden    route.Metres // likely
+	RiddenAll Distances    // by each figure: the stretch of a line is an estimate
 	Up        route.Metres // climb, as far as it is known
 	NoHeights route.Metres // of line, of which the climb is not known
 	Guessed   route.Metres // ridden, of which the ground is not known
 	Grounds   []Ground     // in the order of [route.AllGrounds]
 	Climb     Litres       // of Fuel.Likely
 	Fuel      Figures
-	UnknownHi Litres  // of Fuel.High, added for the climb not known
+	Unknown   Figures // of Fuel, for the climb not known
 	Back      Figures // the same way ridden backwards; Low is not given
+}
+
+// HasClimb tells whether the climb of all of it is known.
+func (d Drink) HasClimb() bool { return d.NoHeights <= 0 }
+
+// Rate gives the mean likely consumption per kilometre ridden; 0 where nothing is.
+func (d Drink) Rate() Consumption {
+	if d.Ridden <= 0 {
+		return 0
+	}
+	return Consumption(float64(d.Fuel.Likely) / d.Ridden.Kilometres() * 100)
 }
 
 // Between gives what the line takes from one place along it to another.
 func (c *Course) Between(from, to route.Metres) Drink {
 	m := c.litres(c.markAt(to).minus(c.markAt(from)))
 	d := Drink{
-		Ridden: m.ridden, Up: m.climbed, NoHeights: m.noHeights, Climb: m.climb,
-		Fuel: m.ahead, Back: m.back, UnknownHi: m.noHeightsL,
+		Ridden: m.ridden.Likely, RiddenAll: m.ridden, Up: m.climbed, NoHeights: m.noHeights, Climb: m.climb,
+		Fuel: m.ahead, Back: m.back, Unknown: m.unknown,
 	}
 	ridden := map[route.Ground]route.Metres{}
 	for i := c.RunAt(from); i < len(c.runs) && c.runs[i].From < to; i++ {
@@ -206,12 +228,12 @@ func (d *Drink) addGround(g route.Ground, ridden route.Metres, c *Course) {
 }
 
 func order(g route.Ground) int {
-	for i, o := range route.AllGrounds {
+	for i, o := range route.AllGrounds() {
 		if o == g {
 			return i
 		}
 	}
-	return len(route.AllGrounds)
+	return len(route.AllGrounds())
 }
 
 // AddDetour adds a way off the line and whatever it takes: on the ground that
@@ -223,6 +245,7 @@ func (c *Course) AddDetour(d *Drink, at, distance route.Metres) Figures {
 	r := c.runs[c.RunAt(at)]
 	f := c.flat(distance, r.Ground)
 	d.Ridden += distance
+	d.RiddenAll = d.RiddenAll.Plus(distance)
 	d.Fuel = d.Fuel.Plus(f)
 	d.Back = d.Back.Plus(Figures{0, f.Likely, f.High})
 	if r.Guessed {
@@ -237,28 +260,36 @@ func (c *Course) Detour(at, distance route.Metres) Figures {
 	return c.flat(distance, c.runs[c.RunAt(at)].Ground)
 }
 
-// Over gives what riding on from a place takes for a distance ridden on the
-// line.
+// Over gives what riding on from a place takes for a distance ridden on the line, as the
+// trip meter counts it: by each figure over as many kilometres, wherever the line is then.
 func (c *Course) Over(from, ridden route.Metres) Figures {
+	over := func(by Figure) Litres { return by.Of(c.upTo(from, ridden, by).ahead) }
+	return Figures{over(Low), over(Likely), over(High)}
+}
+
+// upTo gives what goes by from a place until a distance is ridden by one of the figures, or
+// the line ends.
+func (c *Course) upTo(from, ridden route.Metres, by Figure) mark {
 	start := c.markAt(from)
-	want := start.ridden + max(ridden, 0)
-	i := sort.Search(len(c.marks), func(i int) bool { return c.marks[i].ridden > want })
+	want := by.Ridden(start.ridden) + max(ridden, 0)
+	i := sort.Search(len(c.marks), func(i int) bool { return by.Ridden(c.marks[i].ridden) > want })
 	if i == len(c.marks) {
-		return c.litres(c.marks[i-1].minus(start)).ahead
+		return c.litres(c.marks[i-1].minus(start))
 	}
 	a, b := c.marks[max(i, 1)-1], c.marks[max(i, 1)]
-	return c.litres(a.add(b.minus(a), float64((want-a.ridden)/(b.ridden-a.ridden))).minus(start)).ahead
+	share := (want - by.Ridden(a.ridden)) / (by.Ridden(b.ridden) - by.Ridden(a.ridden))
+	return c.litres(a.add(b.minus(a), float64(share)).minus(start))
 }
 
 // RiddenTo gives what has been ridden from the start of the line to a place of it.
-func (c *Course) RiddenTo(at route.Metres) route.Metres { return c.markAt(at).ridden }
+func (c *Course) RiddenTo(at route.Metres) Distances { return c.markAt(at).ridden }
 
 // After gives the place along the line that is reached from another by riding a
 // distance on; the end of the line if that comes first. Where nothing is ridden, on
 // a ferry, it is the place before.
 func (c *Course) After(from, ridden route.Metres) route.Metres {
-	want := c.markAt(from).ridden + max(ridden, 0)
-	i := sort.Search(len(c.marks), func(i int) bool { return c.marks[i].ridden >= want })
+	want := c.markAt(from).ridden.Likely + max(ridden, 0)
+	i := sort.Search(len(c.marks), func(i int) bool { return c.marks[i].ridden.Likely >= want })
 	switch i {
 	case 0:
 		return from
@@ -266,52 +297,38 @@ func (c *Course) After(from, ridden route.Metres) route.Metres {
 		return c.Length()
 	}
 	a, b := c.marks[i-1], c.marks[i]
-	return max(from, a.at+(b.at-a.at)*(want-a.ridden)/(b.ridden-a.ridden))
+	return max(from, a.at+(b.at-a.at)*(want-a.ridden.Likely)/(b.ridden.Likely-a.ridden.Likely))
 }
-
-// Which of the figures a search goes by.
-type figure func(mark) Litres
-
-func likelyAhead(m mark) Litres    { return m.ahead.Likely }
-func lowAhead(m mark) Litres       { return m.ahead.Low }
-func highAhead(m mark) Litres      { return m.ahead.High }
-func outAndBackHigh(m mark) Litres { return m.ahead.High + m.back.High }
-func outAndBack(m mark) Litres     { return m.ahead.Likely + m.back.Likely }
 
 // A Spot is a place on the way and the distance ridden to it from where the
 // search began.
 type Spot struct {
 	At     route.Metres // along the line
-	Ridden route.Metres
-	Left   Litres // what was still to be used up when the line ended; 0 on the line
+	Ridden route.Metres // by the figure that was asked for
+	Left   Litres       // what was still to be used up when the line ended; 0 on the line
 }
 
-// ReachLikely gives the spot at which riding on from a place has used the
-// litres, by the likely figures. ReachLow and ReachHigh go by the others.
-func (c *Course) ReachLikely(from route.Metres, l Litres) Spot { return c.reach(from, l, likelyAhead) }
-
-// ReachLow is [Course.ReachLikely] by the low figures.
-func (c *Course) ReachLow(from route.Metres, l Litres) Spot { return c.reach(from, l, lowAhead) }
-
-// ReachHigh is [Course.ReachLikely] by the high figures.
-func (c *Course) ReachHigh(from route.Metres, l Litres) Spot { return c.reach(from, l, highAhead) }
-
-// ReachAndBack gives the farthest spot to which riding on from a place and back
-// to it uses no more than the litres.
-func (c *Course) ReachAndBack(from route.Metres, l Litres) Spot { return c.reach(from, l, outAndBack) }
-
-// ReachAndBackHigh is [Course.ReachAndBack] by the high figures.
-func (c *Course) ReachAndBackHigh(from route.Metres, l Litres) Spot {
-	return c.reach(from, l, outAndBackHigh)
+// Reach gives the spot at which riding on from a place has used the litres, by one of
+// the figures.
+func (c *Course) Reach(from route.Metres, l Litres, by Figure) Spot {
+	return c.search(from, l, by, func(m mark) Litres { return by.Of(m.ahead) })
 }
 
-func (c *Course) reach(from route.Metres, l Litres, f figure) Spot {
+// ReachAndBack gives the farthest spot to which riding on from a place and back to it
+// uses no more than the litres, by the likely or the high figures; the low ones are not
+// kept of a way back.
+func (c *Course) ReachAndBack(from route.Metres, l Litres, by Figure) Spot {
+	return c.search(from, l, by, func(m mark) Litres { return by.Of(m.ahead) + by.Of(m.back) })
+}
+
+// search gives the spot at which what f counts has grown by the litres.
+func (c *Course) search(from route.Metres, l Litres, by Figure, f func(mark) Litres) Spot {
 	start := c.markAt(from)
 	want := f(start) + max(l, 0)/c.times
 	i := sort.Search(len(c.marks), func(i int) bool { return f(c.marks[i]) > want })
 	if i == len(c.marks) {
 		end := c.marks[i-1]
-		return Spot{end.at, end.ridden - start.ridden, (want - f(end)) * c.times}
+		return Spot{end.at, by.Ridden(end.ridden) - by.Ridden(start.ridden), (want - f(end)) * c.times}
 	}
 	i = max(i, 1)
 	a, b := c.marks[i-1], c.marks[i]
@@ -320,5 +337,5 @@ func (c *Course) reach(from route.Metres, l Litres, f figure) Spot {
 	if m.at < from { // rounding at the very beginning
 		return Spot{At: from}
 	}
-	return Spot{At: m.at, Ridden: m.ridden - start.ridden}
+	return Spot{At: m.at, Ridden: by.Ridden(m.ridden) - by.Ridden(start.ridden)}
 }

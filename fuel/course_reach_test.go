@@ -30,7 +30,7 @@ func TestReachByPencil(t *testing.T) {
 		{0, 8.08 + 1, 180_000, 1},
 		{180_000, 1, 180_000, 1},
 	} {
-		s := c.ReachLikely(x.from, x.litres)
+		s := c.Reach(x.from, x.litres, fuel.Likely)
 		near(t, "at", s.At, x.at, 1e-6)
 		near(t, "ridden", s.Ridden, x.at-x.from, 1e-6)
 		near(t, "left", s.Left, x.left, 1e-12)
@@ -41,10 +41,10 @@ func TestReachByPencil(t *testing.T) {
 // of the way where it is level.
 func TestReachByTheOtherFigures(t *testing.T) {
 	c := fuel.NewCourse(pencilRuns(), pencilBike(), 1)
-	near(t, "low", c.ReachLow(0, 2).At, 50_000/0.90/0.95, 1e-6)
-	near(t, "high", c.ReachHigh(0, 2).At, 50_000/1.10/1.05, 1e-6)
-	near(t, "there and back", c.ReachAndBack(0, 4).At, 50_000, 1e-6)
-	near(t, "there and back of all", c.ReachAndBack(0, 2*pencilLeg+1).Left, 1, 1e-12)
+	near(t, "low", c.Reach(0, 2, fuel.Low).At, 50_000/0.90/0.95, 1e-6)
+	near(t, "high", c.Reach(0, 2, fuel.High).At, 50_000/1.10/1.05, 1e-6)
+	near(t, "there and back", c.ReachAndBack(0, 4, fuel.Likely).At, 50_000, 1e-6)
+	near(t, "there and back of all", c.ReachAndBack(0, 2*pencilLeg+1, fuel.Likely).Left, 1, 1e-12)
 }
 
 // Uphill home: 1000 m down and back up again, on 100 km of road.
@@ -54,15 +54,15 @@ func TestReachAndBackClimbsHome(t *testing.T) {
 	b := checkBike()
 	c := fuel.NewCourse([]route.Run{run}, b, 1)
 	climb := fuel.Litres(260 * 9.80665 * 1000 / (0.25 * 32.05e6))
-	near(t, "half way", c.ReachAndBack(0, 4+climb/2).At, 50_000, 1e-6)
-	near(t, "out only", c.ReachLikely(0, 2).At, 50_000, 1e-6)
+	near(t, "half way", c.ReachAndBack(0, 4+climb/2, fuel.Likely).At, 50_000, 1e-6)
+	near(t, "out only", c.Reach(0, 2, fuel.Likely).At, 50_000, 1e-6)
 }
 
 // A ferry takes nothing: who reaches it reaches its far side.
 func TestReachOverAFerry(t *testing.T) {
 	ferry := route.Run{From: 100_000, To: 120_000, Ground: route.Paved, Skipped: true}
 	c := fuel.NewCourse([]route.Run{level(0, 100, route.Paved), ferry, level(120, 200, route.Paved)}, checkBike(), 1)
-	s := c.ReachLikely(0, 5)
+	s := c.Reach(0, 5, fuel.Likely)
 	near(t, "at", s.At, 145_000, 1e-6)
 	near(t, "ridden", s.Ridden, 125_000, 1e-6)
 	near(t, "over", c.Over(0, 125_000).Likely, 5, 1e-12)
@@ -77,19 +77,21 @@ func TestReachUndoesBetween(t *testing.T) {
 		from := drawPlace(t, runs, "from")
 		to := max(from, drawPlace(t, runs, "to"))
 		for name, way := range map[string]struct {
-			reach func(route.Metres, fuel.Litres) fuel.Spot
+			reach func(route.Metres, fuel.Litres, fuel.Figure) fuel.Spot
+			by    fuel.Figure
 			of    func(fuel.Drink) fuel.Litres
 		}{
-			"likely":   {c.ReachLikely, func(d fuel.Drink) fuel.Litres { return d.Fuel.Likely }},
-			"low":      {c.ReachLow, func(d fuel.Drink) fuel.Litres { return d.Fuel.Low }},
-			"high":     {c.ReachHigh, func(d fuel.Drink) fuel.Litres { return d.Fuel.High }},
-			"and back": {c.ReachAndBack, func(d fuel.Drink) fuel.Litres { return d.Fuel.Likely + d.Back.Likely }},
+			"likely":         {c.Reach, fuel.Likely, func(d fuel.Drink) fuel.Litres { return d.Fuel.Likely }},
+			"low":            {c.Reach, fuel.Low, func(d fuel.Drink) fuel.Litres { return d.Fuel.Low }},
+			"high":           {c.Reach, fuel.High, func(d fuel.Drink) fuel.Litres { return d.Fuel.High }},
+			"and back":       {c.ReachAndBack, fuel.Likely, func(d fuel.Drink) fuel.Litres { return d.Fuel.Likely + d.Back.Likely }},
+			"and back, high": {c.ReachAndBack, fuel.High, func(d fuel.Drink) fuel.Litres { return d.Fuel.High + d.Back.High }},
 		} {
 			want := c.Between(from, to)
-			s := way.reach(from, way.of(want))
+			s := way.reach(from, way.of(want), way.by)
 			got := c.Between(from, s.At)
 			near(t, name+": litres used", way.of(got), way.of(want), rounding)
-			near(t, name+": ridden", s.Ridden, want.Ridden, 1e-3)
+			near(t, name+": ridden", s.Ridden, way.by.Ridden(want.RiddenAll), 1e-3)
 			near(t, name+": left", s.Left, 0, rounding)
 			if s.At < from || s.At > c.Length() {
 				t.Errorf("%s: at %v, not on the line from %v", name, s.At, from)
@@ -106,14 +108,15 @@ func TestReachBeyondTheEnd(t *testing.T) {
 		from := drawPlace(t, runs, "from")
 		more := fuel.Litres(rapid.Float64Range(0.1, 20).Draw(t, "more"))
 		rest := c.Between(from, c.Length())
-		s := c.ReachLikely(from, rest.Fuel.Likely+more)
+		s := c.Reach(from, rest.Fuel.Likely+more, fuel.Likely)
 		near(t, "at", s.At, c.Length(), 0)
 		near(t, "left", s.Left, more, rounding)
 		near(t, "ridden", s.Ridden, rest.Ridden, 1e-6)
 	})
 }
 
-// Over goes by kilometres ridden where Between goes by kilometres of line.
+// Over goes by kilometres ridden where Between goes by kilometres of line: by each figure
+// over the same on the trip meter.
 func TestOverUndoesRidden(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		runs := drawRuns(t)
@@ -123,7 +126,9 @@ func TestOverUndoesRidden(t *testing.T) {
 		to := max(from, drawPlace(t, runs, "to"))
 		d := c.Between(from, to)
 		// Where a run climbs 2000 m in one, a micrometre ridden is litres' noise.
-		nearFigures(t, "litres", c.Over(from, d.Ridden), d.Fuel, 1e-6)
+		for _, by := range []fuel.Figure{fuel.Low, fuel.Likely, fuel.High} {
+			near(t, "litres", by.Of(c.Over(from, by.Ridden(d.RiddenAll))), by.Of(d.Fuel), 1e-6)
+		}
 	})
 }
 

@@ -26,10 +26,11 @@ func TestRiddenToAndAfter(t *testing.T) {
 			}
 			return sum
 		}
-		near(t, "ridden", c.RiddenTo(at), ridden(at), 1e-6)
-		got := c.After(from, c.RiddenTo(at)-c.RiddenTo(from))
-		near(t, "ridden to where it leads", c.RiddenTo(got), c.RiddenTo(at), 1e-6)
-		if got < from || got > at+1e-6 {
+		near(t, "ridden", c.RiddenTo(at).Likely, ridden(at), 1e-6)
+		got := c.After(from, c.RiddenTo(at).Likely-c.RiddenTo(from).Likely)
+		near(t, "ridden to where it leads", c.RiddenTo(got).Likely, c.RiddenTo(at).Likely, 1e-6)
+		// Behind a place there may be line that is not ridden: a gap that is skipped.
+		if got < from || got > at+1e-6 && ridden(got) > ridden(at)+1e-6 {
 			t.Errorf("from %v on to %v: %v", from, at, got)
 		}
 	})

@@ -3,7 +3,8 @@
 //
 // Start with [ReadBike] or [DefaultBike], then [NewCourse] over the runs of a
 // [route.Line]; [Course.Between] gives the fuel of any stretch of it, low, likely
-// and high.
+// and high. [Course.Needs] gives the same kept apart by ground and climb, for what a
+// rider's own tanks tell of (fuel/learn).
 //
 // The idea that surprises: hard gravel costs almost nothing, sand costs double.
 // So fuel is counted by kilometres of each ground, never by one factor for "off

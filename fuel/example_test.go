@@ -54,8 +54,8 @@ func ExampleCourse_Between() {
 	// 50 × 0.045 × 1.00 = 2.25 and 10 × 0.045 × 1.80 = 0.81 L; the climb
 	// 260 kg × 9.80665 m/s² × 1000 m ÷ (0.25 × 32.05 MJ/L) = 0.318 L.
 	runs := []route.Run{
-		{From: 0, To: 50_000, Ridden: 50_000, RiddenHigh: 50_000, Ground: route.Paved},
-		{From: 50_000, To: 60_000, Ridden: 10_000, RiddenHigh: 10_000, Ground: route.Sand, Up: 1000},
+		{From: 0, To: 50_000, Ridden: 50_000, RiddenLow: 50_000, RiddenHigh: 50_000, Ground: route.Paved},
+		{From: 50_000, To: 60_000, Ridden: 10_000, RiddenLow: 10_000, RiddenHigh: 10_000, Ground: route.Sand, Up: 1000},
 	}
 	course := fuel.NewCourse(runs, fuel.DefaultBike(), 1)
 	leg := course.Between(0, course.Length())

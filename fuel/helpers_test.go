@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"lastpump/route/input"
+
 	"lastpump/fuel"
 	"lastpump/octane"
 	"lastpump/route"
@@ -52,9 +54,9 @@ func within[T ~float64]() cmp.Option {
 // wantRefused checks that a text was refused in these words and with this hint.
 func wantRefused(t *testing.T, err error, what, hint string) {
 	t.Helper()
-	var bad *route.ValueError
+	var bad *input.ValueError
 	if !errors.As(err, &bad) {
-		t.Errorf("error %v (%T), want a *route.ValueError: %s", err, err, what)
+		t.Errorf("error %v (%T), want a *input.ValueError: %s", err, err, what)
 		return
 	}
 	if bad.Error() != what {
@@ -77,5 +79,5 @@ func checkBike() fuel.Bike {
 // level gives a run of ground from one kilometre to another, without climb.
 func level(from, to float64, g route.Ground) route.Run {
 	d := route.Kilometres(to - from)
-	return route.Run{From: route.Kilometres(from), To: route.Kilometres(to), Ridden: d, RiddenHigh: d, Ground: g}
+	return route.Run{From: route.Kilometres(from), To: route.Kilometres(to), Ridden: d, RiddenLow: d, RiddenHigh: d, Ground: g}
 }

@@ -153,18 +153,6 @@ func TestParseEthanol(t *testing.T) {
 	}
 }
 
-func TestParseUnits(t *testing.T) {
-	for in, want := range map[string]fuel.Units{"metric": fuel.Metric, "us": fuel.US, "uk": fuel.UK} {
-		if got, err := fuel.ParseUnits(in); err != nil || got != want {
-			t.Errorf("%q: %v, %v; want %v", in, got, err, want)
-		}
-	}
-	for _, in := range []string{"", "imperial", "km"} {
-		_, err := fuel.ParseUnits(in)
-		wantRefused(t, err, `"`+in+`" are no units`, "write metric, us or uk")
-	}
-}
-
 // A value read is one to plan with: finite, and a consumption more than 0.
 func TestParsedValuesAreFinite(t *testing.T) {
 	large := strings.Repeat("9", 308)

@@ -17,10 +17,10 @@ type Range struct {
 const canExample Litres = 5
 
 // Ranges gives what a bike reaches on each ground, hardest first. The reserve is
-// the larger of a share of the usable tank and a distance.
-func Ranges(b Bike, share float64, distance route.Metres, thirst float64) []Range {
+// the larger of so many litres and the fuel for a distance.
+func Ranges(b Bike, least Litres, distance route.Metres, thirst float64) []Range {
 	var out []Range
-	for _, g := range route.AllGrounds {
+	for _, g := range route.AllGrounds() {
 		if g == route.Unknown {
 			continue
 		}
@@ -30,7 +30,7 @@ func Ranges(b Bike, share float64, distance route.Metres, thirst float64) []Rang
 			flat * Consumption(w.Low*lowShare), flat * Consumption(w.Likely), flat * Consumption(w.High*highShare),
 		}}
 		likely := r.Rate[1]
-		kept := max(Litres(share)*b.Usable(), likely.Over(distance))
+		kept := max(least, likely.Over(distance))
 		r.Dry, r.DryHigh = likely.Reach(b.Usable()), r.Rate[2].Reach(b.Usable())
 		r.Safe = likely.Reach(max(0, b.Usable()-kept))
 		r.CanAdds = likely.Reach(canExample)

@@ -30,7 +30,7 @@ func TestTankAgainstThePaceOfTheLoop(t *testing.T) {
 	}
 	near(t, "tank, US gal", b.Tank/fuel.USGallon, 3.7, 0.005)
 	for _, kept := range []route.Metres{0, 30_000} { // 30 km are the smaller reserve
-		safe := rangeOn(t, fuel.Ranges(b, 0.15, kept, 1), route.Dirt).Safe / fuel.Mile
+		safe := rangeOn(t, fuel.Ranges(b, 0.15*b.Usable(), kept, 1), route.Dirt).Safe / fuel.Mile
 		near(t, "miles", safe, 126, 0.5)
 		if ten, six := route.Metres(1000.0/10), route.Metres(1000.0/6); !(ten < safe && safe < six) {
 			t.Errorf("%v miles are not between the %v of ten days and the %v of six", safe, ten, six)
@@ -42,7 +42,7 @@ func TestTankAgainstThePaceOfTheLoop(t *testing.T) {
 func TestRangeByPencil(t *testing.T) {
 	b := checkBike()
 	b.Own = map[route.Ground]fuel.Weight{route.Dirt: {Low: 1.2, Likely: 1.3, High: 1.4}}
-	ranges := fuel.Ranges(b, 0.10, 0, 1)
+	ranges := fuel.Ranges(b, 0.10*b.Usable(), 0, 1)
 	near(t, "at a weight of 1.30, km", rangeOn(t, ranges, route.Dirt).Safe.Kilometres(), 242.3, 0.05)
 	near(t, "in full", rangeOn(t, ranges, route.Dirt).Safe.Kilometres(), 14*0.9/(4*1.3)*100, 1e-9)
 	near(t, "on the road, km", rangeOn(t, ranges, route.Paved).Safe.Kilometres(), 315, 1e-9)
@@ -59,12 +59,12 @@ func TestRangesInFull(t *testing.T) {
 	b.Unusable, b.Odometer, b.MeasuredOn, b.RiddenOn = 0.5, 1.03, 0, 0.10
 	ranges := fuel.Ranges(b, 0, 50_000, 1.2)
 	flat := 4 * 1.03 * 1.2 / (1 - 0.1*(1-doeEthanol/doePetrol)) // L/100 km on the road
-	if len(ranges) != len(route.AllGrounds)-1 {
+	if len(ranges) != len(route.AllGrounds())-1 {
 		t.Fatalf("%d ranges, want one for each ground but unknown", len(ranges))
 	}
 	for i, r := range ranges {
-		if r.Ground != route.AllGrounds[i] {
-			t.Errorf("range %d is on %s, want %s: hardest first", i, r.Ground, route.AllGrounds[i])
+		if r.Ground != route.AllGrounds()[i] {
+			t.Errorf("range %d is on %s, want %s: hardest first", i, r.Ground, route.AllGrounds()[i])
 		}
 		w := weightTable[r.Ground]
 		name := string(r.Ground)
@@ -88,7 +88,7 @@ func TestRangeReserve(t *testing.T) {
 	}{
 		{0, 0, 350}, {0.2, 0, 280}, {0.2, 70_000, 280}, {0.2, 70_001, 279.999}, {0, 400_000, 0}, {1, 0, 0},
 	} {
-		got := rangeOn(t, fuel.Ranges(b, c.share, c.distance, 1), route.Paved).Safe.Kilometres()
+		got := rangeOn(t, fuel.Ranges(b, fuel.Litres(c.share)*b.Usable(), c.distance, 1), route.Paved).Safe.Kilometres()
 		near(t, "safe, km", got, c.want, 1e-9)
 	}
 }

@@ -19,8 +19,8 @@ func TestThirstier(t *testing.T) {
 		for range rapid.IntRange(1, 8).Draw(t, "runs") {
 			length := route.Metres(rapid.Float64Range(1, 40000).Draw(t, "length"))
 			up := route.Metres(rapid.Float64Range(0, 900).Draw(t, "up"))
-			runs = append(runs, route.Run{From: at, To: at + length, Ridden: length * 1.1, RiddenHigh: length * 1.2,
-				Ground: rapid.SampledFrom(route.AllGrounds).Draw(t, "ground"), Up: up, Down: up / 2, NoHeights: up > 800})
+			runs = append(runs, route.Run{From: at, To: at + length, Ridden: length * 1.1, RiddenLow: length * 1.05, RiddenHigh: length * 1.2,
+				Ground: rapid.SampledFrom(route.AllGrounds()).Draw(t, "ground"), Up: up, Down: up / 2, NoHeights: up > 800})
 			at += length
 		}
 		once := fuel.NewCourse(runs, fuel.DefaultBike(), thirst).Thirstier(times)
@@ -37,10 +37,10 @@ func TestThirstier(t *testing.T) {
 		near("low", float64(got.Fuel.Low), float64(want.Fuel.Low))
 		near("back", float64(got.Back.Likely), float64(want.Back.Likely))
 		near("climb", float64(got.Climb), float64(want.Climb))
-		near("unknown climb", float64(got.UnknownHi), float64(want.UnknownHi))
+		near("unknown climb", float64(got.Unknown.High), float64(want.Unknown.High))
 		litres := fuel.Litres(rapid.Float64Range(0, 30).Draw(t, "litres"))
-		near("reach", float64(once.ReachHigh(from, litres).At), float64(anew.ReachHigh(from, litres).At))
-		near("left", float64(once.ReachAndBack(from, litres).Left), float64(anew.ReachAndBack(from, litres).Left))
+		near("reach", float64(once.Reach(from, litres, fuel.High).At), float64(anew.Reach(from, litres, fuel.High).At))
+		near("left", float64(once.ReachAndBack(from, litres, fuel.Likely).Left), float64(anew.ReachAndBack(from, litres, fuel.Likely).Left))
 		near("over", float64(once.Over(from, 5000).Likely), float64(anew.Over(from, 5000).Likely))
 		near("detour", float64(once.Detour(from, 700).High), float64(anew.Detour(from, 700).High))
 		if len(got.Grounds) > 0 {

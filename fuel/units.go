@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"lastpump/route/input"
+
 	"lastpump/route"
 )
 
@@ -94,24 +96,24 @@ var quantity = regexp.MustCompile(`^([-+]?(?:\d+\.?\d*|\.\d+))\s*(\S.*)?$`)
 func split(s, what, want string) (float64, string, error) {
 	m := quantity.FindStringSubmatch(strings.TrimSpace(s))
 	if m == nil {
-		return 0, "", route.BadValue(s, "is not a "+what, "write "+want)
+		return 0, "", input.BadValue(s, "is not a "+what, "write "+want)
 	}
 	if strings.HasPrefix(m[2], ",") {
-		return 0, "", route.BadValue(s, "has a decimal comma", "write a decimal point: "+want)
+		return 0, "", input.BadValue(s, "has a decimal comma", "write a decimal point: "+want)
 	}
 	n, err := strconv.ParseFloat(m[1], 64)
 	if err != nil || n > largest || n < 0 {
-		return 0, "", route.BadValue(s, "is not a "+what, "write "+want)
+		return 0, "", input.BadValue(s, "is not a "+what, "write "+want)
 	}
 	unit := strings.ToLower(strings.Join(strings.Fields(m[2]), ""))
 	if unit == "" {
-		return 0, "", route.BadValue(s, "has no unit", "write "+want)
+		return 0, "", input.BadValue(s, "has no unit", "write "+want)
 	}
 	return n, unit, nil
 }
 
 // ParseLitres reads a volume with its unit: "12.5 L", "3.3 USgal", "2.7 impgal".
-// The error is a [*route.ValueError]; negative volumes, NaN and a bare number have one.
+// The error is a [*input.ValueError]; negative volumes, NaN and a bare number have one.
 func ParseLitres(s string) (Litres, error) {
 	const want = "12.5 L, 3.3 USgal or 2.7 impgal"
 	n, unit, err := split(s, "volume", want)
@@ -126,13 +128,13 @@ func ParseLitres(s string) (Litres, error) {
 	case "impgal", "ukgal", "galuk", "galimp":
 		return Litres(n) * ImperialGallon, nil
 	case "gal", "gallon", "gallons":
-		return 0, route.BadValue(s, "could be US or imperial gallons", "write "+want)
+		return 0, input.BadValue(s, "could be US or imperial gallons", "write "+want)
 	}
-	return 0, route.BadValue(s, "has a unit that is no volume", "write "+want)
+	return 0, input.BadValue(s, "has a unit that is no volume", "write "+want)
 }
 
 // ParseConsumption reads a consumption with its unit: "4.5 L/100km", "52 mpg
-// US", "62 mpg UK" or "22 km/L". The error is a [*route.ValueError]; 0 has one.
+// US", "62 mpg UK" or "22 km/L". The error is a [*input.ValueError]; 0 has one.
 func ParseConsumption(s string) (Consumption, error) {
 	const want = "4.5 L/100km, 52 mpg US, 62 mpg UK or 22 km/L"
 	n, unit, err := split(s, "consumption", want)
@@ -140,7 +142,7 @@ func ParseConsumption(s string) (Consumption, error) {
 		return 0, err
 	}
 	if n == 0 {
-		return 0, route.BadValue(s, "is not a consumption: it must be more than 0", "write "+want)
+		return 0, input.BadValue(s, "is not a consumption: it must be more than 0", "write "+want)
 	}
 	switch unit {
 	case "l/100km":
@@ -152,13 +154,13 @@ func ParseConsumption(s string) (Consumption, error) {
 	case "km/l":
 		return FromKmPerLitre(n)
 	case "mpg":
-		return 0, route.BadValue(s, "could be US or UK miles per gallon", "write "+want)
+		return 0, input.BadValue(s, "could be US or UK miles per gallon", "write "+want)
 	}
-	return 0, route.BadValue(s, "has a unit that is no consumption", "write "+want)
+	return 0, input.BadValue(s, "has a unit that is no consumption", "write "+want)
 }
 
 // ParseDistance reads a distance with its unit: "60 km", "40 mi" or "300 m". The
-// error is a [*route.ValueError].
+// error is a [*input.ValueError].
 func ParseDistance(s string) (route.Metres, error) {
 	const want = "60km or 40mi"
 	n, unit, err := split(s, "distance", want)
@@ -173,11 +175,11 @@ func ParseDistance(s string) (route.Metres, error) {
 	case "m":
 		return route.Metres(n), nil
 	}
-	return 0, route.BadValue(s, "has a unit that is no distance", "write "+want)
+	return 0, input.BadValue(s, "has a unit that is no distance", "write "+want)
 }
 
 // ParseMass reads a mass with its unit: "260 kg" or "570 lb". The error is a
-// [*route.ValueError].
+// [*input.ValueError].
 func ParseMass(s string) (Kilograms, error) {
 	const want = "260 kg or 570 lb"
 	n, unit, err := split(s, "mass", want)
@@ -190,20 +192,21 @@ func ParseMass(s string) (Kilograms, error) {
 	case "lb", "lbs":
 		return Kilograms(n) * Pound, nil
 	}
-	return 0, route.BadValue(s, "has a unit that is no mass", "write "+want)
+	return 0, input.BadValue(s, "has a unit that is no mass", "write "+want)
 }
 
 // Ethanol is the share of ethanol in a petrol, by volume: 0.10 for E10.
 type Ethanol float64
 
-// ParseEthanol reads "E0" to "E30". The error is a [*route.ValueError]; E85 has one,
+// ParseEthanol reads "E0" to "E30". The error is a [*input.ValueError]; E85 has one,
 // which is no petrol for an ordinary engine.
 func ParseEthanol(s string) (Ethanol, error) {
 	t := strings.ToUpper(strings.TrimSpace(s))
 	digits, isE := strings.CutPrefix(t, "E")
 	n, err := strconv.ParseUint(digits, 10, 8)
 	if err != nil || !isE || n > 30 {
-		return 0, route.BadValue(s, "is not a petrol with ethanol", "write E0, E5, E10 up to E30: the share of ethanol in per cent")
+		return 0, input.BadValue(s, "is not a petrol with ethanol",
+			"write E0, E5, E10 up to E30: the share of ethanol in per cent")
 	}
 	return Ethanol(n) / 100, nil
 }

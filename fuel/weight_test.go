@@ -26,7 +26,7 @@ var weightTable = map[route.Ground]fuel.Weight{
 
 func TestWeightsAreTheTable(t *testing.T) {
 	got := map[route.Ground]fuel.Weight{}
-	for _, g := range route.AllGrounds {
+	for _, g := range route.AllGrounds() {
 		got[g] = fuel.GeneralWeight(g)
 		if w := checkBike().Weight(g); w != got[g] {
 			t.Errorf("%s: a bike without weights of its own has %v", g, w)

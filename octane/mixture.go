@@ -37,6 +37,9 @@ type Mixture struct {
 	unknown   float64 // of volume, of no known grade
 }
 
+// Of gives a volume of petrol on its own.
+func Of(volume float64, petrol Interval) Mixture { return Mixture{}.add(volume, petrol) }
+
 // Add mixes a volume of petrol into the tank. The error wraps [ErrScales] if
 // the petrol is rated in another scale than what is in the tank: turn it into
 // an interval of that scale first, with [Grade.In].
@@ -64,6 +67,9 @@ func (m Mixture) AddUnknown(volume float64, need Grade) Mixture {
 	m.unknown += volume
 	return m
 }
+
+// DrawTo burns all but a volume; what is left keeps its grade.
+func (m Mixture) DrawTo(volume float64) Mixture { return m.Draw(max(0, m.volume-volume)) }
 
 // AddMixture mixes in what another vessel holds, both rated in the same scale.
 func (m Mixture) AddMixture(o Mixture) Mixture {

@@ -56,10 +56,11 @@ type MON float64
 // AKI is the anti-knock index, (RON+MON)/2, as posted in North America [1].
 type AKI float64
 
-// The sensitivity RON − MON of petrol whose MON is not posted, see [3].
+// The sensitivity RON − MON of petrol whose MON is not posted, see [3]. They are
+// floats: half of an odd whole number would be rounded down without a word.
 const (
-	minSensitivity = 8
-	maxSensitivity = 10
+	minSensitivity float64 = 8
+	maxSensitivity float64 = 10
 )
 
 // A Scale says in which unit an octane number is meant. The zero value is no
@@ -120,12 +121,19 @@ func (g Grade) In(s Scale) Interval {
 	case g.HasMON:
 		low = float64(Index(RON(g.Number), g.MON))
 		high = low
-	case s == ScaleRON:
-		low, high = g.Number+minSensitivity/2, g.Number+maxSensitivity/2
 	default:
-		low, high = g.Number-maxSensitivity/2, g.Number-minSensitivity/2
+		low, high = across(s, g.Number, minSensitivity, maxSensitivity)
 	}
 	return Interval{Scale: s, Low: low, High: high}
+}
+
+// across turns a number of the other scale into scale s: between RON and AKI lies half
+// the sensitivity, which is from least to most.
+func across(s Scale, number, least, most float64) (low, high float64) {
+	if s == ScaleRON {
+		return number + least/2, number + most/2
+	}
+	return number - most/2, number - least/2
 }
 
 // A Verdict says whether petrol is good enough for an engine.
@@ -138,6 +146,14 @@ const (
 	NotKnown Verdict = "not known" // the pump's grade is not tagged, which is not "no"
 	Below    Verdict = "below"
 )
+
+// Worst gives the worse of two verdicts.
+func (v Verdict) Worst(o Verdict) Verdict {
+	if o.Rank() > v.Rank() {
+		return o
+	}
+	return v
+}
 
 // Rank orders verdicts, 0 for [Meets] up to 3 for [Below].
 func (v Verdict) Rank() int {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"lastpump/octane"
@@ -108,6 +109,66 @@ func TestParseRefuses(t *testing.T) {
 		if !errors.As(err, &pe) || err.Error() != want || pe.HintText() == "" {
 			t.Errorf("Parse(%q): %v, want %s with a hint", in, err, want)
 		}
+		if errors.Is(err, octane.ErrNoScale) != (in == "91") {
+			t.Errorf("Parse(%q): %v, only a bare number lacks nothing but a scale", in, err)
+		}
+	}
+}
+
+// Two numbers that stand together are two grades if no petrol has them for its RON and
+// MON, whose difference lies near 8 to 10, see above.
+func TestParseSeveral(t *testing.T) {
+	ron := func(numbers ...octane.RON) (out []octane.Grade) {
+		for _, n := range numbers {
+			out = append(out, octane.FromRON(n))
+		}
+		return out
+	}
+	for in, want := range map[string][]octane.Grade{
+		"95/92 RON": ron(95, 92), "92/95ron": ron(92, 95), "95 / 92 / 89 RON": ron(95, 92, 89),
+		"87/89 (R+M)/2": {octane.FromAKI(87), octane.FromAKI(89)}, "95/95 RON": ron(95), "98/92.1 RON": ron(98, 92.1),
+		"95/85": {octane.FromPair(95, 85)}, "95/88": {octane.FromPair(95, 88)}, "95/83": {octane.FromPair(95, 83)},
+		"95 RON": ron(95),
+	} {
+		got, err := octane.ParseGrades(in, "")
+		if err != nil || !slices.Equal(got, want) {
+			t.Errorf("%q: %v, %v; want %v", in, got, err, want)
+		}
+	}
+	for in, want := range map[string]string{
+		"95/92":        `"95/92" has no scale: 91 RON and 91 AKI are different petrols`,
+		"95/89":        `"95/89" is neither RON/MON nor two grades`,
+		"95/88.1":      `"95/88.1" is neither RON/MON nor two grades`,
+		"95/82.9":      `"95/82.9" is neither RON/MON nor two grades`,
+		"95/85 RON":    `"95/85 RON" has numbers too far apart to be grades of one pump`,
+		"98/95/80 RON": `"98/95/80 RON" has numbers too far apart to be grades of one pump`,
+		"E10":          `"E10" says how much ethanol is in it, not its octane number`,
+		"e 5":          `"e 5" says how much ethanol is in it, not its octane number`,
+	} {
+		if got, err := octane.ParseGrades(in, ""); err == nil || err.Error() != want {
+			t.Errorf("%q: %v, %v; want %s", in, got, err, want)
+		}
+	}
+	if got, err := octane.ParseGrades("95/92", octane.ScaleRON); err != nil || !slices.Equal(got, ron(95, 92)) {
+		t.Errorf("with the scale of the pumps: %v, %v", got, err)
+	}
+	// An engine asks for one grade.
+	if got, err := octane.Parse("95/92 RON"); err == nil || err.Error() != `"95/92 RON" is more than one grade` {
+		t.Errorf("a need: %v, %v", got, err)
+	}
+}
+
+// Between RON and AKI lies half the sensitivity: AKI = (RON + MON) / 2 = RON − S/2. A
+// sensitivity of 9 is 4.5 either way, never 4.
+func TestOddSensitivity(t *testing.T) {
+	for _, c := range []struct {
+		scale     octane.Scale
+		low, high float64
+	}{{octane.ScaleRON, 94.5, 95.5}, {octane.ScaleAKI, 84.5, 85.5}} {
+		if low, high := octane.Across(c.scale, 90, 9, 11); low != c.low || high != c.high {
+			t.Errorf("90 in %s with a sensitivity of 9 to 11: %v to %v, want %v to %v",
+				c.scale, low, high, c.low, c.high)
+		}
 	}
 }
 
@@ -169,8 +230,10 @@ func TestBlend(t *testing.T) {
 		source string
 	}{
 		{[]octane.Part{{3, r(75)}, {8, r(86)}}, 83, 83, "Penn State FSC 432: 75 and 86 make 83 at 8/11 (0.73)"},
-		{[]octane.Part{{1, octane.FromAKI(89)}, {1, octane.FromAKI(93)}}, 91, 91, "Car Talk, October 1991: half and half is 91"},
-		{[]octane.Part{{4, r(91)}, {10, r(95)}}, (4*91 + 10*95) / 14.0, 93.8, "volume-linear rule, Fahim eq. 9.19; rounded down"},
+		{[]octane.Part{{1, octane.FromAKI(89)}, {1, octane.FromAKI(93)}}, 91, 91,
+			"Car Talk, October 1991: half and half is 91"},
+		{[]octane.Part{{4, r(91)}, {10, r(95)}}, (4*91 + 10*95) / 14.0, 93.8,
+			"volume-linear rule, Fahim eq. 9.19; rounded down"},
 		{[]octane.Part{{7, r(91)}, {7, r(98)}}, 94.5, 94.5, "same"},
 		{[]octane.Part{{2, r(95)}, {12, r(91)}}, (2*95 + 12*91) / 14.0, 91.5, "same"},
 	} {
@@ -185,7 +248,8 @@ func TestBlend(t *testing.T) {
 }
 
 func TestBlendRefusesTwoScales(t *testing.T) {
-	_, err := octane.Blend(octane.Part{Volume: 1, Grade: octane.FromRON(95)}, octane.Part{Volume: 1, Grade: octane.FromAKI(91)})
+	_, err := octane.Blend(octane.Part{Volume: 1, Grade: octane.FromRON(95)},
+		octane.Part{Volume: 1, Grade: octane.FromAKI(91)})
 	if !errors.Is(err, octane.ErrScales) {
 		t.Errorf("mixing RON with AKI: %v, want ErrScales", err)
 	}

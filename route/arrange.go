@@ -6,6 +6,10 @@ import (
 	"slices"
 	"sort"
 
+	"lastpump/route/input"
+	"lastpump/route/internal/climb"
+	"lastpump/route/internal/earth"
+
 	"github.com/paulmach/orb"
 )
 
@@ -46,12 +50,13 @@ func (b *builder) skipParts(numbers []int) error {
 	}
 	for _, n := range numbers {
 		if n < 1 || n > len(numbered) {
-			return &InputError{What: fmt.Sprintf("there is no part %d to leave out: the file has %s", n, b.listParts(numbered)),
+			return &input.Error{
+				What: fmt.Sprintf("there is no part %d to leave out: the file has %s", n, b.listParts(numbered)),
 				Hint: "a part is a track, or a route where there are no tracks"}
 		}
 	}
 	if len(left) == 0 && len(numbers) > 0 {
-		return &InputError{What: "no part is left", Hint: "--skip-part leaves out one part; the others are ridden"}
+		return &input.Error{What: "no part is left", Hint: "at least one part is ridden", Cause: ErrNoPartLeft}
 	}
 	b.strands = left
 	return nil
@@ -94,7 +99,7 @@ func (b *builder) listParts(numbered map[int]int) string {
 // ridden.
 func (b *builder) arrange(a Arrangement) error {
 	b.line.Arranged = a
-	b.line.ordered = b.ride(b.reorder(a.Order, b.strands))
+	b.line.ordered = b.ride(b.reorder(a.Order == OrderNearest, b.strands))
 	b.line.inOrder = b.line.length()
 	strands := b.strands
 	if a.Reverse {
@@ -109,12 +114,13 @@ func (b *builder) arrange(a Arrangement) error {
 	b.line.turned = b.ride(strands)
 	b.nameParts()
 	b.placeHalts()
+	b.placeStrays()
 	return nil
 }
 
 // ride lays the line anew in the order of the strands, and gives where each was;
 // nil where they are ridden as they lie.
-func (b *builder) ride(strands []strand) links {
+func (b *builder) ride(strands []strand) moves {
 	b.strands = strands
 	if b.asInFile(strands) {
 		return nil
@@ -166,13 +172,14 @@ func (b *builder) between(s, next strand) Metres {
 // place, which cuts the strand that it lies on.
 func (b *builder) beginAt(at Metres, strands []strand) ([]strand, error) {
 	if d := b.between(strands[len(strands)-1], strands[0]); d > closedWithin {
-		return nil, &InputError{What: fmt.Sprintf("the loop is not closed, so it cannot begin elsewhere: its ends lie %.1f km apart", d.Kilometres()),
-			Hint: "--begin-at is for a loop that comes back to its start"}
+		what := "the loop is not closed, so it cannot begin elsewhere: its ends lie %.1f km apart"
+		return nil, &input.Error{What: fmt.Sprintf(what, d.Kilometres()),
+			Hint: "only a loop that comes back to its start can begin elsewhere", Cause: ErrNotClosed}
 	}
 	k, on, ok := b.strandAt(at, strands)
 	if !ok {
-		return nil, &InputError{What: fmt.Sprintf("no line at km %.1f for the loop to begin at", at.Kilometres()),
-			Hint: "give a kilometre as a plan without --reverse and --begin-at has it, or the name of a stop"}
+		return nil, &input.Error{What: fmt.Sprintf("no line at km %.1f for the loop to begin at", at.Kilometres()),
+			Hint: "give a kilometre of the line as it is neither turned round nor begun elsewhere", Cause: ErrNotOnLine}
 	}
 	point, inserted := b.pointAt(on, strands[k])
 	if inserted {
@@ -221,7 +228,7 @@ func (s strand) shifted(point int) strand {
 func (b *builder) pointAt(at Metres, s strand) (point int, inserted bool) {
 	l := b.line
 	const there = 1e-3 // metres
-	i := min(s.from+stepAt(l.at[s.from:s.to], at), s.to-1)
+	i := min(s.from+earth.StepAt(l.at[s.from:s.to], at), s.to-1)
 	switch {
 	case at-l.at[i] <= there:
 		return i, false
@@ -230,12 +237,19 @@ func (b *builder) pointAt(at Metres, s strand) (point int, inserted bool) {
 	}
 	share := float64((at - l.at[i]) / (l.at[i+1] - l.at[i]))
 	b.insertHeight(i, share)
-	l.pts = slices.Insert(l.pts, i+1, onCircle(l.pts[i], l.pts[i+1], share))
+	l.pts = slices.Insert(l.pts, i+1, earth.OnCircle(l.pts[i], l.pts[i+1], share))
 	l.at = slices.Insert(l.at, i+1, at)
 	for _, halts := range [][]Halt{l.Halts, l.Suspects} {
 		for k := range halts {
 			if halts[k].point > i {
 				halts[k].point++
+			}
+		}
+	}
+	for _, s := range l.Strays {
+		for k, point := range s.points {
+			if point > i {
+				s.points[k]++
 			}
 		}
 	}
@@ -246,76 +260,82 @@ func (b *builder) pointAt(at Metres, s strand) (point int, inserted bool) {
 // neighbours, if both have one.
 func (b *builder) insertHeight(i int, share float64) {
 	k := b.heightFrom(i)
-	both := k+1 < len(b.heights) && b.heights[k].point == i && b.heights[k+1].point == i+1
+	both := k+1 < len(b.heights) && b.heights[k].Point == i && b.heights[k+1].Point == i+1
 	next := b.heightFrom(i + 1)
 	for n := next; n < len(b.heights); n++ {
-		b.heights[n].point++
+		b.heights[n].Point++
 	}
 	if both {
-		ele := b.heights[k].ele + share*(b.heights[k+1].ele-b.heights[k].ele)
-		b.heights = slices.Insert(b.heights, next, height{i + 1, ele})
+		ele := b.heights[k].Ele + share*(b.heights[k+1].Ele-b.heights[k].Ele)
+		b.heights = slices.Insert(b.heights, next, climb.Height{Point: i + 1, Ele: ele})
 	}
 }
 
 // heightFrom gives the first height at a point or behind it.
 func (b *builder) heightFrom(point int) int {
-	return sort.Search(len(b.heights), func(n int) bool { return b.heights[n].point >= point })
+	return sort.Search(len(b.heights), func(n int) bool { return b.heights[n].Point >= point })
 }
 
 // relay lays the line anew, strand by strand, and gives where each was.
-func (b *builder) relay(strands []strand) links {
+func (b *builder) relay(strands []strand) moves {
 	old := *b.line
 	heights := b.heights
 	l := b.line
 	l.pts, l.at = make([]orb.Point, 0, len(old.pts)+1), make([]Metres, 0, len(old.pts)+1)
-	b.heights = make([]height, 0, len(heights)+1)
-	was := links{}
-	moved := map[int]int{} // points of halts
+	b.heights = make([]climb.Height, 0, len(heights)+1)
+	was := moves{}
+	now := map[int]int{} // where the points of halts and strays are; -1 for those not met yet
 	for _, h := range slices.Concat(l.Halts, l.Suspects) {
-		moved[h.point] = -1
+		now[h.point] = -1
+	}
+	for _, s := range l.Strays {
+		for _, point := range s.points {
+			now[point] = -1
+		}
 	}
 	var before strand // as it was
 	for k, s := range strands {
 		from := len(l.pts)
 		if k > 0 {
-			was = append(was, joinLink(&old, before, s, l.at[from-1], Distance(l.pts[from-1], old.pts[s.first()])))
+			was = append(was, joinMove(&old, before, s, l.at[from-1], Distance(l.pts[from-1], old.pts[s.first()])))
 		}
 		before = s
-		b.copyStrand(&old, s, moved)
+		b.copyStrand(&old, s, now)
 		b.copyHeights(heights, s, from)
-		was = append(was, link{span{old.at[s.from], old.at[s.to-1]}, span{l.at[from], l.at[len(l.at)-1]}, s.backwards})
+		was = append(was, move{
+			File:      earth.Span{From: old.at[s.from], To: old.at[s.to-1]},
+			Line:      earth.Span{From: l.at[from], To: l.at[len(l.at)-1]},
+			Backwards: s.backwards,
+		})
 		strands[k].from, strands[k].to, strands[k].backwards = from, len(l.pts), false
 		strands[k].turned = s.turned != s.backwards
 	}
-	l.Halts, l.Suspects = movedTo(l.Halts, moved), movedTo(l.Suspects, moved)
+	l.Halts, l.Suspects = movedTo(l.Halts, now), movedTo(l.Suspects, now)
+	for _, s := range l.Strays {
+		for k := range s.points {
+			s.points[k] = now[s.points[k]]
+		}
+	}
 	return was
 }
 
-// movedTo gives halts their new points; those that are not ridden are forgotten.
-func movedTo(halts []Halt, moved map[int]int) []Halt {
-	for i := range halts {
-		halts[i].point = moved[halts[i].point]
-	}
-	return slices.DeleteFunc(halts, func(h Halt) bool { return h.point < 0 })
-}
-
-// joinLink ties the way between two strands to the file, if the file has it.
-func joinLink(old *Line, s, next strand, at, length Metres) link {
-	k := link{line: span{at, at + length}, backwards: s.backwards}
+// joinMove ties the way between two strands to the file, if the file has it.
+func joinMove(old *Line, s, next strand, at, length Metres) move {
+	k := move{Line: earth.Span{From: at, To: at + length}, Backwards: s.backwards}
 	switch a, c := s.last(), next.first(); {
 	case c == a+1 && !s.backwards && !next.backwards:
-		k.file = span{old.at[a], old.at[c]}
+		k.File = earth.Span{From: old.at[a], To: old.at[c]}
 	case c == a-1 && s.backwards && next.backwards:
-		k.file = span{old.at[c], old.at[a]}
+		k.File = earth.Span{From: old.at[c], To: old.at[a]}
 	default:
-		k.file = span{old.at[a], old.at[a]}
+		k.File = earth.Span{From: old.at[a], To: old.at[a]}
 	}
 	return k
 }
 
 // copyStrand copies the points of a strand in the order in which it is ridden. The
 // distances are measured anew, so that the points alone give the same to the last bit.
-func (b *builder) copyStrand(old *Line, s strand, moved map[int]int) {
+func (b *builder) copyStrand(old *Line, s strand, marked map[int]int) {
 	l := b.line
 	at := Metres(0)
 	if n := len(l.at); n > 0 {
@@ -328,30 +348,30 @@ func (b *builder) copyStrand(old *Line, s strand, moved map[int]int) {
 			from = s.to - 1 - i
 		}
 		p := old.pts[from]
-		next := math.Cos(p.Lat() * degree)
+		next := math.Cos(p.Lat() * earth.Degree)
 		if i > 0 {
-			at += haversine(l.pts[len(l.pts)-1], p, cos, next)
+			at += earth.Haversine(l.pts[len(l.pts)-1], p, cos, next)
 		}
 		cos = next
-		if to, is := moved[from]; is && to < 0 {
-			moved[from] = len(l.pts)
+		if to, is := marked[from]; is && to < 0 {
+			marked[from] = len(l.pts)
 		}
 		l.pts, l.at = append(l.pts, p), append(l.at, at)
 	}
 }
 
 // copyHeights copies the heights of a strand that now begins at a point.
-func (b *builder) copyHeights(heights []height, s strand, at int) {
-	from := sort.Search(len(heights), func(n int) bool { return heights[n].point >= s.from })
-	to := sort.Search(len(heights), func(n int) bool { return heights[n].point >= s.to })
+func (b *builder) copyHeights(heights []climb.Height, s strand, at int) {
+	from := sort.Search(len(heights), func(n int) bool { return heights[n].Point >= s.from })
+	to := sort.Search(len(heights), func(n int) bool { return heights[n].Point >= s.to })
 	if !s.backwards {
 		for _, h := range heights[from:to] {
-			b.heights = append(b.heights, height{at + h.point - s.from, h.ele})
+			b.heights = append(b.heights, climb.Height{Point: at + h.Point - s.from, Ele: h.Ele})
 		}
 		return
 	}
 	for n := to - 1; n >= from; n-- {
-		b.heights = append(b.heights, height{at + s.to - 1 - heights[n].point, heights[n].ele})
+		b.heights = append(b.heights, climb.Height{Point: at + s.to - 1 - heights[n].Point, Ele: heights[n].Ele})
 	}
 }
 
@@ -362,25 +382,10 @@ func (b *builder) nameParts() {
 	for _, s := range b.strands {
 		if s.part != last {
 			last = s.part
-			l.Parts = append(l.Parts, Part{Name: b.names[s.part], From: l.at[s.from], Number: b.numbers[s.part], Backwards: s.turned})
+			l.Parts = append(l.Parts, Part{
+				Name: b.names[s.part], From: l.at[s.from], Number: b.numbers[s.part], Backwards: s.turned,
+			})
 		}
 		l.Parts[len(l.Parts)-1].To = l.at[s.to-1]
 	}
-}
-
-// placeHalts says where the halts lie, now that the line is laid, and forgets the
-// strays of parts that are not ridden.
-func (b *builder) placeHalts() {
-	l := b.line
-	for _, halts := range [][]Halt{l.Halts, l.Suspects} {
-		for i := range halts {
-			halts[i].At = l.at[halts[i].point]
-		}
-		slices.SortFunc(halts, func(a, c Halt) int { return a.point - c.point })
-	}
-	ridden := map[int]bool{}
-	for _, s := range b.strands {
-		ridden[s.part] = true
-	}
-	l.Strays = slices.DeleteFunc(l.Strays, func(s Strays) bool { return !ridden[s.part] })
 }

@@ -2,6 +2,7 @@ package route_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -13,7 +14,8 @@ import (
 // standing still, with strays, far apart, over the antimeridian.
 func drawTracks(t *rapid.T) []route.Track {
 	var tracks []route.Track
-	lon, lat := rapid.SampledFrom([]float64{0, 179.99, -179.99}).Draw(t, "lon"), rapid.Float64Range(-60, 60).Draw(t, "lat")
+	lon := rapid.SampledFrom([]float64{0, 179.99, -179.99}).Draw(t, "lon")
+	lat := rapid.Float64Range(-60, 60).Draw(t, "lat")
 	clock := uint32(1780000000)
 	for range rapid.IntRange(1, 5).Draw(t, "tracks") {
 		track := route.Track{Name: rapid.SampledFrom([]string{"", "A", "B"}).Draw(t, "name")}
@@ -45,7 +47,8 @@ func drawTracks(t *rapid.T) []route.Track {
 }
 
 func drawArrangement(t *rapid.T) route.Arrangement {
-	a := route.Arrangement{Order: rapid.SampledFrom([]route.Order{"", route.OrderFile, route.OrderNearest}).Draw(t, "order")}
+	orders := []route.Order{"", route.OrderFile, route.OrderNearest}
+	a := route.Arrangement{Order: rapid.SampledFrom(orders).Draw(t, "order")}
 	a.Reverse = rapid.Bool().Draw(t, "reverse")
 	if rapid.Bool().Draw(t, "skip") {
 		a.SkipParts = []int{rapid.IntRange(1, 4).Draw(t, "part")}
@@ -86,7 +89,8 @@ func TestAnyArrangementHoldsTogether(t *testing.T) {
 		end := l.FileLength(route.AsGiven)
 		var sections []route.Section
 		for i := range 7 {
-			sections = append(sections, route.Section{From: end * route.Metres(i) / 7, To: end * route.Metres(i+1) / 7, Ground: route.AllGrounds[i%3]})
+			sections = append(sections, route.Section{From: end * route.Metres(i) / 7,
+				To: end * route.Metres(i+1) / 7, Ground: route.AllGrounds()[i%3]})
 		}
 		laid, _, err := l.Lay(sections)
 		if err != nil {
@@ -111,7 +115,8 @@ func TestAnyArrangementHoldsTogether(t *testing.T) {
 		}
 		if !a.HasBeginAt && l.Closed { // every part begins somewhere that the loop can begin at
 			a.HasBeginAt, a.BeginAt = true, l.BeforeTurning(rapid.SampledFrom(l.Parts).Draw(t, "begin at part").From)
-			if _, err := route.NewLine(tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide, Arrangement: a}); err != nil {
+			if _, err := route.NewLine(tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide,
+				Arrangement: a}); err != nil {
 				t.Fatalf("begun at %v: %v", a.BeginAt, err)
 			}
 		}
@@ -122,4 +127,78 @@ func TestAnyArrangementHoldsTogether(t *testing.T) {
 	if lines == 0 {
 		t.Error("no line was made")
 	}
+}
+
+// The runs of a loop that is begun elsewhere without being laid anew are those of the line
+// laid anew: distance ridden, climb, descent and ground, everywhere along it.
+func TestRunsBegunAt(t *testing.T) {
+	tried := 0
+	rapid.Check(t, func(t *rapid.T) {
+		tracks := drawTracks(t)
+		opt := route.LineOptions{Stretch: 1.1, Gaps: rapid.SampledFrom([]route.Gaps{route.GapsRide, route.GapsSkip}).Draw(t, "gaps")}
+		l, err := route.NewLine(tracks, opt)
+		if err != nil || !l.Closed || l.Length() < 1000 {
+			return
+		}
+		begin := l.Length() * route.Metres(rapid.Float64Range(0.01, 0.99).Draw(t, "begin"))
+		for _, r := range l.Runs(route.Grounds{}) { // in a gap there is nothing to begin at
+			if r.From <= begin+1 && begin-1 <= r.To && math.Abs(float64(r.Ridden-1.1*(r.To-r.From))) > 1e-6 {
+				return
+			}
+		}
+		opt.Arrangement = route.Arrangement{BeginAt: begin, HasBeginAt: true}
+		again, err := route.NewLine(tracks, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if route.Distance(again.At(0), l.At(begin)) > 0.1 {
+			return // between two segments that are joined: it begins at the end of one
+		}
+		grounds := func(l *route.Line) route.Grounds {
+			end := l.FileLength(route.Ordered)
+			laid, _, err := l.Lay([]route.Section{{From: 0, To: end / 3, Ground: route.Sand}, {From: end / 2, To: end, Ground: route.Rocky}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return route.Grounds{Sections: laid, Default: route.Dirt}
+		}
+		tried++
+		got, want := sumsOf(l.RunsBegunAt(begin, grounds(l))), sumsOf(again.Runs(grounds(again)))
+		for k := range want {
+			if math.Abs(got[k]-want[k]) > 0.01+1e-6*math.Abs(want[k]) {
+				t.Fatalf("begun at %v of %v, sum %d: %v, laid anew %v\n%v\n%v", begin, l.Length(), k, got[k], want[k], got, want)
+			}
+		}
+	})
+	if tried == 0 {
+		t.Error("no loop was begun elsewhere")
+	}
+}
+
+// sumsOf gives what tells the runs of one line from those of another: in each ninth of it the
+// distance ridden, the climb, the descent, and what lies on each ground.
+func sumsOf(runs []route.Run) []float64 {
+	const parts = 9
+	grounds := route.AllGrounds()
+	out := make([]float64, parts*(4+len(grounds)))
+	end := runs[len(runs)-1].To
+	for i := range parts {
+		from, to := end*route.Metres(i)/parts, end*route.Metres(i+1)/parts
+		sums := out[i*(4+len(grounds)):]
+		for _, r := range runs {
+			a, b := max(from, r.From), min(to, r.To)
+			if a >= b {
+				continue
+			}
+			share := (b - a) / (r.To - r.From)
+			sums[0] += float64(r.Ridden * share)
+			sums[1] += float64(r.Up * share)
+			sums[2] += float64(r.Down * share)
+			if r.NoHeights {
+				sums[3] += float64(b - a)
+			}
+			sums[4+slices.Index(grounds, r.Ground)] += float64(b - a)
+		}
+	}
+	return out
 }

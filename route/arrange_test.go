@@ -79,7 +79,8 @@ func TestOrderNearest(t *testing.T) {
 	wantNear(t, "gaps in the file's order", r.FileGaps, 9920+20020, 1e-3)
 	wantNear(t, "gaps in the best", r.Gaps, 100+20, 1e-3)
 
-	l := newLine(t, shuffled(), route.LineOptions{Stretch: 1, Arrangement: route.Arrangement{Order: route.OrderNearest}})
+	l := newLine(t, shuffled(), route.LineOptions{Stretch: 1,
+		Arrangement: route.Arrangement{Order: route.OrderNearest}})
 	if got := partList(l); got != "3> 0-9900 1> 10000-20000 2< 20020-29920 " {
 		t.Errorf("nearest: %s", got)
 	}
@@ -94,7 +95,7 @@ func TestOrderNearest(t *testing.T) {
 }
 
 // What meets is not put in order, and what meets a little better is not offered:
-// the total has to come down to under a tenth (issue of the design: order).
+// the total has to come down to under a tenth to be worth a word.
 func TestOrderIsOfferedOnlyWhereItIsMuchBetter(t *testing.T) {
 	offered := func(far float64) bool { // in order the parts lie 1 km apart, in the file far and far + 11 km
 		tracks := []route.Track{
@@ -107,8 +108,10 @@ func TestOrderIsOfferedOnlyWhereItIsMuchBetter(t *testing.T) {
 	// a to b 1 km and b to c far; in the file a to c 11 km + far, c to b 20 km + far.
 	at := border(t, 0, 10000, offered)
 	wantNear(t, "the last that is offered", (1000+at)/(11000+at+20000+at), 0.1, 1e-6)
-	whole := []route.Track{named("a", eastward(steps(0, 10000, 100)...)), named("b", eastward(steps(10040, 20000, 100)...))}
-	if l := newLine(t, whole, route.LineOptions{Stretch: 1, Arrangement: route.Arrangement{Order: route.OrderNearest}}); l.Reorder != nil {
+	whole := []route.Track{named("a", eastward(steps(0, 10000, 100)...)),
+		named("b", eastward(steps(10040, 20000, 100)...))}
+	if l := newLine(t, whole, route.LineOptions{Stretch: 1,
+		Arrangement: route.Arrangement{Order: route.OrderNearest}}); l.Reorder != nil {
 		t.Errorf("parts that meet are put in order: %+v", l.Reorder)
 	}
 }
@@ -196,9 +199,11 @@ func TestSkipPart(t *testing.T) {
 		skip       []int
 		text, hint string
 	}{
-		{[]int{4}, `there is no part 4 to leave out: the file has 1 "two", 2 "three", 3 "one"`, "a part is a track, or a route where there are no tracks"},
-		{[]int{0}, `there is no part 0 to leave out: the file has 1 "two", 2 "three", 3 "one"`, "a part is a track, or a route where there are no tracks"},
-		{[]int{1, 2, 3}, "no part is left", "--skip-part leaves out one part; the others are ridden"},
+		{[]int{4}, `there is no part 4 to leave out: the file has 1 "two", 2 "three", 3 "one"`,
+			"a part is a track, or a route where there are no tracks"},
+		{[]int{0}, `there is no part 0 to leave out: the file has 1 "two", 2 "three", 3 "one"`,
+			"a part is a track, or a route where there are no tracks"},
+		{[]int{1, 2, 3}, "no part is left", "at least one part is ridden"},
 	} {
 		_, err := route.NewLine(shuffled(), route.LineOptions{Arrangement: route.Arrangement{SkipParts: c.skip}})
 		wantFault(t, err, c.text, c.hint)
@@ -264,7 +269,8 @@ func TestBeginAt(t *testing.T) {
 	on := newLine(t, ring(), route.LineOptions{})
 	for _, at := range []float64{0, 1234, 12900, 25050, 30000, 39999.5, 40000} {
 		for _, reverse := range []bool{false, true} {
-			l := newLine(t, ring(), route.LineOptions{Arrangement: route.Arrangement{Reverse: reverse, BeginAt: route.Metres(at), HasBeginAt: true}})
+			l := newLine(t, ring(), route.LineOptions{Arrangement: route.Arrangement{Reverse: reverse,
+				BeginAt: route.Metres(at), HasBeginAt: true}})
 			wantNear(t, "length", l.Length(), float64(on.Length()), 1e-2)
 			wantNear(t, "start", route.Distance(l.At(0), on.At(route.Metres(at))), 0, 1)
 			wantNear(t, "ridden", riddenOf(l), float64(riddenOf(on)), 0.1)
@@ -294,9 +300,11 @@ func TestBeginAtRefused(t *testing.T) {
 		return err
 	}
 	wantFault(t, begin(ring()[:1], route.Arrangement{BeginAt: 100}),
-		"the loop is not closed, so it cannot begin elsewhere: its ends lie 14.1 km apart", "--begin-at is for a loop that comes back to its start")
+		"the loop is not closed, so it cannot begin elsewhere: its ends lie 14.1 km apart",
+		"only a loop that comes back to its start can begin elsewhere")
 	wantFault(t, begin(ring(), route.Arrangement{BeginAt: 50000}),
-		"no line at km 50.0 for the loop to begin at", "give a kilometre as a plan without --reverse and --begin-at has it, or the name of a stop")
+		"no line at km 50.0 for the loop to begin at",
+		"give a kilometre of the line as it is neither turned round nor begun elsewhere")
 }
 
 // Ground goes with a gap of the file as well, whichever way it is ridden, and a way
@@ -318,7 +326,8 @@ func TestLayOverGaps(t *testing.T) {
 		{route.Arrangement{}, "sand 0-3000 mud 3000-6500 paved 6500-8500 rocky 8500-12000 "},
 		{route.Arrangement{Reverse: true}, "rocky 0-3500 paved 3500-5500 mud 5500-9000 sand 9000-12000 "},
 		{route.Arrangement{SkipParts: []int{2}}, "sand 0-3000 mud 3000-6500 paved 6500-9000 rocky 9000-12000 "},
-		{route.Arrangement{SkipParts: []int{2}, Reverse: true}, "rocky 0-3000 paved 3000-5500 mud 5500-9000 sand 9000-12000 "},
+		{route.Arrangement{SkipParts: []int{2}, Reverse: true},
+			"rocky 0-3000 paved 3000-5500 mud 5500-9000 sand 9000-12000 "},
 	} {
 		l := newLine(t, tracks, route.LineOptions{Stretch: 1, Arrangement: c.a})
 		laid, m, err := l.Lay(sections)
@@ -343,7 +352,8 @@ func TestLayOverGaps(t *testing.T) {
 	if _, m, err := skip.Lay([]route.Section{{From: 0, To: 9000}}); m != route.Ordered || err != nil {
 		t.Errorf("without a part: %v, %v", m, err)
 	}
-	order := newLine(t, shuffled(), route.LineOptions{Stretch: 1, Arrangement: route.Arrangement{Order: route.OrderNearest}})
+	order := newLine(t, shuffled(), route.LineOptions{Stretch: 1,
+		Arrangement: route.Arrangement{Order: route.OrderNearest}})
 	if _, m, err := order.Lay([]route.Section{{From: 0, To: order.Length()}}); m != route.AsGiven || err != nil {
 		t.Errorf("put in order: %v, %v", m, err)
 	}
@@ -358,7 +368,8 @@ func TestWhatDoubles(t *testing.T) {
 	main := named("main", eastward(steps(0, 20000, 100)...))
 	on := named("on", eastward(steps(20000, 30000, 100)...))
 	doubles := func(xy ...[2]float64) bool {
-		return len(newLine(t, []route.Track{main, named("also", flat(xy...)), on}, route.LineOptions{Stretch: 1}).Doubles) > 0
+		return len(newLine(t, []route.Track{main, named("also", flat(xy...)), on},
+			route.LineOptions{Stretch: 1}).Doubles) > 0
 	}
 	wantNear(t, "beside", border(t, 1, 1000, func(d float64) bool {
 		return doubles([2]float64{12000, d}, [2]float64{15000, d}, [2]float64{18000, d})
@@ -378,7 +389,8 @@ func TestDoubles(t *testing.T) {
 	beside := flat([2]float64{12000, 30}, [2]float64{14000, 40}, [2]float64{18000, 40}, [2]float64{19000, 30})
 	detour := flat([2]float64{12000, 10}, [2]float64{13000, 900}, [2]float64{15000, 900}, [2]float64{16000, 20})
 	back := named("back", backwards(eastward(steps(0, 20000, 100)...)))
-	loop := named("loop", eastward(steps(0, 5000, 100)...), flat([2]float64{5000, 0}, [2]float64{5000, 9000}, [2]float64{0, 9000}, [2]float64{0, 0}))
+	loop := named("loop", eastward(steps(0, 5000, 100)...), flat([2]float64{5000, 0}, [2]float64{5000, 9000},
+		[2]float64{0, 9000}, [2]float64{0, 0}))
 	for _, c := range []struct {
 		what   string
 		tracks []route.Track
@@ -387,12 +399,16 @@ func TestDoubles(t *testing.T) {
 		{"drawn twice", []route.Track{main, named("again", main.Segments...), on}, "2 of 1"},
 		{"beside", []route.Track{main, named("dry", beside), on}, "2 of 1"},
 		{"a detour", []route.Track{main, named("high water", detour), on}, "2 of 1"},
+		// It begins 4 km and ends 8 km from where the days beside it do, which meet.
+		{"a detour drawn backwards", []route.Track{main, named("high water", backwards(detour)), on}, "2 of 1"},
 		{"a detour at the end", []route.Track{main, on, named("high water", detour)}, "3 of 1"},
 		{"there and back", []route.Track{main, back}, ""},
 		{"two days", []route.Track{main, on}, ""},
-		{"a detour around the place where two days meet", []route.Track{named("first", eastward(steps(0, 12000, 100)...)),
-			named("high water", flat([2]float64{8000, 0}, [2]float64{9000, 800}, [2]float64{12000, 0})),
-			named("second", eastward(steps(12000, 20000, 100)...), flat([2]float64{20000, 0}, [2]float64{20000, 9000}, [2]float64{0, 9000}, [2]float64{0, 0}))}, "2 of 1"},
+		{"a detour around the place where two days meet",
+			[]route.Track{named("first", eastward(steps(0, 12000, 100)...)),
+				named("high water", flat([2]float64{8000, 0}, [2]float64{9000, 800}, [2]float64{12000, 0})),
+				named("second", eastward(steps(12000, 20000, 100)...), flat([2]float64{20000, 0}, [2]float64{20000, 9000},
+					[2]float64{0, 9000}, [2]float64{0, 0}))}, "2 of 1"},
 		{"a road out of town", []route.Track{loop, named("main", eastward(steps(0, 20000, 100)...))}, ""},
 	} {
 		l := newLine(t, c.tracks, route.LineOptions{Stretch: 1})

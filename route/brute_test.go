@@ -61,7 +61,7 @@ type passing struct {
 	best     sample
 }
 
-// passings applies the design's rule to samples: stretches within the corridor
+// passings applies the rule of passages to samples: stretches within the corridor
 // are one passing unless between them the line goes beyond wide and they lie apart
 // along it. Nobody knows where a gap was ridden, so it passes nothing.
 func passings(samples []sample, corridor, wide, apart float64) []passing {

@@ -54,7 +54,8 @@ func lineOf(t *rapid.T, segments [][]route.Point, opt route.LineOptions) *route.
 func TestReversingSwapsClimbAndDescent(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		segments := anyProfile(t)
-		opt := route.LineOptions{Stretch: 1, Gaps: rapid.SampledFrom([]route.Gaps{route.GapsRide, route.GapsSkip}).Draw(t, "gaps")}
+		opt := route.LineOptions{Stretch: 1, Gaps: rapid.SampledFrom([]route.Gaps{route.GapsRide,
+			route.GapsSkip}).Draw(t, "gaps")}
 		up, down, unknown := sums(lineOf(t, segments, opt))
 		backUp, backDown, backUnknown := sums(lineOf(t, reversed(segments), opt))
 		if !near(up, backDown, 1e-6) || !near(down, backUp, 1e-6) || !near(unknown, backUnknown, 1e-6) {

@@ -102,7 +102,8 @@ func TestNoiseAddsNothing(t *testing.T) {
 // between say.
 func TestClimbIsStraightBetweenTurningPoints(t *testing.T) {
 	l := profile(t, 100, 0, 30, 90, 95, 100) // most of it in the first half
-	g := route.Grounds{Sections: []route.Section{{From: 0, To: 100, Ground: route.Sand}, {From: 200, To: 300, Ground: route.Sand}}}
+	g := route.Grounds{Sections: []route.Section{{From: 0, To: 100, Ground: route.Sand},
+		{From: 200, To: 300, Ground: route.Sand}}}
 	for i, r := range l.Runs(g) {
 		wantNear(t, "climb", r.Up, 25, 1e-6)
 		if i > 3 {

@@ -11,6 +11,16 @@
 // be told from the line itself, see [Stretch]. Kilometres along the line are
 // those of the file all the same, so that sections of ground stay where they are.
 //
+// # How a line is made
+//
+// [NewLine] goes through a file once: each segment is cleaned (internal/clean) and cut at
+// the gaps inside it into strands (build.go); each strand gets its stretch (stretch.go,
+// internal/stretch); strands are left out, put in order (reorder.go, internal/order),
+// turned round or begun elsewhere (arrange.go), and kilometres.go keeps where each
+// kilometre of the file has come to lie. Then the line is finished: its gaps, its climb
+// (internal/climb), and an index for what lies near it (internal/near). What stands on
+// the ground, lengths and places, is in internal/earth.
+//
 // # Limits
 //
 // Distances are on a sphere, within 0.56 % of the ellipsoid; at 65° N they read

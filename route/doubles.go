@@ -2,7 +2,6 @@ package route
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"sort"
 
@@ -52,7 +51,7 @@ func (l *Line) findDoubles(join Metres) {
 	for _, p := range order {
 		s := l.sample(p, &work)
 		if work <= 0 {
-			break // standing parts on parts: there is nothing to see
+			break // too many parts lie beside each other: it would take too long
 		}
 		for of := range l.Parts {
 			if d, ok := l.doubling(p, of, s, join, without); ok {
@@ -63,7 +62,7 @@ func (l *Line) findDoubles(join Metres) {
 		}
 	}
 	if r := l.Reorder; r != nil && !r.Taken && len(l.Doubles) > 0 {
-		l.Reorder = nil // an order of ways of which one is not ridden
+		l.Reorder = nil // it counts a part that is hardly ridden
 	}
 }
 
@@ -139,34 +138,15 @@ func (l *Line) sample(p int, work *int) sampling {
 }
 
 // besides gives the parts that pass by a place, and where along the line the first
-// step does that comes near enough. The ground is flat over so short a way.
+// step does that comes near enough.
 func (l *Line) besides(p orb.Point, work *int) map[int]Metres {
 	out := map[int]Metres{}
-	const metre = float64(EarthRadius) * degree // a degree in metres
-	cos := math.Cos(p[1] * degree)
-	for _, c := range l.index.within(p, doubleWithin) {
-		if *work -= chunkSteps; *work <= 0 {
-			break
+	l.index.Beside(p, doubleWithin, work, func(step int, share float64) {
+		of := l.partAt(step)
+		if _, found := out[of]; of >= 0 && !found {
+			out[of] = l.at[step] + Metres(share)*(l.at[step+1]-l.at[step])
 		}
-		l.chunk(c, func(i int, gap bool) {
-			a, b := l.pts[i], l.pts[i+1]
-			y1, y2 := (a[1]-p[1])*metre, (b[1]-p[1])*metre
-			if gap || min(y1, y2) > float64(doubleWithin) || max(y1, y2) < -float64(doubleWithin) {
-				return
-			}
-			x1, x2 := wrap(a[0]-p[0])*cos*metre, wrap(b[0]-p[0])*cos*metre
-			from, to := sight{x: x1, y: y1}, sight{x: x2, y: y2}
-			t := closest(from, to)
-			if math.Hypot(x1+t*(x2-x1), y1+t*(y2-y1)) > float64(doubleWithin) {
-				return
-			}
-			if of := l.partAt(i); of >= 0 {
-				if _, found := out[of]; !found {
-					out[of] = l.at[i] + Metres(t)*(l.at[i+1]-l.at[i])
-				}
-			}
-		})
-	}
+	})
 	return out
 }
 

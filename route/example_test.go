@@ -42,10 +42,11 @@ func ExampleNewLine() {
 		fmt.Printf("%s from km %.2f to %.2f\n", p.Name, p.From.Kilometres(), p.To.Kilometres())
 	}
 	for _, g := range line.Gaps {
-		fmt.Println("gap of", g)
+		fmt.Printf("gap of %.1f km at km %.1f\n", g.Straight.Kilometres(), g.At.Kilometres())
 	}
 	for _, r := range line.Runs(route.Grounds{Default: route.LooseGravel}) {
-		fmt.Printf("%.2f km on the line, %.2f km ridden on %s\n", (r.To - r.From).Kilometres(), r.Ridden.Kilometres(), r.Ground)
+		fmt.Printf("%.2f km on the line, %.2f km ridden on %s\n", (r.To - r.From).Kilometres(), r.Ridden.Kilometres(),
+			r.Ground)
 	}
 	// Output:
 	// 8.90 km, closed: false
@@ -64,7 +65,8 @@ func ExampleNewLine_fault() {
 }
 
 func ExampleLine_At() {
-	line, err := route.NewLine([]route.Track{{Segments: [][]route.Point{northward(40, 40.1)}}}, route.LineOptions{Stretch: 1})
+	line, err := route.NewLine([]route.Track{{Segments: [][]route.Point{northward(40, 40.1)}}},
+		route.LineOptions{Stretch: 1})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -92,11 +94,12 @@ func ExampleLine_Passages() {
 }
 
 func ExampleReadGround() {
-	const file = "from_km,to_km,ground,note\n0,14,paved,highway\n14,21.5,gravel,county road\n"
-	_, err := route.ReadGround(strings.NewReader(file), "ground.csv")
+	const file = "from_km,to_km,ground,note\n0,14,paved,highway\n14,21.5,lava,county road\n"
+	_, _, err := route.ReadGround(strings.NewReader(file), "ground.csv")
 	fmt.Println(err)
 
-	sections, err := route.ReadGround(strings.NewReader(strings.ReplaceAll(file, ",gravel", ",packed-gravel")), "ground.csv")
+	sections, _, err := route.ReadGround(strings.NewReader(strings.ReplaceAll(file, ",lava", ",packed-gravel")),
+		"ground.csv")
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -104,7 +107,7 @@ func ExampleReadGround() {
 		fmt.Printf("km %.1f to %.1f: %s %s\n", s.From.Kilometres(), s.To.Kilometres(), s.Ground, s.Note)
 	}
 	// Output:
-	// ground.csv:3:9: unknown ground "gravel"
+	// ground.csv:3:9: unknown ground "lava"
 	// km 0.0 to 14.0: paved highway
 	// km 14.0 to 21.5: packed-gravel county road
 }

@@ -1,34 +1,29 @@
 package route
 
-import "github.com/paulmach/orb"
+import (
+	"lastpump/route/internal/climb"
+	"lastpump/route/internal/stretch"
+)
 
 // StretchFromTable reads the table of the stretch, of which a line reaches only
 // the part beyond 500 m from point to point.
-var StretchFromTable = fromTable
-
-// BoxBounds gives what the index takes for the least and the most that a place
-// can lie off points which follow each other.
-func BoxBounds(pts []orb.Point, p orb.Point) (distance, least, most Metres) {
-	b := boxAround(pts)
-	least, most = b.between(p)
-	return b.distance(p), least, most
-}
+var StretchFromTable = stretch.Tabled
 
 // ClimbOver gives the climb of points between turning points so many metres apart.
 func ClimbOver(least float64, points []Point) (up Metres) {
-	var hs []height
+	var hs []climb.Height
 	at := make([]Metres, len(points))
 	for i, p := range points {
 		if i > 0 {
 			at[i] = at[i-1] + Distance(points[i-1].Point, p.Point)
 		}
 		if p.HasEle {
-			hs = append(hs, height{i, p.Ele})
+			hs = append(hs, climb.Height{Point: i, Ele: p.Ele})
 		}
 	}
-	for _, chain := range climbOver(least, hs, at, nil).chains {
+	for _, chain := range climb.Over(least, hs, at, nil).Chains {
 		for i := 1; i < len(chain); i++ {
-			up += max(Metres(chain[i].ele-chain[i-1].ele), 0)
+			up += max(Metres(chain[i].Ele-chain[i-1].Ele), 0)
 		}
 	}
 	return up

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"lastpump/route/input"
+
 	"lastpump/route"
 )
 
@@ -19,14 +21,15 @@ func FuzzReadGround(f *testing.F) {
 	for _, c := range groundFaults {
 		f.Add(c.text)
 	}
+	f.Add("von;bis;Belag;gr\xfcn\n0;12,5;Gravel;x\n12,5;13;Loose Gravel;\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		sections, err := route.ReadGround(strings.NewReader(text), "g.csv")
+		sections, _, err := route.ReadGround(strings.NewReader(text), "g.csv")
 		if err != nil {
 			soundFaults(t, err)
 			return
 		}
 		soundSections(t, sections)
-		again, err := route.ReadGround(strings.NewReader(written(sections)), "g.csv")
+		again, _, err := route.ReadGround(strings.NewReader(written(sections)), "g.csv")
 		if err != nil || len(again) != len(sections) {
 			t.Fatalf("written and read again: %v, %v", again, err)
 		}
@@ -48,7 +51,7 @@ func soundSections(t *testing.T, sections []route.Section) {
 			t.Errorf("from %v to %v, after one that ends at %v", s.From, s.To, end)
 		}
 		end = s.To
-		if !slices.Contains(route.AllGrounds, s.Ground) || s.Row < 2 || s.Note != strings.TrimSpace(s.Note) {
+		if !slices.Contains(route.AllGrounds(), s.Ground) || s.Row < 2 || s.Note != strings.TrimSpace(s.Note) {
 			t.Errorf("%+v", s)
 		}
 	}
@@ -64,7 +67,7 @@ func soundFaults(t *testing.T, err error) {
 		t.Fatalf("%d faults", len(faults))
 	}
 	for i, e := range faults {
-		fault, ok := e.(*route.InputError)
+		fault, ok := e.(*input.Error)
 		if !ok {
 			if i != 10 || !strings.HasPrefix(e.Error(), "and ") {
 				t.Errorf("fault %d is %v", i, e)

@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"math"
 	"testing"
 
 	"lastpump/route"
@@ -12,7 +13,7 @@ func gapless(t testing.TB, tracks []route.Track) bool {
 	return len(newLine(t, tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide}).Gaps) == 0
 }
 
-// The rules of the design, each tried on both sides of its border: the last
+// The rules of what a gap is, each tried on both sides of its border: the last
 // distance that is joined and the next float64 to it.
 func TestWhatIsAGap(t *testing.T) {
 	twice := func(a, b []float64) func(float64) bool {
@@ -21,8 +22,9 @@ func TestWhatIsAGap(t *testing.T) {
 		}
 	}
 	inside := func(step float64) func(float64) bool {
-		return func(d float64) bool {
-			return gapless(t, track(north(append(steps(0, 10*step, step), shifted(steps(0, 10*step, step), 10*step+d)...)...)))
+		return func(d float64) bool { // 3000 points, so that the mean step is little more than the step
+			return gapless(t, track(north(append(steps(0, 1500*step, step),
+				shifted(steps(0, 1500*step, step), 1500*step+d)...)...)))
 		}
 	}
 	for _, c := range []struct {
@@ -35,11 +37,12 @@ func TestWhatIsAGap(t *testing.T) {
 		{"of 40 m steps up to 2 × 40 m", twice(steps(0, 400, 40), steps(0, 400, 40)), 1000, 80, 1e-6},
 		// The median of 3 × 30 and 3 × 50 m is 40 m.
 		{"the median is over all segments", twice(steps(0, 90, 30), steps(0, 150, 50)), 1000, 80, 1e-6},
-		{"inside a segment of 10 m steps up to 5 km", inside(10), 50000, 5000, 1e-6},
-		{"of 100 m steps, both rules at once", inside(100), 50000, 5000, 1e-6},
-		{"of 150 m steps up to 50 × 150 m", inside(150), 50000, 7500, 1e-6},
-		{"a shape-simplified segment up to 20 km", simplified(t, 1), 60000, 20000, 1e-6},
-		{"of a median of 500 m up to 50 × 500 m", simplified(t, 5), 60000, 25000, 1e-5},
+		{"inside a segment of 10 m steps up to 1 km", inside(10), 50000, 1000, 1e-6},
+		{"of 50 m steps, both rules at once", inside(50), 50000, 1000, 1e-6},
+		{"of 150 m steps up to 20 × 150 m", inside(150), 50000, 3000, 1e-6},
+		{"of a mean of over 500 m up to 50 km", inside(501), 90000, 50000, 1e-3},
+		{"a shape-simplified segment up to 50 km", simplified(t, 1), 90000, 50000, 10},
+		{"however coarse", simplified(t, 5), 90000, 50000, 10},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			wantNear(t, "joined up to", border(t, 1, c.high, c.holds), c.want, c.m)
@@ -47,19 +50,17 @@ func TestWhatIsAGap(t *testing.T) {
 	}
 }
 
-// simplified tells of a line with steps of 100, 100 and 1000 m by turns (times
-// the scale) and one of d metres whether it is without gaps. The variation of the
-// steps is √(2/9·900²)/400 = 1.06, over the 0.6 from which a line counts as
-// simplified by its shape.
+// simplified tells of a line with steps of 100, 100 and 1000 m by turns (times the scale)
+// that turns by 30° at each point, as one does that was simplified by its shape, and of one of
+// d metres in its middle whether it is without gaps.
 func simplified(t testing.TB, scale float64) func(float64) bool {
 	return func(d float64) bool {
-		metres := []float64{0}
-		for i := range 30 {
-			step := []float64{100, 100, 1000}[i%3] * scale
-			metres = append(metres, metres[len(metres)-1]+step)
-		}
-		metres = append(metres, shifted(metres, metres[len(metres)-1]+d)...)
-		return gapless(t, track(north(metres...)))
+		return gapless(t, track(zigzag(61, math.Pi/6, func(i int) float64 {
+			if i == 30 {
+				return d
+			}
+			return []float64{100, 100, 1000}[i%3] * scale
+		})))
 	}
 }
 
@@ -87,7 +88,7 @@ func TestGapCountsStraightAndIsRiddenLonger(t *testing.T) {
 	for _, c := range []struct {
 		rule   route.Gaps
 		ridden bool
-		want   float64 // ridden in the gap: 1.3 × 3000 m, or nothing (design)
+		want   float64 // ridden in the gap: 1.3 × 3000 m, or nothing
 	}{{"", true, 3900}, {route.GapsRide, true, 3900}, {route.GapsSkip, false, 0}} {
 		l := newLine(t, track(segments...), route.LineOptions{Stretch: 1.1, Gaps: c.rule})
 		wantNear(t, "length", l.Length(), 5000, 1e-6)
@@ -122,8 +123,8 @@ func TestLongGapIsRefused(t *testing.T) {
 	wantNear(t, "accepted up to", border(t, 0, 1e6, accepted), 100000, 1e-6)
 
 	_, err := route.NewLine(segments(150400), route.LineOptions{})
-	wantFault(t, err, "a gap of 150 km in the line at km 12.3",
-		"is a file missing, or are the parts out of order? else say --gaps ride or --gaps skip (a ferry)")
+	wantFault(t, err, "a gap of 150 km in the line at km 12",
+		"is a file missing, or are the parts out of order?")
 	for _, rule := range []route.Gaps{route.GapsRide, route.GapsSkip} {
 		if l, err := route.NewLine(segments(150400), route.LineOptions{Gaps: rule}); err != nil {
 			t.Errorf("%s: %v", rule, err)
@@ -134,8 +135,9 @@ func TestLongGapIsRefused(t *testing.T) {
 }
 
 func TestSeveralGapsInOrder(t *testing.T) {
-	l := newLine(t, track(north(0, 10, 20), north(500, 510), north(520, 530, 6000, 6010)), route.LineOptions{Stretch: 2})
-	want := []struct{ at, straight float64 }{{20, 480}, {530, 5470}}
+	l := newLine(t, track(north(0, 10, 20), north(500, 510), north(append(steps(520, 800, 10), steps(6000, 6280, 10)...)...)),
+		route.LineOptions{Stretch: 2})
+	want := []struct{ at, straight float64 }{{20, 480}, {800, 5200}}
 	if len(l.Gaps) != len(want) {
 		t.Fatalf("gaps %v", l.Gaps)
 	}
@@ -147,12 +149,6 @@ func TestSeveralGapsInOrder(t *testing.T) {
 	for _, r := range l.Runs(route.Grounds{}) {
 		ridden += float64(r.Ridden)
 	}
-	// 20 + 30 + 10 m of line ridden twice as long, the gaps 1.3 times.
-	wantNear(t, "ridden", route.Metres(ridden), 2*(20+30+10)+1.3*(480+5470), 1e-6)
-}
-
-func TestGapString(t *testing.T) {
-	if s := (route.Gap{At: 12340, Straight: 3210}).String(); s != "3.2 km at km 12.3" {
-		t.Errorf("%q", s)
-	}
+	// 20 + 300 + 280 m of line ridden twice as long, the gaps 1.3 times.
+	wantNear(t, "ridden", route.Metres(ridden), 2*(20+300+280)+1.3*(480+5200), 1e-6)
 }

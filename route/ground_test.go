@@ -20,15 +20,18 @@ func TestParseGround(t *testing.T) {
 	}{
 		{"paved", route.Paved}, {"packed-gravel", route.PackedGravel}, {"loose-gravel", route.LooseGravel},
 		{"dirt", route.Dirt}, {"soft", route.Soft}, {"rocky", route.Rocky}, {"mud", route.Mud}, {"sand", route.Sand},
-		{"deep-sand", route.DeepSand}, {"snow", route.Snow}, {"unknown", route.Unknown}, {" Deep-Sand\t", route.DeepSand},
+		{"deep-sand", route.DeepSand}, {"snow", route.Snow}, {"unknown", route.Unknown},
+		{" Deep-Sand\t", route.DeepSand}, {"Loose Gravel", route.LooseGravel}, {"deep sand", route.DeepSand},
+		{"packed_gravel", route.PackedGravel}, {"asphalt", route.Paved}, {"Tarmac", route.Paved},
 	} {
 		if got, err := route.ParseGround(c.in); got != c.want || err != nil {
 			t.Errorf("%q: %q, %v", c.in, got, err)
 		}
 	}
-	for _, in := range []string{"", "gravel", "deep sand", "SANDY"} {
+	for in, near := range map[string]string{"": "", "gravel": "", "SANDY": `did you mean "sand"? `, "drit": `did you mean "dirt"? `,
+		"Loose Gravle": `did you mean "loose-gravel"? `} {
 		_, err := route.ParseGround(in)
-		wantFault(t, err, `unknown ground "`+in+`"`, allGrounds)
+		wantFault(t, err, `unknown ground "`+in+`"`, near+allGrounds)
 	}
 }
 
@@ -49,7 +52,7 @@ func TestReadGround(t *testing.T) {
 	}
 	for _, c := range groundFiles {
 		t.Run(c.name, func(t *testing.T) {
-			got, err := route.ReadGround(strings.NewReader(c.text), "g.csv")
+			got, _, err := route.ReadGround(strings.NewReader(c.text), "g.csv")
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -57,7 +60,7 @@ func TestReadGround(t *testing.T) {
 				t.Error(diff)
 			}
 			// A pipe may bring a byte at a time.
-			got, err = route.ReadGround(iotest.OneByteReader(strings.NewReader(c.text)), "g.csv")
+			got, _, err = route.ReadGround(iotest.OneByteReader(strings.NewReader(c.text)), "g.csv")
 			if err != nil {
 				t.Fatalf("byte by byte: %v", err)
 			}
@@ -69,7 +72,7 @@ func TestReadGround(t *testing.T) {
 }
 
 func TestReadGroundSorts(t *testing.T) {
-	got, err := route.ReadGround(strings.NewReader("ground,from_km,to_km\nmud,7,9\nsand,0,2\nsnow,2,7\n"), "g.csv")
+	got, _, err := route.ReadGround(strings.NewReader("ground,from_km,to_km\nmud,7,9\nsand,0,2\nsnow,2,7\n"), "g.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +88,7 @@ func TestReadGroundSorts(t *testing.T) {
 
 // A header alone is a file that says nothing of any kilometre.
 func TestReadGroundWithoutRows(t *testing.T) {
-	got, err := route.ReadGround(strings.NewReader("from_km,to_km,ground\n"), "g.csv")
+	got, _, err := route.ReadGround(strings.NewReader("from_km,to_km,ground\n"), "g.csv")
 	if len(got) != 0 || err != nil {
 		t.Errorf("%v, %v", got, err)
 	}
@@ -100,23 +103,35 @@ var groundFaults = []struct{ name, text, want, hint string }{
 	{"empty", "", "g.csv:1:1: empty file", columnsHint},
 	{"only a byte order mark", "\ufeff", "g.csv:1:1: empty file", columnsHint},
 	{"column missing", "from_km,ground\n0,sand\n", `g.csv:1:1: no column "to_km"`, columnsHint},
-	{"column misspelt", "from_km,to_kn,ground\n", `g.csv:1:9: unknown column "to_kn"`, `did you mean "to_km"? ` + columnsHint},
-	{"column unknown", "from_km,to_km,ground,surface_type\n", `g.csv:1:22: unknown column "surface_type"`, columnsHint},
+	{"column misspelt", "from_km,to_kn,ground\n", `g.csv:1:9: unknown column "to_kn"`,
+		`did you mean "to_km"? ` + columnsHint},
+	{"column unknown, near another", "from_km,to_km,ground,not\n", `g.csv:1:22: unknown column "not"`,
+		`did you mean "note"? ` + columnsHint},
+	{"column by two other words", "from_km,to_km,surface,terrain\n",
+		`g.csv:1:23: both "surface" and "terrain" stand for the column "ground"`, columnsHint},
 	{"column twice", "from_km,to_km,ground,to_km\n", `g.csv:1:22: column "to_km" stands twice`, columnsHint},
-	{"not a number", groundHeader + "0,ten,sand,\n", `g.csv:2:3: to_km is "ten", not a distance in kilometres`, "write 12.5"},
-	{"no number", groundHeader + "0,5,sand,\n,10,mud,\n", `g.csv:3:1: from_km is "", not a distance in kilometres`, "write 12.5"},
-	{"decimal comma", "from_km;to_km;ground\n0;12,5;sand\n", `g.csv:2:3: to_km is "12,5", not a distance in kilometres`, "write 12.5"},
-	{"negative", groundHeader + "-1,5,sand,\n", `g.csv:2:1: from_km is "-1", not a distance in kilometres`, "write 12.5"},
+	{"not a number", groundHeader + "0,ten,sand,\n", `g.csv:2:3: to_km is "ten", not a distance in kilometres`,
+		"write 12.5"},
+	{"no number", groundHeader + "0,5,sand,\n,10,mud,\n", `g.csv:3:1: from_km is "", not a distance in kilometres`,
+		"write 12.5"},
+	{"decimal comma", groundHeader + "0,\"12,5\",sand,\n",
+		`g.csv:2:3: to_km is "12,5", not a distance in kilometres`, "write 12.5"},
+	{"negative", groundHeader + "-1,5,sand,\n", `g.csv:2:1: from_km is "-1", not a distance in kilometres`,
+		"write 12.5"},
 	{"NaN", groundHeader + "0,NaN,sand,\n", `g.csv:2:3: to_km is "NaN", not a distance in kilometres`, "write 12.5"},
-	{"infinite", groundHeader + "0,inf,sand,\n", `g.csv:2:3: to_km is "inf", not a distance in kilometres`, "write 12.5"},
-	{"more than any line has", groundHeader + "0,100001,sand,\n", `g.csv:2:3: to_km is "100001", not a distance in kilometres`, "write 12.5"},
-	{"infinite in metres", groundHeader + "0,1e306,sand,\n", `g.csv:2:3: to_km is "1e306", not a distance in kilometres`, "write 12.5"},
+	{"infinite", groundHeader + "0,inf,sand,\n", `g.csv:2:3: to_km is "inf", not a distance in kilometres`,
+		"write 12.5"},
+	{"more than any line has", groundHeader + "0,100001,sand,\n",
+		`g.csv:2:3: to_km is "100001", not a distance in kilometres`, "write 12.5"},
+	{"infinite in metres", groundHeader + "0,1e306,sand,\n",
+		`g.csv:2:3: to_km is "1e306", not a distance in kilometres`, "write 12.5"},
 	{"to before from", groundHeader + "5,4.9,sand,\n", "g.csv:2:3: to_km is not after from_km", ""},
 	{"to is from", groundHeader + "\n\n5,5,sand,\n", "g.csv:4:3: to_km is not after from_km", ""},
-	{"unknown ground", groundHeader + "0,5,gravel,\n", `g.csv:2:5: unknown ground "gravel"`, allGrounds},
+	{"unknown ground", groundHeader + "0,5,lava,\n", `g.csv:2:5: unknown ground "lava"`, allGrounds},
 	{"no ground", groundHeader + "0,5\n", `g.csv:2:1: unknown ground ""`, allGrounds},
 	{"overlap", groundHeader + "0,5.5,sand,\n10,20,mud,\n5.25,7,snow,\n",
-		"g.csv:4:1: the section from km 5.25 overlaps the one of row 2, which ends at km 5.5", "let each kilometre have one ground"},
+		"g.csv:4:1: the section from km 5.25 overlaps the one of row 2, which ends at km 5.5",
+		"let each kilometre have one ground"},
 	{"a quote inside", groundHeader + "0,5,sand,\n5,6,mud,a \"b\"\n", `g.csv:3:11: bare " in non-quoted-field`,
 		`a field with a comma or a quote in it is written in quotes: "a, b"`},
 	{"quote not closed", groundHeader + "0,5,sand,\"ab\n", `g.csv:2:14: extraneous or missing " in quoted-field`,
@@ -126,7 +141,7 @@ var groundFaults = []struct{ name, text, want, hint string }{
 func TestReadGroundFaults(t *testing.T) {
 	for _, c := range groundFaults {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := route.ReadGround(strings.NewReader(c.text), "g.csv")
+			_, _, err := route.ReadGround(strings.NewReader(c.text), "g.csv")
 			if err == nil {
 				t.Fatal("no error")
 			}
@@ -145,7 +160,7 @@ func TestReadGroundTellsAllFaults(t *testing.T) {
 g.csv:3:3: to_km is not after from_km
 g.csv:4:5: unknown ground "lava"
 g.csv:6:1: the section from km 9 overlaps the one of row 5, which ends at km 10`
-	if _, err := route.ReadGround(strings.NewReader(text), "g.csv"); err == nil || err.Error() != want {
+	if _, _, err := route.ReadGround(strings.NewReader(text), "g.csv"); err == nil || err.Error() != want {
 		t.Errorf("%v\nwant\n%s", err, want)
 	}
 }
@@ -155,22 +170,26 @@ g.csv:6:1: the section from km 9 overlaps the one of row 5, which ends at km 10`
 func TestSectionsMayTouch(t *testing.T) {
 	touching := func(end float64) bool {
 		text := "from_km,to_km,ground\n0," + decimal(end) + ",sand\n7,9,mud\n"
-		_, err := route.ReadGround(strings.NewReader(text), "g.csv")
+		_, _, err := route.ReadGround(strings.NewReader(text), "g.csv")
 		return err == nil
 	}
 	// Kilometres become metres by a product, which rounds.
 	wantNear(t, "ends at", border(t, 1, 8, touching), 7, 1e-14)
 }
 
-// A section may overrun the end of the line by 0.1 km (design: ground).
+// A section may overrun the end of the line by 1 %, of a short one by 0.1 km.
 func TestFit(t *testing.T) {
 	const length = 12345
 	fits := func(to float64) bool {
 		g := route.Grounds{Sections: []route.Section{{From: 0, To: 10}, {From: 10, To: route.Metres(to), Row: 3}}}
 		return g.Fit(length) == nil
 	}
-	if last := border(t, 100, 20000, fits); last != length+100 {
-		t.Errorf("sections fit up to %v m, want 12445", last)
+	if last := border(t, 100, 20000, fits); last != 12468.45 {
+		t.Errorf("sections fit up to %v m, want 12468.45", last)
+	}
+	short := route.Grounds{Sections: []route.Section{{From: 0, To: 5100}}}
+	if err := short.Fit(5000); err != nil {
+		t.Error(err)
 	}
 	g := route.Grounds{Sections: []route.Section{{From: 0, To: 12500, Row: 3}}}
 	err := g.Fit(length)

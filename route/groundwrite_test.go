@@ -19,7 +19,8 @@ func TestGroundWrittenIsReadAgain(t *testing.T) {
 		at := route.Metres(0)
 		for range rapid.IntRange(1, 20).Draw(t, "sections") {
 			to := at + route.Metres(rapid.Float64Range(1.1, 50_000).Draw(t, "length"))
-			in = append(in, route.Section{From: at, To: to, Ground: rapid.SampledFrom(route.AllGrounds).Draw(t, "ground"),
+			in = append(in, route.Section{From: at, To: to, Ground: rapid.SampledFrom(route.AllGrounds()).Draw(t,
+				"ground"),
 				Note: strings.TrimSpace(rapid.StringMatching(`[ -~äж]{0,20}`).Draw(t, "note"))})
 			at = to
 		}
@@ -27,12 +28,13 @@ func TestGroundWrittenIsReadAgain(t *testing.T) {
 		if err := route.WriteGround(&b, in); err != nil {
 			t.Fatal(err)
 		}
-		out, err := route.ReadGround(&b, "ground.csv")
+		out, _, err := route.ReadGround(&b, "ground.csv")
 		if err != nil || len(out) != len(in) {
 			t.Fatalf("%d sections of %d, %v", len(out), len(in), err)
 		}
 		for i, s := range out {
-			if math.Abs(float64(s.From-in[i].From)) > 0.51 || math.Abs(float64(s.To-in[i].To)) > 1 || s.Ground != in[i].Ground || s.Note != in[i].Note {
+			if math.Abs(float64(s.From-in[i].From)) > 0.51 || math.Abs(float64(s.To-in[i].To)) > 1 ||
+				s.Ground != in[i].Ground || s.Note != in[i].Note {
 				t.Fatalf("%+v, was %+v", s, in[i])
 			}
 		}
@@ -44,7 +46,8 @@ func TestGroundWrittenIsReadAgain(t *testing.T) {
 
 func TestSectionsWithoutLengthAreLeftOut(t *testing.T) {
 	var b bytes.Buffer
-	err := route.WriteGround(&b, []route.Section{{To: 1000, Ground: route.Paved}, {From: 1000, To: 1000.2, Ground: route.Sand}, {From: 1000.2, To: 1999.1, Ground: route.Dirt, Note: "a, b"}})
+	err := route.WriteGround(&b, []route.Section{{To: 1000, Ground: route.Paved},
+		{From: 1000, To: 1000.2, Ground: route.Sand}, {From: 1000.2, To: 1999.1, Ground: route.Dirt, Note: "a, b"}})
 	want := "from_km,to_km,ground,note\n0.000,1.000,paved,\n1.000,2.000,dirt,\"a, b\"\n"
 	if err != nil || b.String() != want {
 		t.Errorf("%q, %v; want %q", b.String(), err, want)

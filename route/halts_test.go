@@ -80,7 +80,8 @@ func TestStandingAddsNoKilometres(t *testing.T) {
 func TestWhatIsAHalt(t *testing.T) {
 	// Four points in the corners of a cross, so far from its middle, over so long.
 	cross := func(radius float64, seconds int) bool {
-		p := flat([2]float64{0, 0}, [2]float64{1000, 0}, [2]float64{1000 + 2*radius, 0}, [2]float64{1000 + radius, radius},
+		p := flat([2]float64{0, 0}, [2]float64{1000, 0}, [2]float64{1000 + 2*radius, 0},
+			[2]float64{1000 + radius, radius},
 			[2]float64{1000 + radius, -radius}, [2]float64{2000, 0})
 		timed(p, 0, 100, 100+seconds/3, 100+2*seconds/3, 100+seconds, 1000)
 		return len(newLine(t, track(p), route.LineOptions{Stretch: 1}).Halts) == 1
@@ -89,9 +90,29 @@ func TestWhatIsAHalt(t *testing.T) {
 	if cross(10, 300) || !cross(10, 301) {
 		t.Error("a halt is over five minutes")
 	}
-	two := timed(flat([2]float64{0, 0}, [2]float64{1000, 0}, [2]float64{1010, 0}, [2]float64{2000, 0}), 0, 100, 4000, 5000)
+	two := timed(flat([2]float64{0, 0}, [2]float64{1000, 0}, [2]float64{1010, 0}, [2]float64{2000, 0}), 0, 100, 4000,
+		5000)
 	if l := newLine(t, track(two), route.LineOptions{Stretch: 1}); len(l.Halts) != 0 {
 		t.Errorf("a pause of the recorder is a halt: %+v", l.Halts)
+	}
+}
+
+// A recorder that pauses draws nothing, so that of a pause only two minutes count: an hour
+// of it beside three minutes of drawing is five minutes, and no halt yet.
+func TestPauseInAHalt(t *testing.T) {
+	for _, c := range []struct {
+		drawing int // seconds
+		halts   bool
+	}{{180, false}, {181, true}} {
+		p := flat([2]float64{0, 0}, [2]float64{1000, 0}, [2]float64{1020, 0}, [2]float64{1010, 10},
+			[2]float64{1010, -10}, [2]float64{2000, 0})
+		timed(p, 0, 100, 190, 100+c.drawing, 100+c.drawing+3600, 4000)
+		l := newLine(t, track(p), route.LineOptions{Stretch: 1})
+		if (len(l.Halts) == 1) != c.halts {
+			t.Errorf("%d s of drawing and a pause: halts %+v", c.drawing, l.Halts)
+		} else if c.halts && l.Halts[0].For != time.Duration(c.drawing+120)*time.Second {
+			t.Errorf("%+v, want a halt of %d s and two minutes", l.Halts[0], c.drawing)
+		}
 	}
 }
 

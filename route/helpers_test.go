@@ -1,13 +1,14 @@
 package route_test
 
 import (
-	"errors"
 	"math"
+	"strconv"
 	"testing"
 
-	"github.com/paulmach/orb"
-
 	"lastpump/route"
+	"lastpump/testdata/kit"
+
+	"github.com/paulmach/orb"
 )
 
 // earth is the mean radius of the earth in metres, (2a+b)/3 of GRS 80 as
@@ -93,35 +94,7 @@ func wantNear[T ~float64](t testing.TB, what string, got T, want, tol float64) {
 	}
 }
 
-// border gives the last float64 from low on for which holds is true, given that
-// it is true for low and no longer for high. The next one is beyond the border:
-// so both sides are tested, one unit in the last place apart.
-func border(t testing.TB, low, high float64, holds func(float64) bool) float64 {
-	t.Helper()
-	if !holds(low) || holds(high) {
-		t.Fatalf("no border between %v and %v", low, high)
-	}
-	for math.Nextafter(low, high) != high {
-		if mid := low + (high-low)/2; holds(mid) {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return low
-}
+// border and wantFault are what tests of other packages check with, too.
+var border, wantFault = kit.Border, kit.WantFault
 
-// wantFault checks an error of input, its hint and the sentence it prints.
-func wantFault(t testing.TB, err error, text, hint string) {
-	t.Helper()
-	var fault *route.InputError
-	if !errors.As(err, &fault) {
-		t.Fatalf("error %v, want an *InputError: %s", err, text)
-	}
-	if fault.Error() != text {
-		t.Errorf("error\n%s\nwant\n%s", fault, text)
-	}
-	if fault.HintText() != hint {
-		t.Errorf("hint\n%s\nwant\n%s", fault.HintText(), hint)
-	}
-}
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

@@ -23,7 +23,8 @@ func TestNewLineWithoutLength(t *testing.T) {
 		{"one point", track(north(0)), "one point is no line"},
 		{"one point among empty segments", track(nil, north(0), nil), "one point is no line"},
 		{"one place twice", track(north(5, 5)), "the line has no length: all its points are at one place"},
-		{"one place in two segments", track(north(5), north(5)), "the line has no length: all its points are at one place"},
+		{"one place in two segments", track(north(5), north(5)),
+			"the line has no length: all its points are at one place"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			l, err := route.NewLine(c.tracks, route.LineOptions{})
@@ -71,19 +72,21 @@ func TestPartsAreTheTracks(t *testing.T) {
 		{Segments: [][]route.Point{north(520)}},
 	}
 	l := newLine(t, tracks, route.LineOptions{Stretch: 1})
-	want := []route.Part{{Name: "Day 1", To: 300, Number: 1}, {Name: "Day 2", From: 300, To: 500, Number: 2}, {From: 520, To: 520, Number: 3}}
+	want := []route.Part{{Name: "Day 1", To: 300, Number: 1}, {Name: "Day 2", From: 300, To: 500, Number: 2},
+		{From: 520, To: 520, Number: 3}}
 	if len(l.Parts) != len(want) {
 		t.Fatalf("parts %v, want %v", l.Parts, want)
 	}
 	for i, w := range want {
 		p := l.Parts[i]
-		if p.Name != w.Name || !near(float64(p.From), float64(w.From), 1e-6) || !near(float64(p.To), float64(w.To), 1e-6) {
+		if p.Name != w.Name || !near(float64(p.From), float64(w.From), 1e-6) || !near(float64(p.To), float64(w.To),
+			1e-6) {
 			t.Errorf("part %d is %v, want %v", i, p, w)
 		}
 	}
 }
 
-// Closed: the end lies within 500 m of the start (design: the line).
+// Closed: the end lies within 500 m of the start.
 func TestClosedWithin500Metres(t *testing.T) {
 	closed := func(d float64) bool { return plain(t, north(0, 3000, d)).Closed }
 	wantNear(t, "closed up to", border(t, 0, 3000, closed), 500, 1e-6)

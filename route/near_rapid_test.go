@@ -40,7 +40,8 @@ func anyScene(t *rapid.T) scene {
 	s.line = lineOf(t, s.segments, route.LineOptions{Stretch: 1})
 	s.corridor = rapid.SampledFrom([]float64{300, 1000, 1000, 2000, 30000}).Draw(t, "corridor")
 	beside := rapid.SampledFrom(s.segments[0]).Draw(t, "beside").Point
-	s.stop = ahead(beside, rapid.Float64Range(0, 360).Draw(t, "aside"), s.corridor*rapid.Float64Range(0, 1.2).Draw(t, "off"))
+	s.stop = ahead(beside, rapid.Float64Range(0, 360).Draw(t, "aside"), s.corridor*rapid.Float64Range(0, 1.2).Draw(t,
+		"off"))
 	return s
 }
 

@@ -61,8 +61,8 @@ func past(t testing.TB, metres float64) *route.Line {
 	return plain(t, north(-9000, 0, metres, 0, -9000))
 }
 
-// Two passages unless the stretches lie less than 5 km apart along the line
-// (design: stops on the line). With a corridor of 2 km: from 2 km north of the stop
+// Two passages unless the stretches lie less than 5 km apart along the line. With a
+// corridor of 2 km: from 2 km north of the stop
 // to the turn and back to there are 5 km where it turns 4.5 km north. Twice the
 // corridor, 4 km, it is beyond by then.
 func TestFiveKilometresApart(t *testing.T) {
@@ -165,7 +165,8 @@ func TestTiesOnAStraightRoad(t *testing.T) {
 // crosses itself twice.
 func TestFigureEight(t *testing.T) {
 	const arm = 4000
-	l := plain(t, flat([2]float64{-arm, -arm}, [2]float64{arm, arm}, [2]float64{arm, -arm}, [2]float64{-arm, arm}, [2]float64{-arm, -arm}))
+	l := plain(t, flat([2]float64{-arm, -arm}, [2]float64{arm, arm}, [2]float64{arm, -arm}, [2]float64{-arm, arm},
+		[2]float64{-arm, -arm}))
 	const diagonal = arm * 1.4142135623730951
 	wantPassages(t, l.Passages(place(0, 0), 1000), [2]float64{diagonal, 0}, [2]float64{3*diagonal + 2*arm, 0})
 	if !l.Closed {
@@ -240,7 +241,8 @@ func TestNearestOnALongLine(t *testing.T) {
 func TestNearestBetween(t *testing.T) {
 	l := plain(t, north(steps(0, 20000, 700)...))
 	for _, c := range []struct{ from, to, at float64 }{
-		{0, 19600, 12345}, {12345, 12345, 12345}, {0, 9000.5, 9000.5}, {15000.25, 19600, 15000.25}, {12000, 12400, 12345},
+		{0, 19600, 12345}, {12345, 12345, 12345}, {0, 9000.5, 9000.5}, {15000.25, 19600, 15000.25},
+		{12000, 12400, 12345},
 	} {
 		got, ok := l.Nearest(place(3000, 12345), route.Metres(c.from), route.Metres(c.to))
 		if !ok || !near(float64(got.At), c.at, 1) { // 3 km off, a metre along is a millimetre nearer

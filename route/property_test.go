@@ -70,7 +70,8 @@ func TestRiddenAsDrawn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		points := walk(t, rapid.SampledFrom(someStarts).Draw(t, "start"), rapid.IntRange(2, 60).Draw(t, "points"), 500)
 		l := lineOf(t, [][]route.Point{points}, route.LineOptions{Stretch: 1})
-		if got, want := sumOf(l.Runs(route.Grounds{Sections: anySections(t, l.Length())})), float64(l.Length()); !near(got, want, 1e-9*want) {
+		if got, want := sumOf(l.Runs(route.Grounds{Sections: anySections(t, l.Length())})),
+			float64(l.Length()); !near(got, want, 1e-9*want) {
 			t.Errorf("%v m ridden, the line has %v m", got, want)
 		}
 	})
@@ -116,7 +117,8 @@ func TestAtGoesAlongTheLine(t *testing.T) {
 			share := rapid.Float64Range(0, 1).Draw(t, "share")
 			p := l.At(route.Metres(sum + share*d))
 			// Straight in degrees over 500 m is a millimetre off the great circle.
-			if a, b := angle(points[i-1].Point, p)*earth, angle(p, points[i].Point)*earth; !near(a, share*d, 0.02) || !near(b, d-share*d, 0.02) {
+			if a, b := angle(points[i-1].Point, p)*earth, angle(p, points[i].Point)*earth; !near(a, share*d, 0.02) ||
+				!near(b, d-share*d, 0.02) {
 				t.Errorf("step %d of %v m, share %v: %v m from the one end, %v m from the other", i, d, share, a, b)
 			}
 			sum += d

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"time"
 	"unicode/utf16"
+
+	"lastpump/route/input"
 )
 
 // A record is what the points of a line do not tell of it: written into a file beside
@@ -29,14 +31,15 @@ type record struct {
 	Halts    []Halt
 	Suspects []Halt
 	Knots    [][2]Metres // kilometre of the line in the file's order, of the file as given
-	Ordered  []recordLink
+	Ordered  moves
 	InOrder  Metres
-	Turned   []recordLink
+	Turned   moves
 }
 
 type recordStrand struct {
 	Points       int
 	Likely, High float64
+	Low          float64 // 0 in records of before there was one: as Likely
 }
 
 type recordPart struct {
@@ -44,12 +47,15 @@ type recordPart struct {
 	Backwards bool
 }
 
-type recordLink struct {
-	File, Line [2]Metres
-	Backwards  bool
-}
+// recordVersion is the version that is written. Version 1 differs in how it writes the
+// methods of a stretch: as sentences.
+const recordVersion = "2"
 
-const recordVersion = "1"
+var methodsOfVersion1 = map[Method]Method{
+	"evenly spaced points, every second one left out":        EvenlySpaced,
+	"evenly spaced points, from the table of recorded rides": FromTable,
+	"shape-simplified line, each chord taken as an arc":      ShapeSimplified,
+}
 
 // ErrEdited says that points are not those which a record was made of.
 var ErrEdited = errors.New("the line is not the one that was recorded")
@@ -60,15 +66,15 @@ func (l *Line) Record() (string, error) {
 	r := record{
 		Length: l.length(), Join: l.join, Gaps: l.rule, Stretch: l.Stretch, Arranged: l.Arranged, LeftOut: l.LeftOut,
 		Reorder: l.Reorder, Strays: l.Strays, Halts: l.Halts, Suspects: l.Suspects,
-		Ordered: recordLinks(l.ordered), InOrder: l.inOrder, Turned: recordLinks(l.turned),
+		Ordered: l.ordered, InOrder: l.inOrder, Turned: l.turned,
 	}
 	for _, s := range l.strands {
-		r.Strands = append(r.Strands, recordStrand{s.to - s.from, s.likely, s.high})
+		r.Strands = append(r.Strands, recordStrand{s.to - s.from, s.likely, s.high, s.low})
 	}
 	for _, p := range l.Parts {
 		r.Parts = append(r.Parts, recordPart{p.Number, p.Backwards})
 	}
-	for _, k := range neededKnots(l.knots) {
+	for _, k := range neededMarks(l.marks) {
 		r.Knots = append(r.Knots, [2]Metres{k.at, k.given})
 	}
 	text, err := json.Marshal(r)
@@ -79,13 +85,13 @@ func (l *Line) Record() (string, error) {
 	return fmt.Sprintf("%s %08x %s", recordVersion, crc32.ChecksumIEEE([]byte(plain)), plain), nil
 }
 
-// neededKnots gives the knots that say anything: the ends alone where nothing was left
+// neededMarks gives the marks that say anything: the ends alone where nothing was left
 // out of the file.
-func neededKnots(knots []knot) []knot {
-	if untied(knots) {
-		return []knot{knots[0], knots[len(knots)-1]}
+func neededMarks(marks []mark) []mark {
+	if untied(marks) {
+		return []mark{marks[0], marks[len(marks)-1]}
 	}
-	return knots
+	return marks
 }
 
 // asASCII writes what is not plain ASCII in a text of JSON as escapes, white space
@@ -104,20 +110,6 @@ func asASCII(text string) string {
 	return b.String()
 }
 
-func recordLinks(ls links) (out []recordLink) {
-	for _, k := range ls {
-		out = append(out, recordLink{[2]Metres{k.file.from, k.file.to}, [2]Metres{k.line.from, k.line.to}, k.backwards})
-	}
-	return out
-}
-
-func linksOf(recorded []recordLink) (out links) {
-	for _, k := range recorded {
-		out = append(out, link{span{k.File[0], k.File[1]}, span{k.Line[0], k.Line[1]}, k.Backwards})
-	}
-	return out
-}
-
 // Tracks gives the line as it is ridden: its parts as tracks, their strands as segments,
 // so that what lies between two segments may be a gap.
 func (l *Line) Tracks() []Track {
@@ -126,13 +118,13 @@ func (l *Line) Tracks() []Track {
 	for _, s := range l.strands {
 		if s.part != last {
 			last = s.part
-			out = append(out, Track{Name: l.Parts[len(out)].Name})
+			out = append(out, Track{Name: input.OneLine(l.Parts[len(out)].Name)})
 		}
 		points := make([]Point, 0, s.to-s.from)
 		for i := s.from; i < s.to; i++ {
 			p := Point{Point: l.pts[i]}
-			if len(heights) > 0 && heights[0].point == i {
-				p.Ele, p.HasEle, heights = heights[0].ele, true, heights[1:]
+			if len(heights) > 0 && heights[0].Point == i {
+				p.Ele, p.HasEle, heights = heights[0].Ele, true, heights[1:]
 			}
 			points = append(points, p)
 		}
@@ -149,7 +141,7 @@ func (l *Line) InFileOrder() bool { return l.ordered == nil && l.turned == nil }
 // Recorded makes the line again that [Line.Record] and [Line.Tracks] tell of. Nothing
 // is cleaned, estimated or arranged anew: of the options only a stretch counts, for all
 // that is no gap, and a rule for gaps; without one it is as recorded. The error is
-// [ErrEdited] where the points are others than those recorded, else an [*InputError]
+// [ErrEdited] where the points are others than those recorded, else an [*input.Error]
 // without a file: the record is damaged, or of another version.
 func Recorded(text string, tracks []Track, opt LineOptions) (*Line, error) {
 	r, err := readRecord(text)
@@ -162,8 +154,8 @@ func Recorded(text string, tracks []Track, opt LineOptions) (*Line, error) {
 func readRecord(text string) (*record, error) {
 	version, rest, _ := strings.Cut(text, " ")
 	sum, plain, _ := strings.Cut(rest, " ")
-	if version != recordVersion && sum != "" {
-		return nil, damagedRecord(fmt.Sprintf("is of version %.20q; known is %s", version, recordVersion))
+	if version != recordVersion && version != "1" && sum != "" {
+		return nil, damagedRecord(fmt.Sprintf("is of version %.20q; known are 1 and %s", version, recordVersion))
 	}
 	if sum != fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(plain))) {
 		return nil, damagedRecord("is damaged: its checksum does not fit")
@@ -178,15 +170,33 @@ func decodeRecord(plain string) (*record, error) {
 	if err := d.Decode(r); err != nil {
 		return nil, damagedRecord("is damaged: " + err.Error())
 	}
+	r.addLow()
+	for i, e := range r.Stretch.From {
+		if m, old := methodsOfVersion1[e.Method]; old {
+			r.Stretch.From[i].Method = m
+		}
+	}
 	if what := r.fault(); what != "" {
 		return nil, damagedRecord("is damaged: " + what)
 	}
 	return r, nil
 }
 
+// addLow gives a record of before there was a low figure the likely ones in its place.
+func (r *record) addLow() {
+	r.Stretch.Low = cmp.Or(r.Stretch.Low, r.Stretch.Factor)
+	for i, e := range r.Stretch.From {
+		r.Stretch.From[i].Low = cmp.Or(e.Low, e.Factor)
+	}
+	for i, s := range r.Strands {
+		r.Strands[i].Low = cmp.Or(s.Low, s.Likely)
+	}
+}
+
 func damagedRecord(what string) error {
-	return &InputError{What: "what a plan has recorded of the line " + what,
-		Hint: "plan the file that this one was made from; or delete the <extensions> under <metadata>, and it is read like any other"}
+	return &input.Error{What: "what a plan has recorded of the line " + what,
+		Hint: "plan the file that this one was made from; " +
+			"or delete the <extensions> that hold it, and it is read like any other"}
 }
 
 // line makes the line of tracks.
@@ -201,7 +211,8 @@ func (r *record) line(tracks []Track, opt LineOptions) (*Line, error) {
 	l := b.line
 	for k := range b.strands {
 		s := &b.strands[k]
-		s.likely, s.high, s.turned = r.Strands[k].Likely, r.Strands[k].High, r.Parts[s.part].Backwards
+		o := r.Strands[k]
+		s.low, s.likely, s.high, s.turned = o.Low, o.Likely, o.High, r.Parts[s.part].Backwards
 	}
 	for i, p := range r.Parts {
 		b.numbers[i] = p.Number
@@ -209,9 +220,12 @@ func (r *record) line(tracks []Track, opt LineOptions) (*Line, error) {
 	b.nameParts()
 	l.Stretch, l.Arranged, l.LeftOut, l.Reorder = r.Stretch, r.Arranged, r.LeftOut, r.Reorder
 	l.Strays, l.Halts, l.Suspects = r.Strays, r.Halts, r.Suspects
-	l.ordered, l.inOrder, l.turned = linksOf(r.Ordered), r.InOrder, linksOf(r.Turned)
+	l.ordered, l.inOrder, l.turned = r.Ordered, r.InOrder, r.Turned
+	for i := range l.Strays {
+		l.Strays[i].Doubted = l.Strays[i].Doubted && opt.Strays != StraysRide
+	}
 	for _, k := range r.Knots {
-		l.knots = append(l.knots, knot{k[0], k[1]})
+		l.marks = append(l.marks, mark{k[0], k[1]})
 	}
 	if opt.Stretch > 0 {
 		b.giveStretch(opt.Stretch)
@@ -248,8 +262,10 @@ const (
 	most    = 1e12
 )
 
-func length(m Metres) bool             { return m >= 0 && m <= longest }
-func factor(likely, high float64) bool { return likely >= 0.1 && likely <= high && high <= most }
+func length(m Metres) bool { return m >= 0 && m <= longest }
+func factor(low, likely, high float64) bool {
+	return low >= 0.1 && low <= likely && likely <= high && high <= most
+}
 
 // fault says what is wrong with a record; "" for nothing. That its numbers are finite,
 // JSON has seen to.
@@ -259,7 +275,7 @@ func (r *record) fault() string {
 		return "a length out of range"
 	case r.Gaps != "" && r.Gaps != GapsRide && r.Gaps != GapsSkip:
 		return "no rule for gaps"
-	case slices.ContainsFunc(r.Strands, func(s recordStrand) bool { return s.Points < 1 || !factor(s.Likely, s.High) }):
+	case slices.ContainsFunc(r.Strands, recordStrand.outOfRange):
 		return "a segment out of range"
 	case slices.ContainsFunc(r.Parts, func(p recordPart) bool { return p.Number < 1 }) ||
 		slices.ContainsFunc(r.LeftOut, func(p Part) bool { return p.Number < 1 }):
@@ -270,18 +286,22 @@ func (r *record) fault() string {
 		return "an arrangement that is none"
 	case !r.findsAreSound():
 		return "a stray or a halt out of range"
-	case !r.knotsAreSound() || !linksAreSound(r.Ordered) || !linksAreSound(r.Turned):
+	case !r.marksAreSound() || !movesAreSound(r.Ordered) || !movesAreSound(r.Turned):
 		return "kilometres out of order"
 	}
 	return ""
 }
 
+func (s recordStrand) outOfRange() bool { return s.Points < 1 || !factor(s.Low, s.Likely, s.High) }
+
 func (r *record) stretchIsSound() bool {
 	methods := []Method{EvenlySpaced, FromTable, ShapeSimplified}
-	return factor(r.Stretch.Factor, r.Stretch.High) && !slices.ContainsFunc(r.Stretch.From, func(e Estimate) bool {
-		return !slices.Contains(methods, e.Method) || !factor(e.Factor, e.High) || !(e.Error >= 0 && e.Error < most) ||
-			!length(e.Step) || !length(e.Length)
-	})
+	outOfRange := func(e Estimate) bool {
+		return !slices.Contains(methods, e.Method) || !factor(e.Low, e.Factor, e.High) ||
+			!(e.Error >= 0 && e.Error < most) || !length(e.Step) || !length(e.Length)
+	}
+	return factor(r.Stretch.Low, r.Stretch.Factor, r.Stretch.High) &&
+		!slices.ContainsFunc(r.Stretch.From, outOfRange)
 }
 
 func (r *record) arrangementIsSound() bool {
@@ -296,13 +316,15 @@ func (r *record) arrangementIsSound() bool {
 }
 
 func (r *record) findsAreSound() bool {
-	return !slices.ContainsFunc(r.Strays, func(s Strays) bool { return s.Points < 1 || !length(s.Away) }) &&
+	return !slices.ContainsFunc(r.Strays, func(s Strays) bool {
+		return s.Points < 1 || !length(s.Away) || !length(s.From) || !length(s.To) || s.To < s.From
+	}) &&
 		!slices.ContainsFunc(slices.Concat(r.Halts, r.Suspects), func(h Halt) bool {
 			return h.Points < 1 || !length(h.At) || !length(h.Taken) || h.For < 0 || h.For > (1<<32)*time.Second
 		})
 }
 
-func (r *record) knotsAreSound() bool {
+func (r *record) marksAreSound() bool {
 	last := [2]Metres{}
 	for _, k := range r.Knots {
 		if k[0] < last[0] || k[1] < last[1] || !length(k[0]) || !length(k[1]) {
@@ -313,13 +335,14 @@ func (r *record) knotsAreSound() bool {
 	return len(r.Knots) > 0
 }
 
-func linksAreSound(ls []recordLink) bool {
+func movesAreSound(ls moves) bool {
 	last := Metres(0)
 	for _, k := range ls {
-		if k.File[0] < 0 || k.File[0] > k.File[1] || k.Line[0] < last || k.Line[0] > k.Line[1] || !length(k.File[1]) || !length(k.Line[1]) {
+		if k.File.From < 0 || k.File.From > k.File.To || !length(k.File.To) ||
+			k.Line.From < last || k.Line.From > k.Line.To || !length(k.Line.To) {
 			return false
 		}
-		last = k.Line[1]
+		last = k.Line.To
 	}
 	return true
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"lastpump/route/input"
+
 	"lastpump/route"
 
 	"github.com/google/go-cmp/cmp"
@@ -19,7 +21,8 @@ func twoDays() []route.Track {
 	for d := range 2 {
 		var points []route.Point
 		for k := range 41 {
-			points = append(points, route.Point{Point: orb.Point{20 + 0.01*math.Sin(float64(k)), float64(d)*0.46 + float64(k)*0.009}, Ele: float64(100 * (k % 3)), HasEle: k != 7})
+			points = append(points, route.Point{Point: orb.Point{20 + 0.01*math.Sin(float64(k)),
+				float64(d)*0.46 + float64(k)*0.009}, Ele: float64(100 * (k % 3)), HasEle: k != 7})
 		}
 		days = append(days, route.Track{Name: string(rune('A' + d)), Segments: [][]route.Point{points}})
 	}
@@ -63,7 +66,8 @@ func TestRecordedWithOptions(t *testing.T) {
 		{route.LineOptions{}, drawn * route.Metres(l.Stretch.Factor)},
 		{route.LineOptions{Stretch: 1.5}, drawn * 1.5},
 		{route.LineOptions{Gaps: route.GapsRide}, drawn*route.Metres(l.Stretch.Factor) + gap*route.GapDetour},
-		{route.LineOptions{Stretch: 1.5, Gaps: route.GapsRide, Arrangement: route.Arrangement{Reverse: true}}, drawn*1.5 + gap*route.GapDetour},
+		{route.LineOptions{Stretch: 1.5, Gaps: route.GapsRide, Arrangement: route.Arrangement{Reverse: true}},
+			drawn*1.5 + gap*route.GapDetour},
 	} {
 		if got := ridden(c.opt); math.Abs(float64(got-c.want)) > 1e-3 {
 			t.Errorf("%+v: %.3f m ridden, want %.3f", c.opt, got, c.want)
@@ -79,7 +83,8 @@ func TestRecordedKeepsKilometres(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sections := []route.Section{{From: 1000, To: 5000, Ground: route.Sand}, {From: 60_000, To: 61_000, Ground: route.Mud}}
+	sections := []route.Section{{From: 1000, To: 5000, Ground: route.Sand},
+		{From: 60_000, To: 61_000, Ground: route.Mud}}
 	want, _, werr := l.Lay(sections)
 	got, _, gerr := again.Lay(sections)
 	if werr != nil || gerr != nil || !cmp.Equal(want, got) {
@@ -129,7 +134,7 @@ func TestDamagedRecord(t *testing.T) {
 	for i := range text {
 		damaged := text[:i] + string(text[i]^1) + text[i+1:]
 		line, err := route.Recorded(damaged, l.Tracks(), route.LineOptions{})
-		var ie *route.InputError
+		var ie *input.Error
 		if line != nil || !errors.As(err, &ie) || ie.Hint == "" {
 			t.Fatalf("byte %d: %v", i, err)
 		}
@@ -137,10 +142,12 @@ func TestDamagedRecord(t *testing.T) {
 	for bad, want := range map[string]string{
 		"":                                   "checksum",
 		"1":                                  "checksum",
-		strings.Replace(text, "1 ", "2 ", 1): `version "2"; known is 1`,
+		"2":                                  "checksum",
+		strings.Replace(text, "2 ", "3 ", 1): `version "3"; known are 1 and 2`,
 		text[:len(text)/2]:                   "checksum",
 	} {
-		if _, err := route.Recorded(bad, l.Tracks(), route.LineOptions{}); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := route.Recorded(bad, l.Tracks(), route.LineOptions{}); err == nil ||
+			!strings.Contains(err.Error(), want) {
 			t.Errorf("%.20q: %v, want %q", bad, err, want)
 		}
 	}
@@ -157,19 +164,25 @@ func TestRecordOfVersion1(t *testing.T) {
 		`"Strays":[{"Track":"A","Points":1,"Away":6000}],"Halts":[{"At":1,"Points":9,"Taken":70,"For":600000000000}],"Suspects":null,` +
 		`"Knots":[[0,1000],[1111.9,2111.9]],"Ordered":[{"File":[0,1111.9],"Line":[0,1111.9],"Backwards":false}],"InOrder":1111.9,` +
 		`"Turned":[{"File":[0,1111.9],"Line":[0,1111.9],"Backwards":true}]}`
-	tracks := []route.Track{{Name: "Day", Segments: [][]route.Point{{{Point: orb.Point{20, 0}}, {Point: orb.Point{20, 0.01}}}}}}
+	tracks := []route.Track{{Name: "Day", Segments: [][]route.Point{{{Point: orb.Point{20, 0}},
+		{Point: orb.Point{20, 0.01}}}}}}
 	l, err := route.DecodeRecord(plain, tracks)
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := route.Part{Name: "Day", To: l.Length(), Number: 2, Backwards: true}
-	if len(l.Parts) != 1 || l.Parts[0] != want || l.Stretch.High != 1.5 || !l.Stretch.Coarse || l.Arranged.BeginName != "Ash" || len(l.Arranged.SkipParts) != 1 ||
-		l.LeftOut[0].Name != "X" || !l.Reorder.Taken || l.Strays[0].Away != 6000 || l.Halts[0].For.Minutes() != 10 || l.FileLength(route.AsGiven) != 2111.9 {
+	if len(l.Parts) != 1 || l.Parts[0] != want || l.Stretch.High != 1.5 || !l.Stretch.Coarse ||
+		l.Stretch.From[0].Method != route.FromTable || l.Arranged.BeginName != "Ash" ||
+		len(l.Arranged.SkipParts) != 1 ||
+		l.LeftOut[0].Name != "X" || !l.Reorder.Taken || l.Strays[0].Away != 6000 || l.Halts[0].For.Minutes() != 10 ||
+		l.FileLength(route.AsGiven) != 2111.9 {
 		t.Errorf("%+v", l)
 	}
 	// The file's kilometres 1 to 1.5 are the first half kilometre of the part, ridden last.
-	got, _, err := l.Lay([]route.Section{{From: 1000, To: 1500, Ground: route.Sand}, {From: 1500, To: 2111.9, Ground: route.Mud}})
-	if err != nil || len(got) != 2 || got[0].Ground != route.Mud || math.Abs(float64(got[1].From-611.9)) > 0.01 || got[1].Ground != route.Sand {
+	got, _, err := l.Lay([]route.Section{{From: 1000, To: 1500, Ground: route.Sand},
+		{From: 1500, To: 2111.9, Ground: route.Mud}})
+	if err != nil || len(got) != 2 || got[0].Ground != route.Mud || math.Abs(float64(got[1].From-611.9)) > 0.01 ||
+		got[1].Ground != route.Sand {
 		t.Errorf("%v, %v", got, err)
 	}
 }
@@ -185,7 +198,7 @@ func FuzzRecord(f *testing.F) {
 	tracks := l.Tracks()
 	f.Fuzz(func(t *testing.T, plain string) {
 		line, err := route.DecodeRecord(plain, tracks)
-		var ie *route.InputError
+		var ie *input.Error
 		if err != nil {
 			if !errors.Is(err, route.ErrEdited) && (!errors.As(err, &ie) || ie.What == "" || ie.Hint == "") {
 				t.Fatalf("error %#v", err)
@@ -203,7 +216,8 @@ func FuzzRecord(f *testing.F) {
 			line.BeforeTurning(at)
 			line.FileAt(at)
 		}
-		laid, _, err := line.Lay([]route.Section{{From: 10, To: 30_000, Ground: route.Sand}, {From: 30_000, To: 50_000, Ground: route.Mud}})
+		laid, _, err := line.Lay([]route.Section{{From: 10, To: 30_000, Ground: route.Sand},
+			{From: 30_000, To: 50_000, Ground: route.Mud}})
 		if err == nil {
 			for _, s := range laid {
 				if math.IsNaN(float64(s.From)) || math.IsNaN(float64(s.To)) || s.From > s.To {
@@ -227,11 +241,14 @@ func TestBeginningInALongStep(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := route.NewLine(tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide, Arrangement: route.Arrangement{BeginAt: 13_000, HasBeginAt: true}})
+	l, err := route.NewLine(tracks, route.LineOptions{Stretch: 1, Gaps: route.GapsRide,
+		Arrangement: route.Arrangement{BeginAt: 13_000, HasBeginAt: true}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if l.Points() != whole.Points()+2 || math.Abs(float64(l.Length()-whole.Length())) > 1e-6 || math.Abs(float64(route.Drawn(l.Tracks())-whole.Length())) > 1e-6 {
-		t.Errorf("%d points, %.6f m, drawn %.6f m; %d points, %.6f m before", l.Points(), l.Length(), route.Drawn(l.Tracks()), whole.Points(), whole.Length())
+	if l.Points() != whole.Points()+2 || math.Abs(float64(l.Length()-whole.Length())) > 1e-6 ||
+		math.Abs(float64(route.Drawn(l.Tracks())-whole.Length())) > 1e-6 {
+		t.Errorf("%d points, %.6f m, drawn %.6f m; %d points, %.6f m before", l.Points(), l.Length(),
+			route.Drawn(l.Tracks()), whole.Points(), whole.Length())
 	}
 }

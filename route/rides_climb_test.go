@@ -24,7 +24,7 @@ func thinned(points []route.Point, apart route.Metres) []route.Point {
 // points lie apart and with how far the points do. Nobody knows the true climb;
 // but what a recorder's noise adds goes when points are left out, and the ground
 // stays. So the smallest height at which leaving out all but one point in 50 m
-// hardly matters is the one that the noise asks for: 5 m here. The design's 10 m
+// hardly matters is the one that the noise asks for: 5 m here. The 10 m taken
 // reads up to a tenth less than that. go test -v prints the table.
 func TestClimbOfRecordedRides(t *testing.T) {
 	heights := []float64{1e-3, 2, 5, 10, 15, 20, 30}

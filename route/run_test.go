@@ -58,8 +58,9 @@ func anySections(t *rapid.T, length route.Metres) []route.Section {
 	slices.Sort(ends)
 	for i := 1; i < len(ends); i++ {
 		if rapid.Bool().Draw(t, "section") {
-			g := rapid.SampledFrom(route.AllGrounds).Draw(t, "ground")
-			sections = append(sections, route.Section{From: route.Metres(ends[i-1]), To: route.Metres(ends[i]), Ground: g})
+			g := rapid.SampledFrom(route.AllGrounds()).Draw(t, "ground")
+			sections = append(sections, route.Section{From: route.Metres(ends[i-1]), To: route.Metres(ends[i]),
+				Ground: g})
 		}
 	}
 	return sections
@@ -85,10 +86,11 @@ func groundAt(g route.Grounds, m route.Metres) (route.Ground, bool) {
 func TestRunsCoverTheLine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const stretch = 1.25
-		opt := route.LineOptions{Stretch: stretch, Gaps: rapid.SampledFrom([]route.Gaps{"", route.GapsSkip}).Draw(t, "gaps")}
+		opt := route.LineOptions{Stretch: stretch, Gaps: rapid.SampledFrom([]route.Gaps{"", route.GapsSkip}).Draw(t,
+			"gaps")}
 		l := lineOf(t, anyProfile(t), opt)
 		g := route.Grounds{
-			Default:  rapid.SampledFrom(append([]route.Ground{""}, route.AllGrounds...)).Draw(t, "default"),
+			Default:  rapid.SampledFrom(append([]route.Ground{""}, route.AllGrounds()...)).Draw(t, "default"),
 			Sections: anySections(t, l.Length()),
 		}
 		at := route.Metres(0)
@@ -123,12 +125,13 @@ func checkRun(t *rapid.T, l *route.Line, g route.Grounds, r route.Run, stretch f
 	factor := route.Metres(stretch)
 	for _, gap := range l.Gaps {
 		if gap.At <= r.From && r.From < gap.At+gap.Straight-1e-6 {
-			if factor = 1.3; !gap.Ridden { // design: a gap costs 1.3 times its length
+			if factor = 1.3; !gap.Ridden { // a gap costs 1.3 times its length
 				factor = 0
 			}
 		}
 	}
-	if !near(float64(r.Ridden), float64(factor*(r.To-r.From)), 1e-6) || r.RiddenHigh != r.Ridden || r.Skipped != (factor == 0) {
+	if !near(float64(r.Ridden), float64(factor*(r.To-r.From)), 1e-6) || r.RiddenHigh != r.Ridden ||
+		r.Skipped != (factor == 0) {
 		t.Errorf("%+v, want it ridden %v times", r, factor)
 	}
 }

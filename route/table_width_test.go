@@ -16,7 +16,7 @@ func TestRowsWiderThanTheHeader(t *testing.T) {
 		"0,5,sand,wet,,\n":          "",
 		"0,5,sand\n":                "",
 	} {
-		_, err := route.ReadGround(strings.NewReader(head+row), "g.csv")
+		_, _, err := route.ReadGround(strings.NewReader(head+row), "g.csv")
 		if want == "" && err != nil || want != "" && (err == nil || err.Error() != want) {
 			t.Errorf("%q: error %v, want %q", row, err, want)
 		}

@@ -9,7 +9,8 @@ import (
 
 func TestVerticesTellGaps(t *testing.T) {
 	// Two segments with 50 km between them: the way between is a gap, the others are not.
-	l := newLine(t, []route.Track{{Segments: [][]route.Point{north(0, 1000), north(51000, 52000)}}}, route.LineOptions{})
+	l := newLine(t, []route.Track{{Segments: [][]route.Point{north(0, 1000), north(51000, 52000)}}},
+		route.LineOptions{})
 	wantAt := []float64{0, 1000, 51000, 52000}
 	wantGap := []bool{false, false, true, false}
 	i := 0

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"cmp"
 	_ "embed"
 	"fmt"
 
-	"lastpump/cmd/lastpump/internal/report"
+	"lastpump/cmd/lastpump/internal/report/text"
+	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 
@@ -15,8 +17,7 @@ import (
 var bikeTemplate string
 
 func (a *app) bikeCommand() *cobra.Command {
-	var reserve, units, scale string
-	var thirst float64
+	var reserve, system, scale, thirsty string
 	c := &cobra.Command{
 		Use:   "bike [FILE]",
 		Short: "a bike file to fill in, or the ranges of one by ground",
@@ -39,18 +40,22 @@ func (a *app) bikeCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.ranges(b, reserve, units, thirst)
+			thirst, err := parseThirst(cmp.Or(thirsty, "1"))
+			if err != nil {
+				return flagError("thirst", err)
+			}
+			return a.ranges(b, reserve, system, thirst)
 		},
 	}
 	c.Flags().StringVar(&reserve, "reserve", "", "")
-	c.Flags().StringVar(&units, "units", string(fuel.Metric), "")
+	c.Flags().StringVar(&system, "units", string(units.Metric), "")
 	c.Flags().StringVar(&scale, "pump-scale", "", "")
-	c.Flags().Float64Var(&thirst, "thirst", 1, "")
+	c.Flags().StringVar(&thirsty, "thirst", "", "")
 	return c
 }
 
 // ranges prints what a bike reaches on each ground.
-func (a *app) ranges(b fuel.Bike, reserve, units string, thirst float64) error {
+func (a *app) ranges(b fuel.Bike, reserve, system string, thirst float64) error {
 	kept := plan.DefaultOptions().Reserve
 	if reserve != "" {
 		var err error
@@ -58,12 +63,12 @@ func (a *app) ranges(b fuel.Bike, reserve, units string, thirst float64) error {
 			return flagError("reserve", err)
 		}
 	}
-	u, err := fuel.ParseUnits(units)
+	u, err := units.Parse(system)
 	if err != nil {
 		return flagError("units", err)
 	}
 	if !(thirst >= 0.5 && thirst <= 3) {
 		return &usageError{fmt.Sprintf("--thirst: %v is not between 0.5 and 3", thirst), "1 is the bike as measured"}
 	}
-	return report.WriteRanges(a.stdout, fuel.Ranges(b, kept.Share, kept.Distance, thirst), b, u)
+	return text.WriteRanges(a.stdout, fuel.Ranges(b, kept.Least(b.Usable()), kept.Distance, thirst), b, u)
 }

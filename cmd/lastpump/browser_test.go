@@ -6,12 +6,13 @@ import (
 	"fmt"
 	"math"
 	"net/url"
-	"os"
-	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
+
+	"lastpump/testdata/kit"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -22,25 +23,6 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// needTools is set where a test that finds no browser or no reader of PDF is to fail
-// instead of being skipped.
-const needTools = "LASTPUMP_NEED_TOOLS"
-
-// tool finds a program, by the first of its names that is there.
-func tool(t *testing.T, what string, names ...string) string {
-	t.Helper()
-	for _, name := range names {
-		if path, err := exec.LookPath(name); err == nil {
-			return path
-		}
-	}
-	if os.Getenv(needTools) != "" {
-		t.Fatalf("%s is not installed (%s), and %s is set", what, strings.Join(names, ", "), needTools)
-	}
-	t.Skipf("%s is not installed (%s): what it would look at is not tested", what, strings.Join(names, ", "))
-	return ""
-}
-
 // A tab is a page in a browser without a network, with all that went wrong in it.
 type tab struct {
 	ctx    context.Context
@@ -50,14 +32,41 @@ type tab struct {
 	asked  []string // other than the page itself
 }
 
-// openTab opens a file in a window of a width.
+// started is the browser of all tests, and how it is stopped once they are over.
+var started struct {
+	once sync.Once
+	ctx  context.Context
+	err  error
+	stop []context.CancelFunc
+}
+
+func stopBrowser() {
+	for _, stop := range slices.Backward(started.stop) {
+		stop()
+	}
+}
+
+// browser gives the browser, which the first test that asks for it starts.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path := kit.Tool(t, "Chromium", "chromium", "chromium-browser", "google-chrome")
+	started.once.Do(func() {
+		options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)
+		allocator, stopAll := chromedp.NewExecAllocator(context.Background(), options...)
+		ctx, stop := chromedp.NewContext(allocator)
+		started.ctx, started.stop = ctx, []context.CancelFunc{stopAll, stop}
+		started.err = chromedp.Do(ctx)
+	})
+	if started.err != nil {
+		t.Fatal(started.err)
+	}
+	return started.ctx
+}
+
+// openTab opens a file in a window of a width; the tab closes when the test ends.
 func openTab(t *testing.T, file string, wide int64, before ...chromedp.Action[chromedp.Void]) *tab {
 	t.Helper()
-	path := tool(t, "Chromium", "chromium", "chromium-browser", "google-chrome")
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, stop := chromedp.NewContext(allocator)
+	ctx, stop := chromedp.NewContext(browser(t))
 	t.Cleanup(stop)
 	b := &tab{ctx: ctx, t: t}
 	if err := chromedp.Listen(ctx, b.listen); err != nil {
@@ -113,6 +122,12 @@ func eval[T any](b *tab, script string) T {
 	return v
 }
 
+// unfold opens everything that folds, but for the list of sections, which would lie on it.
+func (b *tab) unfold() {
+	b.t.Helper()
+	eval[int](b, `document.querySelectorAll("main details").forEach(d => { d.open = true; }), 1`)
+}
+
 // quiet fails if anything went wrong or was asked of a network.
 func (b *tab) quiet() {
 	b.t.Helper()
@@ -150,53 +165,75 @@ func TestPageIsReadable(t *testing.T) {
 	for example := range examples {
 		file := pageOf(t, example)
 		for _, wide := range widths {
-			for _, scheme := range []string{"light", "dark"} {
-				b := openTab(t, file, wide, command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-					Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}))
-				got := eval[struct {
-					Texts, Wide, Room int
-					Overlaps          []string
-				}](b, overlapsScript)
-				if got.Texts < 300 {
-					t.Errorf("%s at %d: only %d texts", example, wide, got.Texts)
-				}
-				if got.Wide > got.Room {
-					t.Errorf("%s at %d: the page is %d wide", example, wide, got.Wide)
-				}
-				for _, o := range got.Overlaps {
-					t.Errorf("%s at %d: %s", example, wide, o)
-				}
-				weak := eval[struct {
-					Texts int
-					Weak  []string
-				}](b, contrastScript)
-				if weak.Texts < 300 {
-					t.Errorf("%s at %d, %s: only %d texts", example, wide, scheme, weak.Texts)
-				}
-				for _, w := range weak.Weak {
-					t.Errorf("%s at %d, %s: contrast %s", example, wide, scheme, w)
+			t.Run(fmt.Sprintf("%s at %d", example, wide), func(t *testing.T) {
+				b := openTab(t, file, wide)
+				b.unfold()
+				b.isLaidOut()
+				for _, scheme := range []string{"light", "dark"} {
+					b.do(command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+						Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}))
+					b.standsOut(scheme)
 				}
 				b.quiet()
-			}
+			})
 		}
 	}
 }
 
-// A tap on a leg in one picture lights it in both and in the tables; another puts it out.
+// isLaidOut fails on texts that lie on another or stick out.
+func (b *tab) isLaidOut() {
+	b.t.Helper()
+	laid := eval[struct {
+		Texts, Wide, Room int
+		Overlaps          []string
+	}](b, overlapsScript)
+	if laid.Texts < 300 {
+		b.t.Errorf("only %d texts", laid.Texts)
+	}
+	if laid.Wide > laid.Room {
+		b.t.Errorf("the page is %d wide", laid.Wide)
+	}
+	for _, o := range laid.Overlaps {
+		b.t.Error(o)
+	}
+}
+
+// standsOut fails on texts that do not stand out from what is behind them.
+func (b *tab) standsOut(scheme string) {
+	b.t.Helper()
+	seen := eval[struct {
+		Texts int
+		Weak  []string
+	}](b, contrastScript)
+	if seen.Texts < 300 {
+		b.t.Errorf("only %d texts", seen.Texts)
+	}
+	for _, w := range seen.Weak {
+		b.t.Errorf("%s: contrast %s", scheme, w)
+	}
+}
+
+// A tap on a leg in one picture lights it in both and in the tables, and its figures stand beside
+// that picture with a link to its row; another puts it out.
 func TestTapLightsTheLeg(t *testing.T) {
 	file := pageOf(t, "steppe")
 	for _, wide := range widths {
 		b := openTab(t, file, wide)
+		b.unfold()
 		for _, picture := range []string{"chart", "sketch"} {
 			b.tap(picture, 5)
 			want := []string{"chart 5", "sketch 5", "tr 5"}
-			got := eval[[]string](b, `Array.from(new Set(Array.from(document.querySelectorAll(".lit")).filter(e => e.getClientRects().length > 0 && /^(a|tr)$/i.test(e.tagName))
+			got := eval[[]string](b, `Array.from(new Set(Array.from(document.querySelectorAll(".lit")).filter(e => e.checkVisibility() && !e.matches("nav a"))
 				.map(e => (e.closest("svg.chart") ? "chart" : e.closest("svg.sketch") ? "sketch" : "tr") + " " + e.dataset.leg))).sort()`)
 			if strings.Join(got, ", ") != strings.Join(want, ", ") {
 				t.Errorf("at %d a tap in the %s lights %v, want %v", wide, picture, got, want)
 			}
-			if says := eval[string](b, `document.querySelector("output").textContent`); !strings.HasPrefix(says, "Leg 5, Yarsat Bridge to Ershal Mine") {
-				t.Errorf("at %d it says %q", wide, says)
+			beside := map[string]string{"chart": ".reader", "sketch": ".told-leg"}[picture]
+			if says := eval[string](b, `document.querySelector("`+beside+`").innerText`); !strings.Contains(says, "Leg 5, Ershal Mine to Ershal South") {
+				t.Errorf("at %d beside the %s it says %q", wide, picture, says)
+			}
+			if to := eval[string](b, `document.querySelector("`+beside+` .to-row").hash`); to != "#leg-5" {
+				t.Errorf("at %d it leads to %q", wide, to)
 			}
 			b.tap(picture, 5)
 			if n := eval[int](b, `document.querySelectorAll(".lit").length`); n != 0 {
@@ -211,8 +248,8 @@ func TestTapLightsTheLeg(t *testing.T) {
 func (b *tab) tap(picture string, leg int) {
 	b.t.Helper()
 	at := eval[[]float64](b, fmt.Sprintf(`(() => {
-		const svg = Array.from(document.querySelectorAll("svg.%s")).find(e => e.getClientRects().length > 0);
-		const touch = svg.querySelector('a.leg[data-leg="%d"] .touch');
+		const svg = Array.from(document.querySelectorAll("svg.%s")).find(e => e.checkVisibility());
+		const touch = svg.querySelector('.touch[data-leg="%d"]');
 		touch.scrollIntoView({block: "center"});
 		if (touch.getTotalLength && touch.tagName === "path") {
 			const p = touch.getPointAtLength(touch.getTotalLength() * 0.3).matrixTransform(touch.getScreenCTM());
@@ -224,16 +261,29 @@ func (b *tab) tap(picture string, leg int) {
 	b.do(chromedp.MouseClickXY(at[0], at[1]))
 }
 
-// By the keyboard a leg is reached and lit, and the figures at a place are read.
+// By the keyboard the row of a leg is reached and lit, and the figures at a place are read; the
+// slider goes by the kilometre and says where it is.
 func TestPageByKeyboard(t *testing.T) {
 	b := openTab(t, pageOf(t, "steppe"), 1280)
-	b.do(chromedp.Focus(`svg.chart.middle a.leg[data-leg="10"]`), chromedp.KeyEvent(kb.Enter))
-	if n := eval[int](b, `document.querySelectorAll('a.leg.lit[data-leg="10"][aria-current]').length`); n != 5 { // in each form of both pictures
-		t.Errorf("Enter lights leg 10 in %d pictures, want 5", n)
+	b.do(chromedp.Focus(`.legs a[data-leg="10"]`), chromedp.KeyEvent(kb.Enter))
+	if got := eval[string](b, `location.hash + " " + document.querySelectorAll('.legs a.lit[data-leg="10"][aria-current]').length + " " + document.querySelector("#leg-10").checkVisibility()`); got != "#leg-10 1 true" {
+		t.Errorf("Enter on leg 10: %s", got)
 	}
 	b.do(chromedp.Focus("#reader"), chromedp.KeyEvent(kb.End))
-	if says := eval[string](b, `document.querySelector("output").textContent`); !strings.Contains(says, "Leg 14, OK") {
+	if says := eval[string](b, `document.querySelector("output").textContent`); !strings.Contains(says, "Leg 11, OK") {
 		t.Errorf("at the end it says %q", says)
+	}
+	b.do(chromedp.KeyEvent(kb.Home), chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowRight))
+	plan := eval[struct{ Ridden, Tank []float64 }](b, `JSON.parse(document.getElementById("readings").textContent)`)
+	tank := 0.0
+	for k := 1; k < len(plan.Ridden); k++ {
+		if a, z := plan.Ridden[k-1], plan.Ridden[k]; a <= 2 && 2 < z {
+			tank = plan.Tank[k-1] + (plan.Tank[k]-plan.Tank[k-1])*(2-a)/(z-a)
+		}
+	}
+	want := fmt.Sprintf("leg 1, 2.0 km, %.1f L likely", math.Floor(tank*10+1e-6)/10)
+	if says := eval[string](b, `document.querySelector("#reader").getAttribute("aria-valuetext")`); says != want {
+		t.Errorf("two steps from the start are spoken as %q, want %q", says, want)
 	}
 	b.quiet()
 }
@@ -243,22 +293,21 @@ func TestPageByKeyboard(t *testing.T) {
 func TestFiguresAtAPlace(t *testing.T) {
 	b := openTab(t, pageOf(t, "steppe"), 1280)
 	plan := eval[struct{ Ridden, Tank []float64 }](b, `JSON.parse(document.getElementById("readings").textContent)`)
-	const step = 7 // tenths of a kilometre
-	said := eval[[]string](b, fmt.Sprintf(`(() => {
+	said := eval[[]string](b, `(() => {
 		const reader = document.getElementById("reader"), out = [];
-		for (let v = 0; v <= +reader.max; v += %d) {
+		for (let v = 0; v <= +reader.max; v++) {
 			reader.value = v;
 			reader.dispatchEvent(new Event("input"));
 			out.push(document.querySelector("output").textContent);
 		}
 		return out;
-	})()`, step))
-	if len(said) < 2000 {
+	})()`)
+	if len(said) < 1500 {
 		t.Fatalf("%d places of 1,522 km", len(said))
 	}
 	k := 0
 	for i, text := range said {
-		ridden := float64(i*step) / 10
+		ridden := min(float64(i), plan.Ridden[len(plan.Ridden)-1])
 		for k+2 < len(plan.Ridden) && plan.Ridden[k+1] <= ridden {
 			k++
 		}
@@ -275,14 +324,24 @@ func TestFiguresAtAPlace(t *testing.T) {
 	b.quiet()
 }
 
-// Without its script the page shows everything but the figures under a finger, and a leg
-// leads to its row.
+// Without its script the page shows everything but the figures under a finger: cards and sections
+// unfold, a leg leads to its row, nothing is there that would do nothing.
 func TestPageWithoutScript(t *testing.T) {
-	b := openTab(t, pageOf(t, "steppe"), 1280, command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}))
-	b.do(chromedp.Focus(`svg.chart.middle a.leg[data-leg="5"]`), chromedp.KeyEvent(kb.Enter))
-	got := eval[string](b, `location.hash + " " + getComputedStyle(document.querySelector("#leg-5")).backgroundColor + " " + document.querySelector(".reader").getClientRects().length`)
-	if got != "#leg-5 rgb(240, 217, 160) 0" { // --lit of the style sheet
+	b := openTab(t, pageOf(t, "steppe"), 360, command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}))
+	if got := eval[string](b, `Array.from(document.querySelectorAll("details.card")).map(d => d.open ? 1 : 0).join("") + " " + document.querySelector(".card dl").innerText.includes("full, 95 RON")`); got != "100000000000 true" {
+		t.Errorf("cards: %s", got)
+	}
+	b.do(chromedp.Focus("#card-4 summary"), chromedp.KeyEvent(kb.Enter))
+	if says := eval[string](b, `document.querySelector("#card-4 dl").innerText`); !strings.Contains(says, "10.4 ≤ 12.7 L, 92 RON") {
+		t.Errorf("the fourth card says %q", says)
+	}
+	b.do(chromedp.Focus(".ride summary"), chromedp.KeyEvent(kb.Enter), chromedp.Focus(`.legs a[data-leg="5"]`), chromedp.KeyEvent(kb.Enter))
+	got := eval[string](b, `location.hash + " " + getComputedStyle(document.querySelector("#leg-5")).backgroundColor + " " + document.querySelector("#leg-5").checkVisibility()`)
+	if got != "#leg-5 rgb(240, 217, 160) true" { // --lit of the style sheet
 		t.Errorf("without a script: %s", got)
+	}
+	if n := eval[int](b, `Array.from(document.querySelectorAll(".scripted")).filter(e => e.checkVisibility()).length`); n != 0 {
+		t.Errorf("%d things that would do nothing", n)
 	}
 	b.quiet()
 }
@@ -296,9 +355,9 @@ func TestPageForScreenReaders(t *testing.T) {
 		const want = (ok, what) => { if (!ok) out.push(what); };
 		want(document.documentElement.lang === "en" && document.title, "language and title");
 		document.querySelectorAll("svg").forEach(e => want(e.getAttribute("aria-label") || e.getAttribute("aria-hidden"), "a picture without a name"));
-		document.querySelectorAll("a.leg").forEach(e => want(e.getAttribute("aria-label") && e.querySelector("title"), "a leg without a name"));
+		document.querySelectorAll("svg[role]").forEach(e => want(document.getElementById(e.getAttribute("aria-describedby")).textContent.length > 60, "a picture that is not told in words"));
 		document.querySelectorAll("table").forEach(e => {
-			want(e.querySelectorAll("thead th[scope=col]").length === e.rows[0].cells.length, "a column without a head");
+			want(Array.from(e.rows[0].cells).every(c => c.matches("th[scope=col]") ? c.textContent : !c.textContent), "a column without a head");
 			Array.from(e.tBodies[0].rows).forEach(r => want(r.querySelectorAll("th[scope=row]").length === 1 && r.cells.length === e.rows[0].cells.length, "a row without a head: " + r.textContent));
 			want(e.closest("[aria-label]"), "a table without a name");
 		});
@@ -308,65 +367,4 @@ func TestPageForScreenReaders(t *testing.T) {
 	for _, g := range got {
 		t.Error(g)
 	}
-}
-
-// On A4 and on Letter no row of a table, no warning and no picture is cut: the marks at
-// their beginning and at their end come out on one sheet.
-func TestPrintedPageCutsNoRow(t *testing.T) {
-	text := tool(t, "pdftotext", "pdftotext")
-	for example := range examples {
-		file := pageOf(t, example)
-		for _, paper := range []struct {
-			name string
-			size chromedp.PaperSize
-		}{{"A4", chromedp.PaperA4}, {"Letter", chromedp.PaperLetter}} {
-			b := openTab(t, file, 1280)
-			n := eval[int](b, `(() => {
-				let n = 0;
-				const mark = (e, where) => e.insertAdjacentText(where, " q" + n + "q ");
-				document.querySelectorAll("tr").forEach(r => { n++; Array.from(r.cells).forEach(c => { mark(c, "afterbegin"); mark(c, "beforeend"); }); });
-				document.querySelectorAll(".warning > p, .cures > li, p.led").forEach(e => { n++; mark(e, "afterbegin"); mark(e, "beforeend"); });
-				return n;
-			})()`)
-			pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper.size), chromedp.PDFPreferCSSPageSize()))
-			if err != nil {
-				t.Fatal(err)
-			}
-			sheets := strings.Split(textOf(t, text, pdf), "\f")
-			if len(sheets) < 5 {
-				t.Fatalf("%s on %s: %d sheets", example, paper.name, len(sheets))
-			}
-			for k := 1; k <= n; k++ {
-				mark, on := fmt.Sprintf("q%dq", k), 0
-				for _, s := range sheets {
-					if strings.Contains(s, mark) {
-						on++
-					}
-				}
-				if head := k == 1; on != 1 && !(on > 1 && b.isHead(k)) || head && on == 0 {
-					t.Errorf("%s on %s: row %d is on %d sheets", example, paper.name, k, on)
-				}
-			}
-		}
-	}
-}
-
-// isHead tells whether a marked row is the head of a table, which comes again on every
-// sheet.
-func (b *tab) isHead(k int) bool {
-	return eval[bool](b, fmt.Sprintf(`Array.from(document.querySelectorAll("thead tr")).some(r => r.textContent.includes("q%dq"))`, k))
-}
-
-// textOf gives the text of a PDF, its pages ended by form feeds.
-func textOf(t *testing.T, program string, pdf []byte) string {
-	t.Helper()
-	file := filepath.Join(t.TempDir(), "page.pdf")
-	if err := os.WriteFile(file, pdf, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command(program, "-layout", file, "-").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(out)
 }

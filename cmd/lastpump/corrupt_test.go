@@ -10,14 +10,14 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"lastpump/testdata/kit"
 )
 
-// How often each file is spoilt; the race detector makes everything ten times as
-// slow, and sees what it can see on a part of it.
-const (
-	byteChanges = 2000
-	truncations = 200
-	rareness    = 20 // with the race detector or -short, one in so many
+// How often each file is spoilt.
+var (
+	byteChanges = kit.Share(2000, 20)
+	truncations = kit.Share(200, 20)
 )
 
 // A damaged file gives a plan whose figures are all finite, or an error that says
@@ -49,22 +49,18 @@ func damage(t *testing.T, what string, args []string, data []byte) {
 	seed := fnv.New64a()
 	fmt.Fprint(seed, what)
 	rnd := rand.New(rand.NewPCG(seed.Sum64(), 1))
-	every := 1
-	if raceDetector || testing.Short() {
-		every = rareness
-	}
 	plans := 0
-	for range byteChanges / every {
+	for range byteChanges {
 		at, c := rnd.IntN(len(data)), byte(rnd.IntN(256))
 		spoilt := bytes.Clone(data)
 		spoilt[at] = c
 		plans += survives(t, fmt.Sprintf("byte %d is %q", at, c), args, spoilt)
 	}
-	for range truncations / every {
+	for range truncations {
 		at := rnd.IntN(len(data))
 		plans += survives(t, fmt.Sprintf("cut off at byte %d", at), args, data[:at])
 	}
-	t.Logf("%d of %d damaged files still give a plan", plans, (byteChanges+truncations)/every)
+	t.Logf("%d of %d damaged files still give a plan", plans, byteChanges+truncations)
 }
 
 // survives plans from a file on standard input and gives 1 for a plan, 0 for an

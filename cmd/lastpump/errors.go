@@ -5,17 +5,26 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"lastpump/cmd/lastpump/internal/report/sheet"
+	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/route/input"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // printError prints each fault on a line of its own, as file:line:col: what, and
 // under it what to do next. A hint that several faults share stands once, under
-// the last of them.
-func printError(w io.Writer, err error) {
+// the last of them. File names and flags in it are as somebody has typed them: they are
+// cleaned here.
+func printError(w io.Writer, err error, u units.System) {
 	faults := flatten(err)
 	for i, f := range faults {
-		fmt.Fprintln(w, f)
-		if hint := hintOf(f); hint != "" && (i+1 == len(faults) || hintOf(faults[i+1]) != hint) {
-			fmt.Fprintln(w, "hint:", hint)
+		fmt.Fprintln(w, sheet.Isolated(input.OneLine(words.Fault(f, u))))
+		if hint := words.Hint(f, u); hint != "" && (i+1 == len(faults) || words.Hint(faults[i+1], u) != hint) {
+			fmt.Fprintln(w, "hint:", sheet.Isolated(input.OneLine(hint)))
 		}
 	}
 }
@@ -33,14 +42,6 @@ func flatten(err error) []error {
 	return out
 }
 
-func hintOf(err error) string {
-	var hinted interface{ HintText() string }
-	if errors.As(err, &hinted) {
-		return hinted.HintText()
-	}
-	return ""
-}
-
 // A usageError is a wrong flag or argument.
 type usageError struct{ what, hint string }
 
@@ -49,10 +50,20 @@ func (e *usageError) HintText() string { return e.hint }
 
 // flagError says which flag an error is about.
 func flagError(flag string, err error) error {
-	return &usageError{"--" + flag + ": " + err.Error(), hintOf(err)}
+	return &usageError{"--" + flag + ": " + err.Error(), words.Hint(err, units.Metric)}
 }
 
-// usage turns what the flag library says into an error with a hint.
-func usage(command string, err error) error {
-	return &usageError{strings.TrimSpace(err.Error()), "see " + command + " --help"}
+// usage turns what the flag library says into an error with a hint, which names the flag that
+// is likely meant.
+func usage(c *cobra.Command, err error) error {
+	hint := "see " + c.CommandPath() + " --help"
+	var unknown *pflag.NotExistError
+	if errors.As(err, &unknown) {
+		var flags []string
+		c.Flags().VisitAll(func(f *pflag.Flag) { flags = append(flags, f.Name) })
+		if near := input.Nearest(unknown.GetSpecifiedName(), flags); near != "" {
+			hint = fmt.Sprintf("did you mean --%s? %s", near, hint)
+		}
+	}
+	return &usageError{strings.TrimSpace(err.Error()), hint}
 }

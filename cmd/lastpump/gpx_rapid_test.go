@@ -127,7 +127,7 @@ func drawFlags(t *rapid.T, days int, radius float64) (flags []string) {
 	add("stretch", "", "--stretch 1.13", "--stretch auto")
 	add("gaps", "--gaps ride", "--gaps skip")
 	add("corridor", "", "--corridor 4km")
-	add("detours", "", "", "", "--detours auto")
+	add("detours", "", "", "", "--fill chosen --detours 30km")
 	add("units", "", "--units us")
 	if days > 1 {
 		add("part", "", "", "--skip-part 2")

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel"
 	"lastpump/octane"
 
@@ -85,13 +87,14 @@ func parsePortion(s string, posted octane.Scale) (portion, error) {
 // compare says what one grade is worth.
 func (a *app) compare(g, needs octane.Grade) {
 	if needs.Scale == "" {
-		fmt.Fprintf(a.stdout, "%s is worth %s and %s.\n", g, interval(g.In(octane.ScaleRON)), interval(g.In(octane.ScaleAKI)))
+		fmt.Fprintf(a.stdout, "%s is worth %s and %s.\n", g, words.Interval(g.In(octane.ScaleRON)),
+			words.Interval(g.In(octane.ScaleAKI)))
 		return
 	}
 	v := g.Against(needs)
 	worth := ""
 	if in := g.In(needs.Scale); g.Scale != needs.Scale {
-		worth = " (" + interval(in) + ")"
+		worth = " (" + words.Interval(in) + ")"
 	}
 	fmt.Fprintf(a.stdout, "%s%s %s.\n", g, worth, sentence(v, needs))
 	a.say(v)
@@ -121,13 +124,13 @@ func (a *app) mix(portions []portion, needs octane.Grade) error {
 	if m.Volume() <= 0 {
 		return &usageError{"a mixture of nothing", `write "4 L of 91 RON"`}
 	}
-	worth := interval(octane.Interval{Scale: m.Scale(), Low: m.Low(), High: m.High()})
+	worth := words.Interval(octane.Interval{Scale: m.Scale(), Low: m.Low(), High: m.High()})
 	if needs.Scale == "" {
-		fmt.Fprintf(a.stdout, "%s L of %s.\n", fuel.Down(m.Volume()), worth)
+		fmt.Fprintf(a.stdout, "%s L of %s.\n", units.Down(m.Volume()), worth)
 		return nil
 	}
 	v := m.Against(needs)
-	fmt.Fprintf(a.stdout, "%s L of %s %s.\n", fuel.Down(m.Volume()), worth, sentence(v, needs))
+	fmt.Fprintf(a.stdout, "%s L of %s %s.\n", units.Down(m.Volume()), worth, sentence(v, needs))
 	a.lift(parts, needs, v)
 	a.say(v)
 	return nil
@@ -146,16 +149,8 @@ func (a *app) lift(parts []octane.Part, needs octane.Grade, v octane.Verdict) {
 	if !ok || share >= 1 {
 		return
 	}
-	fmt.Fprintf(a.stdout, "%s L of %s need at least %s L of %s with them.\n", fuel.Down(low.Volume), low.Grade,
-		fuel.Up(low.Volume*share/(1-share)), high.Grade)
-}
-
-func interval(in octane.Interval) string {
-	low, high := octane.ShownDown(in.Low), octane.ShownDown(in.High)
-	if low == high {
-		return fmt.Sprintf("%.1f %s", low, in.Scale)
-	}
-	return fmt.Sprintf("%.1f to %.1f %s", low, high, in.Scale)
+	fmt.Fprintf(a.stdout, "%s L of %s need at least %s L of %s with them.\n", units.Down(low.Volume), low.Grade,
+		units.Up(low.Volume*share/(1-share)), high.Grade)
 }
 
 func sentence(v octane.Verdict, needs octane.Grade) string {

@@ -12,7 +12,10 @@ import (
 // contract is the key list of the plan as JSON, verbatim. Keys may be added to
 // the program, never taken away or renamed. |null marks what may be null.
 const contract = `
-format
+format version|null date|null options.corridor_km options.trust options.skip[] options.start_fuel_l|null
+options.since_fill_km|null options.start_grade|null options.thirst options.low_grade options.fill_at options.detours_km options.detours|null
+visits[].prices[].amount visits[].prices[].currency visits[].prices[].per legs[].number legs[].turn_back_by_km
+can.uses[].number warnings[].number|null low_grade[].fills[].number group.legs[].number
 loop.name loop.points loop.line_km loop.stretch loop.ridden_km loop.ascent_m|null loop.closed
 loop.parts[].name loop.parts[].from_km loop.parts[].to_km
 loop.gaps[].at_km loop.gaps[].straight_km loop.gaps[].ridden
@@ -27,7 +30,8 @@ visits[].fill.low_l visits[].fill.high_l visits[].fill.tank_after_l visits[].fil
 visits[].mixture|null visits[].mixture.low visits[].mixture.high visits[].mixture.scale
 visits[].mixture.verdict
 visits[].if_dry|null visits[].if_dry.outcome visits[].if_dry.to visits[].if_dry.spare_l
-visits[].if_dry.bare
+visits[].if_dry.bare visits[].if_dry.standing|null visits[].if_dry.high_outcome visits[].if_dry.back_to
+visits[].unsure_ahead
 legs[].from legs[].to legs[].from_visit|null legs[].to_visit|null legs[].from_km legs[].to_km
 legs[].ridden_km legs[].ascent_m|null
 legs[].ground[].ground legs[].ground[].ridden_km legs[].ground[].likely_l
@@ -38,7 +42,7 @@ legs[].mixture.low legs[].mixture.high legs[].mixture.scale legs[].mixture.verdi
 can.for_plan_l can.for_any_dry_pump_l can.size_for_plan_l|null can.size_for_any_dry_pump_l|null
 can.uses[].leg can.uses[].why can.uses[].fill_at can.uses[].pour_at_km can.uses[].litres
 not_used[].stop not_used[].off_line_km
-warnings[].kind warnings[].leg|null warnings[].visit|null warnings[].text
+warnings[].kind warnings[].leg|null warnings[].visit|null warnings[].text warnings[].legs[] warnings[].visits[]
 warnings[].cures[].text warnings[].cures[].litres|null warnings[].cures[].km|null
 warnings[].cures[].verdict warnings[].cures[].cost warnings[].cures[].l_per_100km|null
 warnings[].cures[].begin_at_km|null warnings[].cures[].reverse
@@ -53,6 +57,10 @@ low_grade[].lift.size_l|null low_grade[].lift.pours_l[]
 what_if[].kind what_if[].thirst|null what_if[].stops[] what_if[].from what_if[].to what_if[].verdict
 what_if[].arrive_l what_if[].legs_not_ok what_if[].can_l what_if[].size_l|null what_if[].stranding|null
 what_if[].for_any_dry_pump_l|null what_if[].size_for_any_dry_pump_l|null
+calls[].stop calls[].visit|null calls[].at_km calls[].phone|null calls[].ask_at|null calls[].ask_at_visit|null
+calls[].ask calls[].grade|null calls[].decided calls[].if[].answer calls[].if[].changes.stranded
+calls[].if[].changes.stranded_high calls[].if[].changes.legs_not_ok calls[].if[].changes.short_l
+calls[].if[].changes.can_l calls[].if[].changes.octane_litres calls[].if[].changes.km calls_not_tried
 assumptions[].name assumptions[].value assumptions[].mark
 from_here|null from_here.at_km from_here.stop|null from_here.answer from_here.used_l|null
 from_here.trip_km|null from_here.expected_l|null from_here.expected_l.low
@@ -74,20 +82,26 @@ group.can.size_for_any_dry_pump_l|null
 `
 
 // neverKnown are keys that are always null: the plan of one bike of a group has no
-// group.
-var neverKnown = []string{"group.bikes[].plan.group|null"}
+// group, and a test has no version.
+var neverKnown = []string{"group.bikes[].plan.group|null", "version|null"}
 
 // TestJSONKeys holds the contract over both examples, a ride with a gap and the rest of one: each
 // key is there wherever its object is, and null only where it may be. A number
 // that is not finite would have failed to encode.
 func TestJSONKeys(t *testing.T) {
 	found := map[string]bool{}
+	alone := []string{"--can", "none", "--fill", "everywhere"}
 	for _, args := range append(slices.Collect(maps.Values(examples)),
+		slices.Concat(examples["steppe"], alone), slices.Concat(examples["canyon"], alone),
+		slices.Concat(examples["steppe"], alone, []string{"--thirst", "0.9"}),
 		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"},
 		[]string{"plan", "testdata/ring.gpx", "--ground", "paved", "--stretch", "1", "--start-fuel", "4L", "--date", "2026-07-01"},
 		append(slices.Clone(examples["steppe"]), "--from", "Yarsat Bridge", "--used", "8L over 125km"),
-		append(slices.Clone(examples["steppe"]), "--detours", "auto"),
-		append(slices.Clone(examples["steppe"]), "--bike", "../../examples/canyon/bike.toml", "--bike", "testdata/mule.toml")) {
+		append(slices.Clone(examples["steppe"]), "--fill", "chosen", "--detours", "30km"),
+		append(slices.Clone(examples["steppe"]), "--skip", "Tomurga", "--thirst", "0.95", "--since-fill", "20km", "--start-grade", "95 RON",
+			"--date", "2027-07-01"),
+		append(slices.Clone(examples["steppe"]), "--bike", "../../examples/canyon/bike.toml", "--bike", "../../examples/canyon/mule.toml"),
+		slices.Concat(examples["steppe"], alone, []string{"--bike", "../../examples/canyon/bike.toml", "--bike", "../../examples/canyon/mule.toml"})) {
 		out, _ := lastpump(t, append(args[:len(args):len(args)], "--json", "-")...)
 		var doc map[string]any
 		if err := json.Unmarshal([]byte(out), &doc); err != nil {

@@ -15,6 +15,7 @@ import (
 	"lastpump/fuel/stop"
 	"lastpump/route"
 	"lastpump/route/gpxfile"
+	"lastpump/route/input"
 	"lastpump/route/relief"
 )
 
@@ -28,7 +29,7 @@ type loop struct {
 	cut    plan.Cut
 	relief []plan.Assumption
 
-	recorded []plan.Assumption // that the line is as a plan has recorded it
+	recorded []plan.Assumption // that the line is as a plan has recorded it; nil where it is not
 }
 
 // readLoop reads the files in the order given.
@@ -48,13 +49,13 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 			return nil, err
 		}
 		if len(names) > 1 && file.Record.Text != "" {
-			return nil, &route.InputError{File: name, What: "this is a line as a plan has written it, and there are other files",
+			return nil, &input.Error{File: name, What: "this is a line as a plan has written it, and there are other files",
 				Hint: "plan it alone, or all the files that it was made from"}
 		}
 		if len(names) > 1 {
 			nameTracks(file, name)
 		}
-		if err := l.recall(file.Record); err != nil {
+		if err := l.recallCut(file.Record); err != nil {
 			return nil, err
 		}
 		if file.Cut != "" && l.cut.Where == "" {
@@ -66,7 +67,7 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 	l.tracks = l.file.Lines()
 	l.name = loopName(l.file, l.tracks, names)
 	l.notes = l.file.Notes
-	return l, l.raise(f)
+	return l, l.takeHeights(f)
 }
 
 // nameTracks calls the tracks of one file of several after it that have no name.
@@ -74,10 +75,15 @@ func nameTracks(f *gpxfile.File, name string) {
 	for _, tracks := range [][]route.Track{f.Tracks, f.Routes} {
 		for i := range tracks {
 			if tracks[i].Name == "" {
-				tracks[i].Name = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+				tracks[i].Name = baseName(name)
 			}
 		}
 	}
+}
+
+// baseName gives what names a ride or a part of it where only the file has a name.
+func baseName(file string) string {
+	return input.OneLine(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
 }
 
 // parts gives the numbers of parts that are called by number or by name.
@@ -114,16 +120,17 @@ func (l *loop) partCalled(name string) (int, error) {
 	case len(found) == 1:
 		return found[0], nil
 	case len(found) > 1:
-		return 0, &usageError{fmt.Sprintf("--skip-part: parts %d and %d are both called %q", found[0], found[1], name), "give the number of the part, from 1"}
+		return 0, &usageError{fmt.Sprintf("--skip-part: parts %d and %d are both called %q", found[0], found[1], name),
+			"give the number of the part, from 1"}
 	}
 	return 0, &usageError{fmt.Sprintf("--skip-part: no part is called %q", name),
-		route.Nearest(name, names) + "give the number of the part, from 1, or its name"}
+		input.Suggest(name, names) + "give the number of the part, from 1, or its name"}
 }
 
 // loopName names the loop: as the file does, as its one track does, or after the
 // file.
 func loopName(f *gpxfile.File, tracks []route.Track, names []string) string {
-	base := strings.TrimSuffix(filepath.Base(names[0]), filepath.Ext(names[0]))
+	base := baseName(names[0])
 	switch more := len(names) - 1; {
 	case more == 1:
 		return cmp.Or(f.Name, base) + " and 1 more file"
@@ -137,8 +144,8 @@ func loopName(f *gpxfile.File, tracks []route.Track, names []string) string {
 	return base
 }
 
-// raise takes heights from relief tiles: where the file has none, or everywhere.
-func (l *loop) raise(f planFlags) error {
+// takeHeights takes heights from relief tiles: where the file has none, or everywhere.
+func (l *loop) takeHeights(f planFlags) error {
 	everywhere, err := f.heightsFromRelief()
 	if err != nil || f.relief == "" {
 		return err
@@ -146,7 +153,8 @@ func (l *loop) raise(f planFlags) error {
 	if info, err := os.Stat(f.relief); err != nil {
 		return fileError(f.relief, err)
 	} else if !info.IsDir() {
-		return &route.InputError{File: f.relief, What: "this is a file, not a folder", Hint: "--relief takes the folder with the .hgt tiles in it"}
+		return &input.Error{File: f.relief, What: "this is a file, not a folder",
+			Hint: "--relief takes the folder with the .hgt tiles in it"}
 	}
 	tiles, err := relief.Open(os.DirFS(f.relief))
 	if err != nil {
@@ -162,23 +170,20 @@ func (l *loop) raise(f planFlags) error {
 
 // tell says what came of the relief.
 func (l *loop) tell(filled relief.Filled, missing []string, folder string, everywhere bool) {
-	where := "where the file has none over a kilometre and more"
-	if everywhere {
-		where = "everywhere (--heights relief)"
-	}
-	l.relief = append(l.relief, plan.Assumption{Name: "Heights", Mark: plan.Given,
-		Value: fmt.Sprintf("from relief tiles %s: %d of %d points found", where, filled.From, filled.Points)})
+	l.relief = append(l.relief, plan.Assumption{Topic: plan.TopicHeights, Mark: plan.Given,
+		Heights: plan.Heights{Found: filled.From, Points: filled.Points, Everywhere: everywhere}})
 	if len(missing) > 0 {
-		l.notes = append(l.notes, fmt.Sprintf("%s: no relief tile %s: %d points have no height from it", folder, strings.Join(missing, ", "), filled.Missing))
+		l.notes = append(l.notes, fmt.Sprintf("%s: no relief tile %s: %d points have no height from it",
+			folder, strings.Join(missing, ", "), filled.Missing))
 	}
 	if filled.Voids > 0 {
 		l.notes = append(l.notes, fmt.Sprintf("%s: %d points lie where the relief has no height", folder, filled.Voids))
 	}
 }
 
-// inFolder names the file in an error by its folder.
+// inFolder puts the folder before the name of the file in an error.
 func inFolder(err error, folder string) error {
-	var ie *route.InputError
+	var ie *input.Error
 	if errors.As(err, &ie) {
 		named := *ie
 		named.File = filepath.Join(folder, ie.File)
@@ -193,7 +198,7 @@ func (l *loop) line(f planFlags, stops []stop.Stop, corridor route.Metres) (*rou
 	if err != nil {
 		return nil, err
 	}
-	if line, err := l.again(opt); line != nil || err != nil {
+	if line, err := l.asRecorded(opt); line != nil || err != nil {
 		return line, errors.Join(err, sameArrangement(f, line))
 	}
 	if opt.SkipParts, err = l.parts(f.skipPart); err != nil {
@@ -244,5 +249,5 @@ func findStop(name string, stops []stop.Stop) (stop.Stop, error) {
 		names = append(names, s.Name)
 	}
 	return stop.Stop{}, &usageError{fmt.Sprintf("--begin-at: no stop is called %q", name),
-		route.Nearest(name, names) + "give the name of a stop as the list has it, or a kilometre"}
+		input.Suggest(name, names) + "give the name of a stop as the list has it, or a kilometre"}
 }

@@ -6,6 +6,9 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+
+	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/fuel/stop"
 )
 
 func main() {
@@ -17,22 +20,23 @@ func main() {
 
 // The exit codes, a contract with scripts.
 const (
-	_           = 0 // all holds: what an app begins with
-	exitFails   = 1 // a plan was made, but something in it fails
-	exitNoPlan  = 2 // nothing could be planned: flags, files
-	programName = "lastpump"
+	exitHolds  = 0 // the plan holds
+	exitFails  = 1 // a plan was made, but something in it fails
+	exitNoPlan = 2 // nothing could be planned: flags, files
 )
+
+const programName = "lastpump"
 
 // run is the command without the process around it.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	a := &app{stdin: stdin, stdout: stdout, stderr: stderr}
+	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, exit: exitHolds}
 	root := a.rootCommand()
-	root.SetArgs(args)
+	root.SetArgs(placesLast(args))
 	root.SetIn(stdin)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	if err := root.Execute(); err != nil {
-		printError(stderr, err)
+		printError(stderr, err, a.units)
 		return exitNoPlan
 	}
 	return a.exit
@@ -44,5 +48,7 @@ type app struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	exit           int
+	units          units.System // of what it prints
 	progress       progress
+	listed         []stop.Stop // the stops that are planned with, answers in them
 }

@@ -9,17 +9,18 @@ import (
 	"path/filepath"
 	"strings"
 
-	"lastpump/route"
+	"lastpump/route/input"
 )
 
-// outputs are the reports to write. They are written whole or not at all: each
-// to a temporary file beside its own, and only when all are there are they
-// renamed.
+// outputs are the reports to write. Files are written whole or not at all: each to a
+// temporary file beside its own; then what is no regular file is written through, and
+// only when all that is done are the temporary files renamed.
 type outputs struct {
 	stdout io.Writer
 	files  []output
-	keep   bool     // what is there already and says something else
-	kept   []string // under these names
+	keep   bool     // whether a file that is there and says something else keeps its words, under another name
+	keeps  string   // the one file that does so where not all do
+	kept   []string // the names given to such files
 }
 
 type output struct {
@@ -35,62 +36,121 @@ func (o *outputs) add(name string, write func(io.Writer) error) {
 }
 
 func (o *outputs) write() error {
-	if err := o.mayTake(); err != nil {
+	if err := o.nothingInTheWay(); err != nil {
 		return err
 	}
-	var text bytes.Buffer
-	var done []written
-	defer func() {
-		for _, w := range done {
-			os.Remove(w.temporary) // of those renamed there is none left
-		}
-	}()
+	var p prepared
+	defer p.clean()
 	for _, f := range o.files {
-		if f.name == "-" {
-			if err := f.write(&text); err != nil {
-				return err
-			}
-			continue
-		}
-		temporary, err := writeBeside(f)
-		if temporary != "" {
-			done = append(done, written{temporary, f.name})
-		}
-		if err != nil {
-			return outputError(f.name, err)
-		}
-	}
-	for _, w := range done {
-		if err := o.rename(w); err != nil {
-			err := outputError(w.name, err)
-			if len(o.kept) > 0 {
-				err = errors.Join(err, fmt.Errorf("what was there before is kept as %s", strings.Join(o.kept, ", ")))
-			}
+		if err := p.add(f); err != nil {
 			return err
 		}
 	}
-	_, err := text.WriteTo(o.stdout)
+	for _, t := range p.through {
+		if err := t.write(); err != nil {
+			return outputFault(t.name, err, "no file was written; what takes the report has to take all of it")
+		}
+	}
+	for i, w := range p.beside {
+		if err := o.rename(w); err != nil {
+			return o.renameError(p.beside[:i], w, err)
+		}
+	}
+	_, err := p.printed.WriteTo(o.stdout)
 	return err
 }
 
-// mayTake looks whether anything but a file stands where one is to be written: it
-// would be found when others are in their place already.
-func (o *outputs) mayTake() error {
+// renameError says what is in place already, and what is kept, where a file cannot be put
+// in its place.
+func (o *outputs) renameError(done []written, failed written, err error) error {
+	fault := outputError(failed.name, err)
+	if len(done) > 0 {
+		var names []string
+		for _, w := range done {
+			names = append(names, w.name)
+		}
+		fault = outputFault(failed.name, err, strings.Join(names, ", ")+" are written, the others are not")
+	}
+	if len(o.kept) > 0 {
+		fault = errors.Join(fault, fmt.Errorf("what was there before is kept as %s", strings.Join(o.kept, ", ")))
+	}
+	return fault
+}
+
+// prepared are reports that are made and not yet in their places.
+type prepared struct {
+	printed bytes.Buffer // to standard output
+	through []through
+	beside  []written
+}
+
+// add makes a report.
+func (p *prepared) add(f output) error {
+	if f.name == "-" {
+		return f.write(&p.printed)
+	}
+	t, err := aim(f.name)
+	if err != nil {
+		return outputError(f.name, err)
+	}
+	if t.through {
+		var text bytes.Buffer
+		err := f.write(&text)
+		p.through = append(p.through, through{f.name, text.Bytes()})
+		return err
+	}
+	temporary, err := writeBeside(f, t)
+	if temporary != "" {
+		p.beside = append(p.beside, written{temporary, f.name, t.path})
+	}
+	if err != nil {
+		return outputError(f.name, err)
+	}
+	return nil
+}
+
+// clean removes the temporary files of what is not in its place; what is has none any more.
+func (p *prepared) clean() {
+	for _, w := range p.beside {
+		os.Remove(w.temporary)
+	}
+}
+
+// A through is a report that goes into what is there: a device, a pipe.
+type through struct {
+	name string
+	text []byte
+}
+
+func (t through) write() error {
+	f, err := os.OpenFile(t.name, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(t.text)
+	return errors.Join(err, f.Close())
+}
+
+// nothingInTheWay refuses to write where a folder has the name of a file that is to be
+// written. It is asked first: renaming would fail when other files are in place already.
+func (o *outputs) nothingInTheWay() error {
 	for _, f := range o.files {
 		if info, err := os.Stat(f.name); f.name != "-" && err == nil && info.IsDir() {
-			return &route.InputError{File: f.name, What: "a folder is in the way", Hint: "nothing was written; name another file, or another folder to write into"}
+			return &input.Error{File: f.name, What: "a folder is in the way",
+				Hint: "nothing was written; name another file, or another folder to write into"}
 		}
 	}
 	return nil
 }
 
-// canWrite looks whether files can be written into a folder, or where it is to be.
+// canWrite looks whether files can be written into a folder; where it is not there yet,
+// into the one that it would be made in.
 func canWrite(folder string) error {
 	at := folder
 	for {
 		info, err := os.Stat(at)
 		if err == nil && !info.IsDir() {
-			return &route.InputError{File: at, What: "this is a file, not a folder", Hint: "name a folder to write into"}
+			return &input.Error{File: at, What: "this is a file, not a folder", Hint: "name a folder to write into"}
 		}
 		if err == nil {
 			break
@@ -108,12 +168,13 @@ func canWrite(folder string) error {
 	return errors.Join(f.Close(), os.Remove(f.Name()))
 }
 
-type written struct{ temporary, name string }
+// A written file has its text under a temporary name, and waits to be renamed to its path.
+type written struct{ temporary, name, path string }
 
 // rename puts a file in its place.
 func (o *outputs) rename(w written) error {
-	if o.keep {
-		kept, err := putAside(w.name, w.temporary)
+	if o.keep || w.name == o.keeps {
+		kept, err := putAside(w.path, w.temporary)
 		if err != nil {
 			return err
 		}
@@ -121,7 +182,7 @@ func (o *outputs) rename(w written) error {
 			o.kept = append(o.kept, kept)
 		}
 	}
-	return os.Rename(w.temporary, w.name)
+	return os.Rename(w.temporary, w.path)
 }
 
 // putAside gives a file another name if it says something else than the one that is
@@ -146,17 +207,21 @@ func putAside(name, next string) (kept string, err error) {
 	}
 }
 
-// writeBeside writes to a temporary file in the folder of the one asked for.
-func writeBeside(f output) (temporary string, err error) {
-	t, err := os.CreateTemp(filepath.Dir(f.name), ".lastpump-*")
+// writeBeside writes to a temporary file in the folder of the one that is meant.
+func writeBeside(f output, t target) (temporary string, err error) {
+	beside, err := os.CreateTemp(filepath.Dir(t.path), ".lastpump-*")
 	if err != nil {
 		return "", err
 	}
-	err = errors.Join(f.write(t), t.Chmod(0o644), t.Close())
-	return t.Name(), err
+	err = errors.Join(f.write(beside), beside.Chmod(t.mode), beside.Close())
+	return beside.Name(), err
 }
 
 func outputError(name string, err error) error {
+	return outputFault(name, err, "nothing was written; name a file in a folder that you can write to")
+}
+
+func outputFault(name string, err error, hint string) error {
 	what := err.Error()
 	var pe *os.PathError
 	if errors.As(err, &pe) {
@@ -165,7 +230,7 @@ func outputError(name string, err error) error {
 	if errors.Is(err, os.ErrNotExist) {
 		what = "the folder to write into is not there"
 	}
-	return &route.InputError{File: name, What: what, Hint: "nothing was written; name a file in a folder that you can write to"}
+	return &input.Error{File: name, What: what, Hint: hint}
 }
 
 // wantsColour tells whether a person looks at the output and has not asked for

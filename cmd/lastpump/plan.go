@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -10,14 +11,17 @@ import (
 	"strings"
 	"time"
 
-	"lastpump/cmd/lastpump/internal/report"
+	"lastpump/cmd/lastpump/internal/report/text"
+	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/octane"
 	"lastpump/route"
 	"lastpump/route/gpxfile"
-	"lastpump/route/osmmap"
+	"lastpump/route/input"
 
 	"github.com/spf13/cobra"
 )
@@ -27,7 +31,7 @@ func (a *app) planCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "plan LOOP.gpx…",
 		Short: "plan the fuel for a loop",
-		Args:  someFile,
+		Args:  aFileAtLeast,
 		RunE:  func(_ *cobra.Command, args []string) error { return a.plan(args, f) },
 	}
 	c.Flags().SortFlags = false
@@ -35,7 +39,8 @@ func (a *app) planCommand() *cobra.Command {
 	return c
 }
 
-func someFile(c *cobra.Command, args []string) error {
+// aFileAtLeast is the rule for arguments of the commands that take GPX files.
+func aFileAtLeast(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return &usageError{c.Name() + " takes a GPX file, or several in the order of the ride", "lastpump " + c.Use}
 	}
@@ -45,24 +50,28 @@ func someFile(c *cobra.Command, args []string) error {
 // plan reads what a plan is made from, makes it and writes every report asked
 // for: all of them, or none.
 func (a *app) plan(gpx []string, f planFlags) error {
-	reports, err := f.reports(func(w io.Writer, p *plan.Plan) error {
-		return report.WriteText(w, p, report.Style{Colour: wantsColour(a.stdout)})
-	})
+	reports, err := f.reports(func(w io.Writer, p *plan.Plan, u units.System) error {
+		style := text.Style{Units: u, Colour: wantsColour(a.stdout)}
+		if f.full {
+			return text.Write(w, p, style)
+		}
+		return text.WriteFirst(w, p, style)
+	}, func(w io.Writer, _ *plan.Plan, _ units.System) error { return stop.WriteCSV(w, a.listed) })
 	if err != nil {
 		return err
 	}
-	if err := keepInputs(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground)); err != nil {
+	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground)); err != nil {
 		return err
 	}
-	stop := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
+	stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
 	p, err := a.make(gpx, f)
-	stop()
+	stopWatch()
 	if err != nil {
 		return err
 	}
 	out := outputs{stdout: a.stdout}
 	for _, r := range reports {
-		out.add(r.file, func(w io.Writer) error { return r.write(w, p) })
+		out.add(r.file, func(w io.Writer) error { return r.write(w, p, a.units) })
 	}
 	if err := out.write(); err != nil {
 		return err
@@ -80,24 +89,37 @@ func (a *app) make(gpx []string, f planFlags) (*plan.Plan, error) {
 		return nil, err
 	}
 	a.progress.begin("planning")
-	p, err := plan.MakeGroup(in, bikes)
+	in.Tell = a.progress.tell
+	ctx := context.Background()
+	p, err := plan.MakeGroup(ctx, in, bikes)
 	if err != nil {
 		return nil, err
 	}
-	p.Note(notes...)
-	return p, nil
+	a.listed = in.Stops
+	p.Note(oneLines(slices.Concat(notes, dayNotes(p)))...)
+	if err := plan.Cures(ctx, p); err != nil {
+		return nil, err
+	}
+	if err := plan.Calls(ctx, p); err != nil {
+		return nil, err
+	}
+	return p, plan.WhatIf(ctx, p)
 }
 
 // inputs reads the files that the flags name. The bike of the inputs is the first.
 func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bike, notes []string, err error) {
-	if in.Options, err = f.options(); err != nil {
+	if in.Options, a.units, err = f.options(); err != nil {
 		return in, nil, nil, err
 	}
 	posted, err := f.posted()
 	if err != nil {
 		return in, nil, nil, err
 	}
-	// Flags are checked before anything is read.
+	told, err := f.told(posted)
+	if err != nil {
+		return in, nil, nil, err
+	}
+	// Flags are checked before anything is read, those of the line too, which is made last.
 	if _, err := f.line(); err != nil {
 		return in, nil, nil, err
 	}
@@ -108,21 +130,27 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 		return in, nil, nil, err
 	}
 	in.Bike = bikes[0]
+	byTripMeter(in.Options.Days, in.Bike)
 	l, err := a.readLoop(gpx, f)
 	if err != nil {
 		return in, nil, nil, err
 	}
 	in.Name, in.Cut = l.name, l.cut
-	if in.Stops, err = a.stops(f.stops, l.file, posted); err != nil {
+	if in.Stops, err = a.stops(f.stops, l, posted); err != nil {
 		return in, nil, nil, err
 	}
 	a.progress.begin("measuring the line")
 	if in.Line, err = l.line(f, in.Stops, in.Options.Corridor); err != nil {
 		return in, nil, nil, err
 	}
+	for _, t := range told {
+		if err := in.Answer(t.stop, t.answer); err != nil {
+			return in, nil, nil, err
+		}
+	}
 	in.Choices = slices.Concat(l.relief, l.recorded)
 	in.Grounds, err = a.grounds(f, in.Line, l)
-	return in, bikes, l.notes, err
+	return in, bikes, slices.Concat(l.notes, f.notes(), f.clockNotes(in.Options)), err
 }
 
 // bikes reads the bike files in the order given; without any there is one bike.
@@ -146,7 +174,9 @@ func (a *app) bikes(f planFlags, posted octane.Scale) ([]fuel.Bike, error) {
 // bike reads a bike file; without one it is the embedded default.
 func (a *app) bike(name string, posted octane.Scale) (fuel.Bike, error) {
 	if name == "" {
-		return fuel.DefaultBike(), nil
+		b := fuel.DefaultBike()
+		b.Invented = true
+		return b, nil
 	}
 	return read(a, name, func(r io.Reader, name string) (fuel.Bike, error) {
 		return fuel.ReadBike(r, name, posted)
@@ -156,33 +186,42 @@ func (a *app) bike(name string, posted octane.Scale) (fuel.Bike, error) {
 // grounds reads the sections of ground and lays them on the line. Of a file that is
 // cut off there may be no line for the last of them.
 func (a *app) grounds(f planFlags, line *route.Line, l *loop) (g route.Grounds, err error) {
-	ground, file, err := f.groundFlags()
+	c, err := f.groundFlags()
 	if err != nil {
 		return g, err
 	}
-	g.Default = ground
-	if file == "" {
+	if c.guessed != "" {
+		l.notes = append(l.notes, words.GroundGuessed(c.guessed, c.everywhere))
+	}
+	file := c.file
+	if g.Default = c.everywhere; file == "" {
 		return g, nil
 	}
 	if _, serr := os.Stat(file); file != "-" && errors.Is(serr, os.ErrNotExist) && !strings.ContainsAny(file, "./\\") {
 		_, gerr := route.ParseGround(file)
 		return g, flagError("ground", gerr)
 	}
-	sections, err := read(a, file, route.ReadGround)
+	sections, err := read(a, file, func(r io.Reader, name string) ([]route.Section, error) {
+		s, notes, err := route.ReadGround(r, name)
+		l.notes = append(l.notes, notes...)
+		return s, err
+	})
 	if err != nil {
 		return g, err
 	}
 	if d := guessed(sections); d > 0 {
-		l.notes = append(l.notes, fmt.Sprintf("%s: the ground of %.0f km is guessed from the class of the road, as its notes say", file, d.Kilometres()))
+		l.notes = append(l.notes, fmt.Sprintf("%s: the ground of %.0f km is guessed from the class of the road, "+
+			"as its notes say", file, d.Kilometres()))
 	}
 	if l.cut.Where != "" && !l.cut.Last {
-		return g, &route.InputError{File: file, What: "its kilometres beyond the cut are not known: a file in the middle of the ride is cut off",
+		return g, &input.Error{File: file,
+			What: "its kilometres beyond the cut are not known: a file in the middle of the ride is cut off",
 			Hint: "give one ground for all of it, such as --ground dirt, or plan the whole files"}
 	}
 	if l.cut.Where != "" {
-		var note string
-		if sections, note = line.Within(sections); note != "" {
-			l.notes = append(l.notes, file+": "+note)
+		kept, left, ok := line.Within(sections)
+		if sections = kept; ok {
+			l.notes = append(l.notes, file+": "+words.GroundLeftOut(left))
 		}
 	}
 	if n := len(sections); n > 0 {
@@ -195,7 +234,7 @@ func (a *app) grounds(f planFlags, line *route.Line, l *loop) (g route.Grounds, 
 // guessed gives how much ground a survey has guessed.
 func guessed(sections []route.Section) (d route.Metres) {
 	for _, s := range sections {
-		if strings.HasPrefix(s.Note, osmmap.GuessedFrom) {
+		if s.Guessed() {
 			d += s.To - s.From
 		}
 	}
@@ -203,34 +242,39 @@ func guessed(sections []route.Section) (d route.Metres) {
 }
 
 // stops reads the stop lists, or without any the fuel waypoints of the loop.
-func (a *app) stops(names []string, loop *gpxfile.File, posted octane.Scale) ([]stop.Stop, error) {
+func (a *app) stops(names []string, l *loop, posted octane.Scale) ([]stop.Stop, error) {
 	if len(names) == 0 {
-		return stop.FromWaypoints(loop.Waypoints, posted)
+		stops, notes, err := stop.FromWaypoints(l.file.Waypoints, posted)
+		l.notes = append(append(l.notes, notes...), when.HoursToAsk(stops)...)
+		return stops, err
 	}
 	var all []stop.Stop
 	var faults []error
 	for _, name := range names {
 		s, err := read(a, name, func(r io.Reader, name string) ([]stop.Stop, error) {
-			return readStops(r, name, posted)
+			s, notes, err := readStops(r, name, posted)
+			l.notes = append(l.notes, notes...)
+			return s, err
 		})
 		if err != nil {
 			faults = append(faults, err)
 		}
 		all = append(all, s...)
 	}
+	l.notes = append(l.notes, when.HoursToAsk(all)...)
 	return all, errors.Join(faults...)
 }
 
 // readStops reads a list of stops: the waypoints of a GPX file, which its content
 // tells and not its name, or CSV.
-func readStops(r io.Reader, name string, posted octane.Scale) ([]stop.Stop, error) {
+func readStops(r io.Reader, name string, posted octane.Scale) ([]stop.Stop, []string, error) {
 	buf := bufio.NewReader(r)
 	if head, _ := buf.Peek(512); !gpxfile.Likely(head) {
 		return stop.ReadCSV(buf, name, posted)
 	}
 	f, err := gpxfile.Read(buf, name)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	return stop.FromWaypoints(f.Waypoints, posted)
 }
@@ -252,26 +296,26 @@ func read[T any](a *app, name string, parse func(io.Reader, string) (T, error)) 
 		step.all = info.Size()
 	}
 	if err == nil && info.IsDir() {
-		return none, &route.InputError{File: name, What: "this is a folder, not a file",
+		return none, &input.Error{File: name, What: "this is a folder, not a file",
 			Hint: "name the file in it, or several in the order of the ride"}
 	}
-	return parse(step.through(f), name)
+	return parse(step.through(f), input.OneLine(name))
 }
 
 func fileError(name string, err error) error {
 	var pe *os.PathError
 	if errors.Is(err, os.ErrNotExist) {
-		return &route.InputError{File: name, What: "no such file", Hint: "is the name right, and the folder?"}
+		return &input.Error{File: name, What: "no such file", Hint: "is the name right, and the folder?"}
 	}
 	if errors.As(err, &pe) {
 		err = pe.Err
 	}
-	return &route.InputError{File: name, What: err.Error()}
+	return &input.Error{File: name, What: err.Error()}
 }
 
 // inFile names the file in an error that comes from what was read of it.
 func inFile(err error, name string) error {
-	var ie *route.InputError
+	var ie *input.Error
 	if errors.As(err, &ie) && ie.File == "" {
 		named := *ie
 		named.File = name

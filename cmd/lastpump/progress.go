@@ -8,6 +8,10 @@ import (
 	"sync/atomic"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/fuel/plan"
+	"lastpump/route/input"
+
 	"github.com/mattn/go-isatty"
 )
 
@@ -45,9 +49,14 @@ func bar(share float64) string {
 
 // begin names what is done from now on.
 func (p *progress) begin(what string) *stage {
-	s := &stage{what: what}
+	s := &stage{what: input.OneLine(what)}
 	p.stage.Store(s)
 	return s
+}
+
+// tell shows how far the planner is.
+func (p *progress) tell(s plan.Step, done, of int) {
+	p.begin(fmt.Sprintf("%s: %s", words.Step(s), bar(float64(done)/float64(of))))
 }
 
 // through counts what is read.

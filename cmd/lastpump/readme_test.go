@@ -2,130 +2,244 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
 )
 
-// skipped is a line of a shown session that stands for any number of lines.
-const skipped = "…"
+// How long a text may be, so that it is read.
+const (
+	readmeLines  = 250
+	topicLines   = 80
+	topicColumns = 100
+)
 
-// onMap is the section of the README whose session needs a map.
-const onMap = "## Pumps and ground from a map"
-
-// readme gives the README, the section of the map apart.
-func readme(t *testing.T) (text, section string) {
-	t.Helper()
-	all, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	before, rest, found := strings.Cut(string(all), onMap+"\n")
-	section, after, ends := strings.Cut(rest, "\n## ")
-	if !found || !ends {
-		t.Fatalf("the README has no section %q", onMap)
-	}
-	return before + after, section
-}
-
-// TestREADME runs every "$ lastpump" line of the README from the root of the
-// project and compares what it prints with what is shown below it.
+// TestREADME runs what README.md shows and compares; -update writes what is printed into it. Its links
+// lead to files that are there.
 func TestREADME(t *testing.T) {
-	text, _ := readme(t)
-	t.Chdir("../..")
-	if sessions := runSessions(t, text); sessions < 4 {
-		t.Errorf("the README shows %d sessions, at least 4 are wanted", sessions)
+	const name = "../../README.md"
+	text := contents(t, name)
+	if n := strings.Count(text, "\n"); n > readmeLines {
+		t.Errorf("README.md has %d lines, at most %d are wanted", n, readmeLines)
 	}
 	for _, command := range []string{"go run ./cmd/lastpump plan examples/", "go test ./..."} {
 		if !strings.Contains(text, "\n"+command) {
-			t.Errorf("the README does not begin with %q", command)
+			t.Errorf("README.md does not have %q", command)
 		}
 	}
-}
-
-// TestREADMEOnAMap does the same with the section that goes from a track and a map to a
-// plan, on a loop through Andorra.
-func TestREADMEOnAMap(t *testing.T) {
-	_, section := readme(t)
-	inAndorra(t)
-	if sessions := runSessions(t, section); sessions != 2 {
-		t.Errorf("the section of the map shows %d sessions, 2 are wanted", sessions)
+	for _, link := range regexp.MustCompile(`\]\(([^):#]+)\)`).FindAllStringSubmatch(text, -1) {
+		if _, err := os.Stat(filepath.Join("../..", link[1])); err != nil {
+			t.Errorf("README.md links to %s: %v", link[1], err)
+		}
 	}
+	blocks := regexp.MustCompile("(?ms)^```\n(.*?)^```$").FindAllStringSubmatchIndex(text, -1)
+	holds(t, name, text, blocks, 3)
 }
 
-// runSessions runs the sessions shown in a text where it stands.
-func runSessions(t *testing.T, text string) (sessions int) {
-	t.Helper()
-	for _, block := range regexp.MustCompile("(?ms)^```\n(.*?)^```$").FindAllStringSubmatch(text, -1) {
-		for _, s := range strings.Split("\n"+block[1], "\n$ lastpump ")[1:] {
-			sessions++
-			command, shown, _ := strings.Cut(s, "\n")
-			var out, errs bytes.Buffer
-			run(words(command), strings.NewReader(""), &out, &errs)
-			if got := out.String() + errs.String(); !matches(got, strings.TrimSuffix(shown, "\n")) {
-				t.Errorf("lastpump %s\nprints\n%s\nthe README shows\n%s", command, got, shown)
+// TestTopics does the same with each text of lastpump help, in which what is shown follows the word
+// Example, and holds it to a screen or two.
+func TestTopics(t *testing.T) {
+	files, err := filepath.Glob("help/topics/*.txt")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no topics", err)
+	}
+	list, _ := lastpump(t, "help")
+	for _, name := range files {
+		t.Run(filepath.Base(name), func(t *testing.T) {
+			text := contents(t, name)
+			topic := strings.TrimSuffix(filepath.Base(name), ".txt")
+			first, _, _ := strings.Cut(text, "\n")
+			title, ok := strings.CutPrefix(first, topic+": ")
+			if !ok || !strings.Contains(list, fmt.Sprintf("\n  %-11s%s\n", topic, title)) {
+				t.Errorf("begins with %q, which lastpump help does not list", first)
 			}
-		}
+			if got, _ := lastpump(t, "help", topic); !strings.HasSuffix(got, text) {
+				t.Errorf("lastpump help %s does not print it", topic)
+			}
+			lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+			if len(lines) > topicLines {
+				t.Errorf("has %d lines, at most %d are wanted", len(lines), topicLines)
+			}
+			for i, l := range lines {
+				if utf8.RuneCountInString(l) > topicColumns {
+					t.Errorf("line %d has more than %d columns", i+1, topicColumns)
+				}
+			}
+			holds(t, name, text, regexp.MustCompile(`(?s)\nExample:\n(.*)$`).FindAllStringSubmatchIndex(text, -1), 1)
+		})
 	}
-	return sessions
 }
 
-// words splits a command at white space, quoted words kept whole.
-func words(s string) []string {
-	var out []string
-	for _, w := range regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(s, -1) {
-		out = append(out, strings.Trim(w, `"`))
+// holds runs the blocks of a text, each in a folder that has the examples, and wants them to show what
+// is printed.
+func holds(t *testing.T, name, text string, blocks [][]int, least int) {
+	t.Helper()
+	file, err := filepath.Abs(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	root := t.TempDir()
+	for _, example := range []string{"examples/steppe", "examples/canyon"} {
+		if err := os.CopyFS(filepath.Join(root, example), os.DirFS(filepath.Join("../..", example))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var b strings.Builder
+	at, sessions := 0, 0
+	for _, block := range blocks {
+		t.Chdir(root)
+		shown, n := runBlock(t, text[block[2]:block[3]])
+		b.WriteString(text[at:block[2]] + shown)
+		at, sessions = block[3], sessions+n
+	}
+	b.WriteString(text[at:])
+	if sessions < least {
+		t.Errorf("%s shows %d runs, at least %d are wanted", name, sessions, least)
+	}
+	if *update {
+		if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	} else if diff := cmp.Diff(strings.Split(text, "\n"), strings.Split(b.String(), "\n")); diff != "" {
+		t.Errorf("%s does not show what is printed (-shown +printed); after reading it, -update writes it:\n%s", name, diff)
+	}
+}
+
+// runBlock runs the lines of a block that begin with "$ lastpump " or "$ cd ", and gives the block with
+// what they print below them. A command may go on in the next line after a \.
+func runBlock(t *testing.T, block string) (shown string, sessions int) {
+	t.Helper()
+	parts := strings.Split("\n"+block, "\n$ ")
+	if len(parts) == 1 {
+		return block, 0
+	}
+	var b strings.Builder
+	if parts[0] != "" {
+		b.WriteString(parts[0][1:] + "\n")
+	}
+	for _, part := range parts[1:] {
+		command := regexp.MustCompile(`^(.*\\\n)*.*`).FindString(part)
+		words := fields(strings.ReplaceAll(command, "\\\n", " "))
+		b.WriteString("$ " + command + "\n")
+		switch words[0] {
+		case "cd":
+			t.Chdir(words[1])
+		case "lastpump":
+			sessions++
+			printed := runPiped(t, words[1:])
+			if printed == "" {
+				t.Errorf("$ %s: prints nothing", command)
+			}
+			b.WriteString(printed)
+		default:
+			t.Errorf("$ %s: neither lastpump nor cd", command)
+		}
+	}
+	return b.String(), sessions
+}
+
+// runPiped runs lastpump and what its output is piped through: head -N, or grep of lines or of what
+// follows them with -A N.
+func runPiped(t *testing.T, words []string) string {
+	t.Helper()
+	stages := [][]string{nil}
+	for _, w := range words {
+		if w == "|" {
+			stages = append(stages, nil)
+		} else {
+			stages[len(stages)-1] = append(stages[len(stages)-1], w)
+		}
+	}
+	var out, errs bytes.Buffer
+	run(stages[0], strings.NewReader(""), &out, &errs)
+	lines := strings.SplitAfter(out.String(), "\n")
+	for _, s := range stages[1:] {
+		switch {
+		case s[0] == "head" && len(s) == 2:
+			lines = lines[:min(-number(t, s[1]), len(lines))]
+		case s[0] == "grep" && len(s) == 2:
+			lines = grep(lines, s[1], 0)
+		case s[0] == "grep" && len(s) == 4 && s[1] == "-A":
+			lines = grep(lines, s[3], number(t, s[2]))
+		default:
+			t.Errorf("%q is no filter that the test knows", s)
+		}
+	}
+	return strings.Join(lines, "") + errs.String()
+}
+
+func number(t *testing.T, s string) int {
+	t.Helper()
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
+// grep gives the lines that match, and so many after each; as the command does, it puts -- where lines
+// are left out between those.
+func grep(lines []string, pattern string, after int) (out []string) {
+	re := regexp.MustCompile(pattern)
+	last, left := -1, 0
+	for i, l := range lines {
+		if l != "" && re.MatchString(strings.TrimSuffix(l, "\n")) {
+			left = after + 1
+		}
+		if left == 0 || l == "" {
+			continue
+		}
+		if after > 0 && last >= 0 && last < i-1 {
+			out = append(out, "--\n")
+		}
+		out, last, left = append(out, l), i, left-1
 	}
 	return out
 }
 
-// matches compares line by line; a line of "…" in want skips lines of got up to
-// the next shown one, at the end of a line the rest of it.
-func matches(got, want string) bool {
-	g := strings.Split(strings.TrimRight(strings.ReplaceAll(got, "\r\n", "\n"), "\n"), "\n")
-	w := strings.Split(strings.TrimRight(want, "\n"), "\n")
-	for len(w) > 0 {
-		if w[0] == skipped {
-			w = w[1:]
-			for len(w) > 0 && len(g) > 0 && !shows(w[0], g[0]) {
-				g = g[1:]
-			}
-			if len(w) == 0 {
-				return true
-			}
-		}
-		if len(g) == 0 || !shows(w[0], g[0]) {
-			return false
-		}
-		g, w = g[1:], w[1:]
+// fields splits a command at white space, quoted words kept whole.
+func fields(s string) []string {
+	var out []string
+	for _, w := range regexp.MustCompile(`"[^"]*"|'[^']*'|\S+`).FindAllString(s, -1) {
+		out = append(out, strings.Trim(w, `"'`))
 	}
-	return len(g) == 0
+	return out
 }
 
-func shows(want, got string) bool {
-	if begin, cut := strings.CutSuffix(want, skipped); cut {
-		return strings.HasPrefix(got, begin)
+func contents(t *testing.T, name string) string {
+	t.Helper()
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return got == want
+	return string(text)
 }
 
-func TestMatches(t *testing.T) {
+// What POSIX says of grep, and the GNU manual of -A and its separator.
+func TestGrep(t *testing.T) {
+	lines := strings.SplitAfter("a1\nb\nc\na2\na3\nd\ne\n", "\n")
 	for _, c := range []struct {
-		got, want string
-		ok        bool
-	}{
-		{"a\nb\n", "a\nb", true},
-		{"a\nb\n", "a", false},
-		{"a\nb\nc\n", "a\n…\nc", true},
-		{"a\nb\nc\n", "a\n…", true},
-		{"a\nb\nc\n", "a\n…\nd", false},
-		{"a\n", "b\n…", false},
-		{"abc\r\nd\r\n", "ab…\nd", true},
-		{"abc\n", "abd…", false},
-	} {
-		if matches(c.got, c.want) != c.ok {
-			t.Errorf("matches(%q, %q) is not %v", c.got, c.want, c.ok)
+		after int
+		want  string
+	}{{0, "a1\na2\na3\n"}, {1, "a1\nb\n--\na2\na3\nd\n"}, {2, "a1\nb\nc\na2\na3\nd\ne\n"}} {
+		if got := strings.Join(grep(slices.Clone(lines), "^a", c.after), ""); got != c.want {
+			t.Errorf("grep -A %d gives %q, want %q", c.after, got, c.want)
 		}
+	}
+}
+
+// A topic that is not there is a wrong argument.
+func TestNoTopic(t *testing.T) {
+	var out, errs bytes.Buffer
+	if code := run([]string{"help", "stosp"}, strings.NewReader(""), &out, &errs); code != exitNoPlan {
+		t.Errorf("lastpump help stosp ends with %d, not %d", code, exitNoPlan)
 	}
 }

@@ -8,22 +8,27 @@ import (
 	"slices"
 	"strings"
 
-	"lastpump/cmd/lastpump/internal/report"
+	"lastpump/cmd/lastpump/internal/report/csv"
+	"lastpump/cmd/lastpump/internal/report/gpx"
+	"lastpump/cmd/lastpump/internal/report/page"
+	"lastpump/cmd/lastpump/internal/report/paper"
+	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/cmd/lastpump/plandata"
 	"lastpump/fuel/plan"
-	"lastpump/route"
+	"lastpump/route/input"
 )
 
 // A planReport is one way in which a plan is written.
 type planReport struct {
 	flag  string // that names its file
 	file  string // "" for none, "-" for standard output
-	write func(io.Writer, *plan.Plan) error
+	write func(io.Writer, *plan.Plan, units.System) error
 }
 
-// reports gives the reports asked for. The text is among them where nothing else goes to
-// standard output, which has one report.
-func (f *planFlags) reports(text func(io.Writer, *plan.Plan) error) ([]planReport, error) {
-	strip, err := f.stripReport()
+// reports gives the reports asked for, the list of stops among them. The text is, where nothing
+// else goes to standard output, which has one report.
+func (f *planFlags) reports(text, stops func(io.Writer, *plan.Plan, units.System) error) ([]planReport, error) {
+	strips, err := f.stripReports()
 	if err != nil {
 		return nil, err
 	}
@@ -32,13 +37,14 @@ func (f *planFlags) reports(text func(io.Writer, *plan.Plan) error) ([]planRepor
 		return nil, err
 	}
 	all := []planReport{
-		{"json", f.json, report.WriteJSON},
-		{"csv", f.csv, report.WriteCSV},
-		{"html", f.html, report.WriteHTML},
-		{"gpx", f.gpx, report.WriteGPX},
-		strip,
+		{"json", f.json, writeJSON},
+		{"csv", f.csv, csv.Write},
+		{"html", f.html, page.Write},
+		{"gpx", f.gpx, gpx.Write},
 		home,
+		{"write-stops", f.writeStops, stops},
 	}
+	all = append(all, strips...)
 	all = slices.DeleteFunc(all, func(r planReport) bool { return r.file == "" })
 	if err := oneFileEach(all); err != nil {
 		return nil, err
@@ -49,6 +55,10 @@ func (f *planFlags) reports(text func(io.Writer, *plan.Plan) error) ([]planRepor
 	return all, nil
 }
 
+func writeJSON(w io.Writer, p *plan.Plan, u units.System) error {
+	return plandata.Write(w, plandata.New(p, u))
+}
+
 // oneFileEach refuses two reports that would take each other's place.
 func oneFileEach(all []planReport) error {
 	at := map[string]string{}
@@ -57,7 +67,7 @@ func oneFileEach(all []planReport) error {
 		if name == "-" {
 			where = "standard output"
 		} else {
-			name = filepath.Clean(name)
+			name = place(name)
 		}
 		if first, taken := at[name]; taken {
 			return &usageError{fmt.Sprintf("--%s and --%s both to %s", first, r.flag, where),
@@ -68,10 +78,16 @@ func oneFileEach(all []planReport) error {
 	return nil
 }
 
-// keepInputs refuses to write a report over a file that the plan is made from: what the
-// plan does not hold of it would be lost.
-func keepInputs(reports []planReport, inputs []string) error {
+// keepFiles refuses to write a report over a file that the plan is made from: what the
+// plan does not hold of it would be lost. The file that the program prints to is refused,
+// too: one of the two texts would be.
+func (a *app) keepFiles(reports []planReport, inputs []string) error {
 	for _, r := range reports {
+		if isPrintedTo(a.stdout, r.file) {
+			return &usageError{fmt.Sprintf("--%s %s is the file that is printed to", r.flag, r.file),
+				fmt.Sprintf("print it and nothing else with --%s -, or give it another name: --%s %s",
+					r.flag, r.flag, usualName[r.flag])}
+		}
 		there, err := os.Stat(r.file)
 		if err != nil {
 			continue // nothing is there, or it is standard output
@@ -86,45 +102,63 @@ func keepInputs(reports []planReport, inputs []string) error {
 	return nil
 }
 
+// usualName is the name that a hint proposes for the file of a flag.
 var usualName = map[string]string{
-	"json": "plan.json", "csv": "plan.csv", "html": "plan.html", "gpx": "plan.gpx", "strip": "strip.pdf", "home": "home.html",
+	"json": "plan.json", "csv": "plan.csv", "html": "plan.html", "gpx": "plan.gpx",
+	"strip": "strip.pdf", "home": "home.html", "out": "learnt.toml", "write-stops": "stops-answered.csv",
 }
 
-func (f *planFlags) stripReport() (planReport, error) {
-	paper, err := report.ParseStripPaper(f.stripPaper)
-	r := planReport{"strip", f.strip, func(w io.Writer, p *plan.Plan) error { return report.WriteStrip(w, p, paper) }}
+// stripReports gives a strip for each bike: that of the second goes to strip-2.pdf where
+// that of the first goes to strip.pdf.
+func (f *planFlags) stripReports() (all []planReport, err error) {
+	format, err := paper.ParseFormat(f.stripPaper)
 	switch {
 	case err != nil:
-		return r, flagError("strip-paper", err)
+		return nil, flagError("strip-paper", err)
 	case f.strip == "" && f.stripPaper != "":
-		return r, &usageError{"--strip-paper without a strip", "say where to write it: --strip strip.pdf"}
+		return nil, &usageError{"--strip-paper without a strip", "say where to write it: --strip strip.pdf"}
 	case f.strip != "" && f.strip != "-" && ending(f.strip) != ".pdf":
-		return r, flagError("strip", route.BadValue(f.strip, "does not end in .pdf, and the strip is one", "write --strip strip.pdf"))
+		return nil, flagError("strip", input.BadValue(f.strip, "does not end in .pdf, and the strip is one",
+			"write --strip strip.pdf"))
+	case f.strip == "-" && len(f.bikes) > 1:
+		return nil, &usageError{"--strip - for several bikes, each of which has a strip of its own",
+			"give them a file: --strip strip.pdf writes strip-2.pdf, too"}
 	}
-	return r, nil
+	for bike := range max(1, len(f.bikes)) {
+		name := f.strip
+		if name != "" && bike > 0 {
+			end := filepath.Ext(name)
+			name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, end), bike+1, end)
+		}
+		all = append(all, planReport{"strip", name, func(w io.Writer, p *plan.Plan, u units.System) error {
+			return paper.WriteStripOf(w, p, bike, u, format)
+		}})
+	}
+	return all, nil
 }
 
 func (f *planFlags) homeReport() (planReport, error) {
-	var contacts []report.Contact
+	var contacts []paper.Contact
 	r := planReport{flag: "home", file: f.home}
 	for _, s := range f.contacts {
-		c, err := report.ParseContact(s)
+		c, err := paper.ParseContact(s)
 		if err != nil {
 			return r, flagError("contact", err)
 		}
 		contacts = append(contacts, c)
 	}
-	write := report.WriteHomeHTML
+	write := paper.WriteHomeHTML
 	switch e := ending(f.home); {
 	case e == ".html" || e == ".htm":
 	case e == ".pdf":
-		write = report.WriteHomePDF
+		write = paper.WriteHomePDF
 	case f.home != "":
-		return r, flagError("home", route.BadValue(f.home, "ends neither in .html nor in .pdf", "the ending says what it is to be: --home home.html or --home home.pdf"))
+		return r, flagError("home", input.BadValue(f.home, "ends neither in .html nor in .pdf",
+			"the ending says what it is to be: --home home.html or --home home.pdf"))
 	case len(contacts) > 0:
 		return r, &usageError{"--contact without a sheet for home", "say where to write it: --home home.html"}
 	}
-	r.write = func(w io.Writer, p *plan.Plan) error { return write(w, p, contacts) }
+	r.write = func(w io.Writer, p *plan.Plan, u units.System) error { return write(w, p, u, contacts) }
 	return r, nil
 }
 

@@ -4,6 +4,9 @@ import (
 	_ "embed"
 	"fmt"
 	"runtime/debug"
+	"strings"
+
+	"lastpump/route/input"
 
 	"github.com/spf13/cobra"
 )
@@ -17,11 +20,35 @@ var planHelp string
 //go:embed help/survey.txt
 var surveyHelp string
 
+//go:embed help/init.txt
+var initHelp string
+
+//go:embed help/compare.txt
+var compareHelp string
+
 //go:embed help/bike.txt
 var bikeHelp string
 
 //go:embed help/grade.txt
 var gradeHelp string
+
+//go:embed help/fills.txt
+var fillsHelp string
+
+//go:embed help/learn.txt
+var learnHelp string
+
+//go:embed help/hours.txt
+var hoursHelp string
+
+//go:embed help/sun.txt
+var sunHelp string
+
+//go:embed help/help.txt
+var helpHelp string
+
+// commandNames are the commands in the order in which a rider meets them.
+var commandNames = []string{"init", "plan", "compare", "survey", "bike", "grade", "hours", "sun", "fills", "learn", "help", "version", "completion"}
 
 // rootCommand builds the command line. The help is written by hand: one screen
 // for each command.
@@ -32,7 +59,9 @@ func (a *app) rootCommand() *cobra.Command {
 		SilenceUsage:  true,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return &usageError{fmt.Sprintf("unknown command %q", args[0]), "the commands are plan, survey, bike, grade, version and completion"}
+				return &usageError{fmt.Sprintf("unknown command %q", args[0]),
+					input.Suggest(args[0], commandNames) + "the commands are " + strings.Join(commandNames[:len(commandNames)-1], ", ") +
+						" and " + commandNames[len(commandNames)-1]}
 			}
 			return nil
 		},
@@ -41,10 +70,13 @@ func (a *app) rootCommand() *cobra.Command {
 			return &usageError{"no command given", "start with: lastpump plan LOOP.gpx --stops stops.csv"}
 		},
 	}
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c.CommandPath(), err) })
-	root.AddCommand(withHelp(a.planCommand(), planHelp), withHelp(a.surveyCommand(), surveyHelp),
-		withHelp(a.bikeCommand(), bikeHelp), withHelp(a.gradeCommand(), gradeHelp), a.versionCommand())
-	root.SetHelpCommand(&cobra.Command{Use: "no-help", Hidden: true})
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c, err) })
+	root.AddCommand(withHelp(a.initCommand(), initHelp), withHelp(a.planCommand(), planHelp),
+		withHelp(a.compareCommand(), compareHelp), withHelp(a.surveyCommand(), surveyHelp), withHelp(a.bikeCommand(), bikeHelp),
+		withHelp(a.gradeCommand(), gradeHelp), withHelp(a.hoursCommand(), hoursHelp),
+		withHelp(a.sunCommand(), sunHelp),
+		withHelp(a.fillsCommand(), fillsHelp), withHelp(a.learnCommand(), learnHelp), a.versionCommand())
+	root.SetHelpCommand(a.helpCommand(root))
 	return withHelp(root, rootHelp)
 }
 

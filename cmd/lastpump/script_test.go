@@ -5,6 +5,8 @@ import (
 	"os"
 	"testing"
 
+	"lastpump/testdata/kit"
+
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -12,8 +14,18 @@ import (
 // them line by line before committing them.
 var update = flag.Bool("update", false, "write golden files anew")
 
+func init() { kit.Draws(20) }
+
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"lastpump": main})
+	testscript.Main(tests{m}, map[string]func(){"lastpump": main})
+}
+
+// tests are all tests; what they share ends with them.
+type tests struct{ *testing.M }
+
+func (t tests) Run() int {
+	defer stopBrowser()
+	return t.M.Run()
 }
 
 // TestScripts runs testdata/script: each is one idea, as a user types it.

@@ -16,7 +16,7 @@ import (
 func TestWorkedSheets(t *testing.T) {
 	for name, args := range examples {
 		t.Run(name, func(t *testing.T) {
-			out, _ := lastpump(t, append(args[:len(args):len(args)], "--json", "-")...)
+			out, _ := lastpump(t, append(args[:len(args):len(args)], "--can", "none", "--fill", "everywhere", "--json", "-")...)
 			var plan any
 			if err := json.Unmarshal([]byte(out), &plan); err != nil {
 				t.Fatal(err)

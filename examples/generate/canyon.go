@@ -11,7 +11,7 @@ import "github.com/paulmach/orb"
 // of it (Dry Lantern).
 var canyon = scenario{
 	name:       "canyon",
-	title:      "Five Tanks loop, five days",
+	title:      "Five Tanks loop, five days in an invented country",
 	about:      "An invented country: no road, place or pump in this file exists.",
 	seed:       40,
 	within:     25,
@@ -67,13 +67,13 @@ var canyonStops = []fuelStop{
 		name: "Cinder Ford", at: place{town: "Cinder Ford", past: 0.1, left: -15},
 		grades: "85 AKI; 87 AKI; 91 AKI", hours: "24/7", pay: "card",
 		price:    "3.69 USD/USgal; 3.89 USD/USgal; 4.29 USD/USgal",
-		standing: "seen", confirmed: "2026-04-26", phone: "+99 555 0160",
+		standing: "seen", confirmed: "2026-04-26", phone: "+999 555 0160",
 	},
 	{
 		name: "Bellows Gap Store", at: place{town: "Bellows Gap", past: 0.3, left: 40},
 		grades: "85 AKI", hours: "Mo-Sa 08:00-18:00", pay: "cash",
 		price:    "4.79 USD/USgal",
-		standing: "phoned", confirmed: "2026-05-09", phone: "+99 555 0163",
+		standing: "phoned", confirmed: "2026-05-09", phone: "+999 555 0163",
 		note: "one pump, ring the bell",
 	},
 	{
@@ -84,19 +84,19 @@ var canyonStops = []fuelStop{
 		name: "Tin Kettle", at: place{town: "Tin Kettle", past: 0.9, left: -70},
 		grades: "85 AKI; 87 AKI; 91 AKI", hours: "Mo-Su 06:00-21:00", pay: "cash, card",
 		price:    "3.99 USD/USgal; 4.19 USD/USgal; 4.59 USD/USgal",
-		standing: "seen", confirmed: "2025-10-04", phone: "+99 555 0166",
+		standing: "seen", confirmed: "2025-10-04", phone: "+999 555 0166",
 	},
 	{
 		name: "Ocher Bend", at: place{town: "Ocher Bend", past: 0.2, left: 900},
 		grades: "85 AKI; 91 AKI", hours: "Mo-Fr 07:00-19:00; Sa,Su 08:00-17:00", pay: "cash, card",
 		price:    "4.09 USD/USgal; 4.69 USD/USgal",
-		standing: "phoned", confirmed: "2026-05-09", phone: "+99 555 0171",
+		standing: "phoned", confirmed: "2026-05-09", phone: "+999 555 0171",
 	},
 	{
 		name: "Windlass", at: place{town: "Windlass", past: -0.5, left: 25},
 		grades: "87 AKI; 91 AKI", hours: "24/7", pay: "card",
 		price:    "3.95 USD/USgal; 4.35 USD/USgal",
-		standing: "seen", confirmed: "2025-10-05", phone: "+99 555 0174",
+		standing: "seen", confirmed: "2025-10-05", phone: "+999 555 0174",
 		note: "unmanned at night",
 	},
 	{
@@ -107,7 +107,7 @@ var canyonStops = []fuelStop{
 		name: "Slate Cradle", at: place{town: "Slate Cradle", past: -0.2, left: 50},
 		grades: "85 AKI; 87 AKI; 91 AKI", hours: "Mo-Su 07:00-20:00", pay: "cash, card",
 		price:    "3.89 USD/USgal; 4.09 USD/USgal; 4.49 USD/USgal",
-		standing: "phoned", confirmed: "2026-05-10", phone: "+99 555 0178",
+		standing: "phoned", confirmed: "2026-05-10", phone: "+999 555 0178",
 	},
 	{
 		name: "Hobnail", at: place{town: "Hobnail", past: 0.1, left: -35},

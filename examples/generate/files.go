@@ -19,6 +19,9 @@ func (l *loop) files() []file {
 	if !l.stopsInGPX {
 		files = append(files, file{l.name + "/stops.csv", l.stopsCSV()})
 	}
+	if l.chart != nil {
+		files = append(files, file{l.name + "/map.osm", l.chartXML()})
+	}
 	return files
 }
 

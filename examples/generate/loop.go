@@ -19,6 +19,7 @@ type scenario struct {
 	within      float64 // metres that a drawn line may be off
 	stopsInGPX  bool    // stops as waypoints of the loop, not as a file
 	sights      []sight
+	chart       *chart // what a map knows; nil for no map
 }
 
 // A town is a place that the road goes through, in km on the flat map.

@@ -13,7 +13,7 @@ import "github.com/paulmach/orb"
 // The country pays in crowns.
 var steppe = scenario{
 	name:  "steppe",
-	title: "Narsu steppe loop, nine days",
+	title: "Narsu steppe loop, nine days in an invented country",
 	about: "An invented country: no road, place or pump in this file exists.",
 	seed:  47,
 	every: 3,
@@ -71,6 +71,7 @@ var steppe = scenario{
 		{place{town: "Toldok", past: 77}, "paved", ""},
 	},
 	stops: steppeStops,
+	chart: &steppeChart,
 	bike:  steppeBike,
 }
 
@@ -79,7 +80,7 @@ var steppeStops = []fuelStop{
 		name: "Ordvel", at: place{town: "Ordvel", past: 0.1, left: 20},
 		grades: "95 RON; 92 RON; 80 RON", hours: "24/7", pay: "cash, card",
 		price:    "12.40 crown/L; 11.60 crown/L; 9.90 crown/L",
-		standing: "seen", confirmed: "2026-05-30", phone: "+99 555 0101",
+		standing: "seen", confirmed: "2026-05-30", phone: "+999 555 0101",
 		note: "two pumps, the right one for 95",
 	},
 	{
@@ -90,7 +91,7 @@ var steppeStops = []fuelStop{
 		name: "Narsuk", at: place{town: "Narsuk", past: -0.4, left: -35},
 		grades: "95 RON; 92 RON; 80 RON", hours: "Mo-Sa 08:00-22:00; Su 10:00-18:00", pay: "cash, card",
 		price:    "12.60 crown/L; 11.80 crown/L; 10.10 crown/L",
-		standing: "phoned", confirmed: "2026-06-03", phone: "+99 555 0104",
+		standing: "phoned", confirmed: "2026-06-03", phone: "+999 555 0104",
 	},
 	{
 		name: "Narsu Camp", at: place{town: "Narsuk", past: 71, left: 180},
@@ -101,14 +102,14 @@ var steppeStops = []fuelStop{
 		name: "Tomurga", at: place{town: "Tomurga", past: 0.2, left: 25},
 		grades: "80 RON", hours: "Mo-Su 08:00-21:00", pay: "cash",
 		price:    "10.80 crown/L",
-		standing: "seen", confirmed: "2025-09-02", phone: "+99 555 0112",
+		standing: "seen", confirmed: "2025-09-02", phone: "+999 555 0112",
 		note: "92 sold out by midsummer",
 	},
 	{
 		name: "Yarsat Bridge", at: place{town: "Yarsat Bridge", past: -0.3, left: 60},
 		grades: "92 RON; 80 RON", hours: "Mo-Su 07:00-23:00", pay: "cash",
 		price:    "12.20 crown/L; 10.50 crown/L",
-		standing: "phoned", confirmed: "2026-06-05", phone: "+99 555 0117",
+		standing: "phoned", confirmed: "2026-06-05", phone: "+999 555 0117",
 		note: "ask at the tea house if nobody comes",
 	},
 	{
@@ -124,14 +125,14 @@ var steppeStops = []fuelStop{
 		name: "Ershal Mine", at: place{town: "Ershal", past: 4, left: -150},
 		grades: "95 RON; 92 RON", hours: "Mo-Sa 07:00-19:00", pay: "card",
 		price:    "13.50 crown/L; 12.90 crown/L",
-		standing: "seen", confirmed: "2026-05-18", phone: "+99 555 0123",
+		standing: "seen", confirmed: "2026-05-18", phone: "+999 555 0123",
 		note: "at the gate; foreign cards work",
 	},
 	{
 		name: "Ershal South", at: place{town: "Ershal", past: 55, left: 40},
 		grades: "AI-92", hours: "Mo-Su 08:00-20:00", pay: "cash",
 		price:    "12.30 crown/L",
-		standing: "phoned", confirmed: "2026-06-02", phone: "+99 555 0126",
+		standing: "phoned", confirmed: "2026-06-02", phone: "+999 555 0126",
 	},
 	{
 		name: "Sulmeg Tractor Yard", at: place{town: "Sulmeg", past: 0.3, left: -60},
@@ -142,7 +143,7 @@ var steppeStops = []fuelStop{
 		name: "Sulmeg", at: place{town: "Sulmeg", past: 5.5, left: 45},
 		grades: "92 RON; 80 RON", hours: "Mo-Su 08:00-22:00", pay: "cash",
 		price:    "12 crown/L; 10.20 crown/L",
-		standing: "seen", confirmed: "2026-05-19", phone: "+99 555 0131",
+		standing: "seen", confirmed: "2026-05-19", phone: "+999 555 0131",
 	},
 	{
 		name: "Doverak", at: place{town: "Doverak", past: 0.6, left: 30},
@@ -153,7 +154,7 @@ var steppeStops = []fuelStop{
 		name: "Kembil", at: place{town: "Kembil Fork", left: 1500},
 		grades: "95 RON; 92 RON", hours: "Mo-Su 08:00-12:00,14:00-20:00", pay: "cash",
 		price:    "13 crown/L; 12.20 crown/L",
-		standing: "phoned", confirmed: "2026-06-06", phone: "+99 555 0138",
+		standing: "phoned", confirmed: "2026-06-06", phone: "+999 555 0138",
 		note: "down in the village; the only pump for 70 km around",
 	},
 	{
@@ -169,13 +170,13 @@ var steppeStops = []fuelStop{
 		name: "Zhalmir", at: place{town: "Zhalmir", past: 0.4, left: -20},
 		grades: "AI-92; AI-80", hours: "24/7", pay: "cash, card",
 		price:    "12.10 crown/L; 10.40 crown/L",
-		standing: "seen", confirmed: "2025-09-28", phone: "+99 555 0142",
+		standing: "seen", confirmed: "2025-09-28", phone: "+999 555 0142",
 	},
 	{
 		name: "Toldok", at: place{town: "Toldok", past: -0.2, left: 55},
 		grades: "95 RON; 92 RON; 80 RON", hours: "Mo-Su 07:00-22:00", pay: "cash, card",
 		price:    "12.50 crown/L; 11.70 crown/L; 10 crown/L",
-		standing: "phoned", confirmed: "2026-06-06", phone: "+99 555 0149",
+		standing: "phoned", confirmed: "2026-06-06", phone: "+999 555 0149",
 	},
 }
 

@@ -21,7 +21,7 @@ const (
 	letter      = 15
 )
 
-// waypoints draws the waypoints of a GPX file, named by the first twenty letters as small
+// waypoints draws the waypoints of a GPX file, named by the first fifteen letters as small
 // displays do, and its track.
 func waypoints(name string) ([]byte, error) {
 	file, err := gpx.ParseFile(name)
@@ -35,7 +35,8 @@ func waypoints(name string) ([]byte, error) {
 		return orb.Point{(p.Longitude - shown.Min.Lon()) * middle * scale, (shown.Max.Lat() - p.Latitude) * scale}
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %.0f\" font-family=\"DejaVu Sans Mono, monospace\" font-size=\"%d\">\n", displayWide, high, letter)
+	fmt.Fprintf(&b,
+		"<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %.0f\" font-family=\"DejaVu Sans Mono, monospace\" font-size=\"%d\">\n", displayWide, high, letter)
 	fmt.Fprintf(&b, "<rect width=\"100%%\" height=\"100%%\" fill=\"#eef0e6\"/>\n")
 	for _, track := range file.Tracks {
 		for _, segment := range track.Segments {
@@ -43,7 +44,8 @@ func waypoints(name string) ([]byte, error) {
 			for _, p := range segment.Points {
 				line = append(line, place(p.Point))
 			}
-			fmt.Fprintf(&b, "<path fill=\"none\" stroke=\"#20409a\" stroke-width=\"3\" stroke-linejoin=\"round\" d=\"%s\"/>\n", path(simplify.DouglasPeucker(0.5).LineString(line)))
+			fmt.Fprintf(&b, "<path fill=\"none\" stroke=\"#20409a\" stroke-width=\"3\" stroke-linejoin=\"round\" d=\"%s\"/>\n",
+				path(simplify.DouglasPeucker(0.5).LineString(line)))
 		}
 	}
 	var taken []orb.Bound
@@ -52,11 +54,13 @@ func waypoints(name string) ([]byte, error) {
 			continue
 		}
 		p, text := place(w.Point), []rune(w.Name)
-		text = text[:min(len(text), 20)]
+		text = text[:min(len(text), 15)]
 		box := room(p, float64(len(text))*letter*0.61, taken)
 		taken = append(taken, box)
-		fmt.Fprintf(&b, "<path fill=\"none\" stroke=\"#000\" d=\"M%.1f %.1fL%.1f %.1f\"/>", p[0], p[1], min(max(p[0], box.Min[0]), box.Max[0]), box.Center()[1])
-		fmt.Fprintf(&b, "<circle cx=\"%.1f\" cy=\"%.1f\" r=\"5\" fill=\"#fff\" stroke=\"#000\" stroke-width=\"2\"/>", p[0], p[1])
+		fmt.Fprintf(&b, "<path fill=\"none\" stroke=\"#000\" d=\"M%.1f %.1fL%.1f %.1f\"/>", p[0], p[1], min(max(p[0],
+			box.Min[0]), box.Max[0]), box.Center()[1])
+		fmt.Fprintf(&b, "<circle cx=\"%.1f\" cy=\"%.1f\" r=\"5\" fill=\"#fff\" stroke=\"#000\" stroke-width=\"2\"/>", p[0],
+			p[1])
 		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%.1f\">%s</text>\n", box.Min[0], box.Max[1]-4, html.EscapeString(string(text)))
 	}
 	b.WriteString("</svg>\n")
@@ -68,7 +72,8 @@ func room(p orb.Point, wide float64, taken []orb.Bound) (box orb.Bound) {
 	for step := range 20 {
 		down := float64((step+1)/2*(letter+4)) * float64(1-step%2*2)
 		for _, left := range []float64{p[0] + 10, p[0] - 10 - wide} {
-			box = orb.Bound{Min: orb.Point{left, p[1] + down - letter/2 - 1}, Max: orb.Point{left + wide, p[1] + down + letter/2 + 2}}
+			box = orb.Bound{Min: orb.Point{left, p[1] + down - letter/2 - 1}, Max: orb.Point{left + wide,
+				p[1] + down + letter/2 + 2}}
 			if left > 0 && left+wide < displayWide && box.Min[1] > 0 && !slices.ContainsFunc(taken, box.Intersects) {
 				return box
 			}

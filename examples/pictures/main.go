@@ -3,7 +3,7 @@
 //	go run ./examples/pictures
 //
 // plans the steppe loop with every report that is looked at and writes a picture of each
-// into its folder: page.png, strip.png and home.png are what a browser and a reader of
+// into its folder: page.png, phone.png, strip.png and home.png are what a browser and a reader of
 // PDF show, gps.svg is drawn from the waypoints and the track of the GPX. It needs Chromium and
 // pdftoppm (Debian's packages chromium and poppler-utils).
 package main
@@ -45,6 +45,10 @@ func all(loop, out string) error {
 	if err != nil {
 		return err
 	}
+	phone, err := pages(at("phone.png"))
+	if err != nil {
+		return err
+	}
 	strip, err := pages(at("strip-*.png"))
 	if err != nil {
 		return err
@@ -59,6 +63,7 @@ func all(loop, out string) error {
 	}
 	return errors.Join(
 		savePNG(filepath.Join(out, "page.png"), page[0]),
+		savePNG(filepath.Join(out, "phone.png"), phone[0]),
 		savePNG(filepath.Join(out, "strip.png"), row(cut(strip[0], 5))),
 		savePNG(filepath.Join(out, "home.png"), row(home)),
 		os.WriteFile(filepath.Join(out, "gps.svg"), gps, 0o644),
@@ -68,8 +73,11 @@ func all(loop, out string) error {
 // shoot lets a browser and a reader of PDF show what was planned.
 func shoot(at func(string) string) error {
 	return errors.Join(
-		run("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--force-device-scale-factor=0.75",
+		run("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
+			"--force-device-scale-factor=0.75",
 			"--window-size=1216,1310", "--screenshot="+at("page.png"), "file://"+at("plan.html")),
+		run("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
+			"--window-size=412,800", "--screenshot="+at("phone.png"), "file://"+at("plan.html")),
 		run("pdftoppm", "-r", "64", "-gray", "-png", at("strip.pdf"), at("strip")),
 		run("pdftoppm", "-r", "54", "-gray", "-png", at("home.pdf"), at("home")),
 	)
@@ -83,8 +91,10 @@ func plan(loop, out string) error {
 	}
 	in := func(name string) string { return filepath.Join(loop, name) }
 	to := func(name string) string { return filepath.Join(out, name) }
-	err := run(program, "plan", in("loop.gpx"), "--stops", in("stops.csv"), "--ground", in("ground.csv"), "--bike", in("bike.toml"),
-		"--date", "2026-07-01", "--html", to("plan.html"), "--strip", to("strip.pdf"), "--home", to("home.pdf"), "--gpx", to("plan.gpx"))
+	err := run(program, "plan", in("loop.gpx"), "--stops", in("stops.csv"), "--ground", in("ground.csv"), "--bike",
+		in("bike.toml"),
+		"--date", "2026-07-01", "--html", to("plan.html"), "--strip", to("strip.pdf"), "--home", to("home.pdf"), "--gpx",
+		to("plan.gpx"))
 	var fails *exec.ExitError
 	if errors.As(err, &fails) && fails.ExitCode() == 1 {
 		return nil // the plan says that it does not hold

@@ -1,61 +1,169 @@
 package plan
 
 import (
-	"fmt"
-	"strings"
-
-	"lastpump/fuel"
 	"lastpump/octane"
 	"lastpump/route"
+)
+
+// An Assumption is a figure that the plan rests on, and where it is from. The figure
+// itself is in the plan, its line, bike and options; what is not stands here.
+type Assumption struct {
+	Topic Topic
+	Mark  Mark
+
+	Part    int           // TopicLeftOut: its number
+	Measure route.Measure // TopicGroundMeasure
+	Stretch StretchDoubt  // TopicStretch
+	Climb   ClimbDoubt    // TopicClimb
+	Heights Heights       // TopicHeights
+	Bikes   int           // TopicGroup
+	First   string        // TopicGroup: the name of the bike that the start is said for
+}
+
+// A Topic is what an assumption is about.
+type Topic string
+
+// The topics, in the order in which they are given.
+const (
+	TopicLeftOut       Topic = "left-out"       // a part of the line
+	TopicOrder         Topic = "order"          // another order of the parts was taken
+	TopicFileOrder     Topic = "file-order"     // another was looked for, and none taken
+	TopicCutOff        Topic = "cut-off"        // a file ends too early
+	TopicDirection     Topic = "direction"      // the other way round
+	TopicBeginsAt      Topic = "begins-at"      // elsewhere than the file
+	TopicHalts         Topic = "halts"          // taken out of the line
+	TopicGroundMeasure Topic = "ground-measure" // how the kilometres of ground are counted
+	TopicFromHere      Topic = "from-here"
+	TopicUsed          Topic = "used"
+	TopicEmptyCan      Topic = "empty-can" // up to the first pump
+	TopicStretch       Topic = "stretch"
+	TopicReserve       Topic = "reserve"
+	TopicStartFuel     Topic = "start-fuel"
+	TopicStartGrade    Topic = "start-grade"
+	TopicUsable        Topic = "usable"
+	TopicConsumption   Topic = "consumption"
+	TopicThirst        Topic = "thirst"
+	TopicSpread        Topic = "spread"
+	TopicGround        Topic = "ground"
+	TopicClimb         Topic = "climb"
+	TopicHeights       Topic = "heights"       // from relief tiles
+	TopicRecorded      Topic = "recorded"      // the line is as a plan has written it
+	TopicClimbUnknown  Topic = "climb-unknown" // in parts
+	TopicEthanol       Topic = "ethanol"
+	TopicStops         Topic = "stops"
+	TopicGaps          Topic = "gaps"
+	TopicOctane        Topic = "octane"
+	TopicGradeUnknown  Topic = "grade-unknown" // of a fill
+	TopicSpeeds        Topic = "speeds"        // on each ground
+	TopicPauses        Topic = "pauses"        // and fills, by the clock
+	TopicNights        Topic = "nights"        // where they are
+	TopicHolidays      Topic = "holidays"
+	TopicWater         Topic = "water"
+	TopicZones         Topic = "zones"
+	TopicGroup         Topic = "group"
+	TopicLending       Topic = "lending"
+)
+
+// Topics lists them all.
+func Topics() []Topic {
+	return []Topic{TopicLeftOut, TopicOrder, TopicFileOrder, TopicCutOff, TopicDirection, TopicBeginsAt, TopicHalts,
+		TopicGroundMeasure, TopicFromHere, TopicUsed, TopicEmptyCan, TopicStretch, TopicReserve, TopicStartFuel,
+		TopicStartGrade,
+		TopicUsable, TopicConsumption, TopicThirst, TopicSpread, TopicGround, TopicClimb, TopicHeights, TopicRecorded,
+		TopicClimbUnknown, TopicEthanol, TopicStops, TopicGaps, TopicOctane, TopicGradeUnknown, TopicSpeeds, TopicPauses, TopicNights,
+		TopicHolidays, TopicWater, TopicZones, TopicGroup, TopicLending}
+}
+
+// A Mark says where a figure is from.
+type Mark string
+
+// The marks.
+const (
+	Given      Mark = "given"
+	Published  Mark = "published"
+	Common     Mark = "common practice"
+	OurOwn     Mark = "our estimate"
+	FromMemory Mark = "from memory"
+)
+
+// Heights say what came of taking heights from relief tiles.
+type Heights struct {
+	Found, Points int
+	Everywhere    bool // false: only where the file has none
+}
+
+// A StretchDoubt is how sure the stretch is, by the parts of the line that it was
+// estimated from. The zero value is a stretch that is given.
+type StretchDoubt struct {
+	Longest route.Estimate
+	Worst   float64      // error of the least sure part, as a share
+	Over    route.Metres // of line that is less sure than the longest part
+}
+
+// A ClimbDoubt is how much more than counted the climb may be.
+type ClimbDoubt int
+
+// The doubts, as measured on recorded rides that were thinned: noise is gone at 10 m
+// between turning points, but so is a part of the ups and downs, and what lies between
+// two points far apart is not seen.
+const (
+	ClimbNotTold  ClimbDoubt = iota // most of the heights are missing
+	ClimbTenth                      // within a tenth
+	ClimbTenthUp                    // up to a tenth more
+	ClimbFifthUp                    // up to a fifth more
+	ClimbFourthUp                   // a quarter more, and over
 )
 
 // assumptions lists every figure the plan rests on that the rider has not just
 // read in his own bike file, each with where it is from.
 func assumptions(in Inputs, p *Plan) []Assumption {
-	u := in.Options.Units
 	var out []Assumption
-	add := func(name string, m Mark, format string, args ...any) {
-		out = append(out, Assumption{name, fmt.Sprintf(format, args...), m})
-	}
-	lineAssumptions(in, u, add)
-	hereAssumptions(p, u, add)
-	add("Stretch", stretchMark(in.Line.Stretch), "%s", stretchValue(in.Line.Stretch, u))
-	add("Reserve", Common, "the larger of %.4g %% of the usable tank and %s", in.Options.Reserve.Share*100, u.Distance(in.Options.Reserve.Distance))
-	startAssumptions(p, u, add)
-	b := in.Bike
-	add("Usable fuel", Common, "%s of %s; the rest does not reach the engine", u.Held(b.Usable()), u.Held(b.Tank))
-	add("Consumption", Given, "%s on paved road, by the kilometres the bike shows; odometer %.4g", u.Rate(b.Consumption), b.Odometer)
-	if b.TrueRate {
-		out[len(out)-1].Value = fmt.Sprintf("%s on paved road, by true kilometres", u.Rate(b.Consumption))
-	}
-	add("Thirst", Given, "%.4g times%s", in.Options.Thirst, p.Here.measured())
-	add("Spread", OurOwn, "low and high are 10 %% under and over, on top of the spread of the ground")
-	add("Ground", OurOwn, "times paved road: %s", groundValue(b, p))
-	add("Climb", OurOwn, "%.0f kg lifted at 25 %% efficiency; nothing back for descents; 10 m between turning points%s", float64(b.LoadedMass), climbDoubt(in.Line, p))
+	add := func(t Topic, m Mark) { out = append(out, Assumption{Topic: t, Mark: m}) }
+	out = append(lineAssumptions(in), hereAssumptions(p)...)
+	out = append(out, stretchAssumption(in.Line.Stretch))
+	add(TopicReserve, Common)
+	out = append(out, startAssumptions(p)...)
+	add(TopicUsable, Common)
+	add(TopicConsumption, Given)
+	add(TopicThirst, Given)
+	add(TopicSpread, OurOwn)
+	add(TopicGround, OurOwn)
+	out = append(out, Assumption{Topic: TopicClimb, Mark: OurOwn, Climb: climbDoubt(in.Line, p)})
 	out = append(out, in.Choices...)
 	if p.Loop.NoHeights > 0 {
-		add("Climb not known", OurOwn, "15 m a kilometre in the high figures, none in the likely")
+		add(TopicClimbUnknown, OurOwn)
 	}
-	add("Ethanol", Published, "measured on E%.0f, ridden on E%.0f: %.3f times (US Department of Energy, heating values)",
-		float64(b.MeasuredOn)*100, float64(b.RiddenOn)*100, b.EthanolFactor())
-	add("Stops", Common, "visited up to %s off the line; up to 300 m is on it; there and back is 1.3 times the straight; counted from %q up",
-		u.Distance(in.Options.Corridor), in.Options.Trust)
+	add(TopicEthanol, Published)
+	add(TopicStops, Common)
 	if len(in.Line.Gaps) > 0 {
-		add("Gaps", OurOwn, "ridden at 1.3 times the straight, unless skipped")
+		add(TopicGaps, OurOwn)
 	}
-	add("Octane", Common, "RON is 4 to 5 above AKI; no credit for altitude; mixed by volume, within 0.1 it meets")
+	add(TopicOctane, Common)
 	if anyUnknownGrade(p) {
-		add("Grade not known", OurOwn, "somewhere from 80 RON to the need")
+		add(TopicGradeUnknown, OurOwn)
+	}
+	add(TopicSpeeds, OurOwn)
+	if p.Days == nil {
+		return out
+	}
+	add(TopicPauses, OurOwn)
+	add(TopicNights, OurOwn)
+	add(TopicHolidays, Given)
+	if in.Options.Days.Water > 0 {
+		add(TopicWater, Common)
+	}
+	if in.Options.Days.Mapped {
+		add(TopicZones, Published)
+	} else {
+		add(TopicZones, Given)
 	}
 	return out
 }
 
-// climbDoubt says how far off the climb may be, as measured on recorded rides that
-// were thinned: noise is gone at 10 m between turning points, but so is a part of
-// the ups and downs, and what lies between two points far apart is not seen.
-func climbDoubt(l *route.Line, p *Plan) string {
+// climbDoubt says how far off the climb may be, by how far the points lie apart.
+func climbDoubt(l *route.Line, p *Plan) ClimbDoubt {
 	if 2*p.Loop.NoHeights > l.Length()-p.Options.From {
-		return ""
+		return ClimbNotTold
 	}
 	step := float64(l.Length()) / float64(l.Points()-1)
 	for _, e := range l.Stretch.From { // the coarsest that is a tenth of the line or more
@@ -65,153 +173,90 @@ func climbDoubt(l *route.Line, p *Plan) string {
 	}
 	switch {
 	case step <= 100:
-		return "; likely within 10 %"
+		return ClimbTenth
 	case step <= 200:
-		return "; likely up to 10 % more than counted, the points lie so far apart"
+		return ClimbTenthUp
 	case step <= 500:
-		return "; likely up to 20 % more than counted, the points lie so far apart"
+		return ClimbFifthUp
 	}
-	return "; likely 25 % and more above what is counted, the points lie so far apart"
+	return ClimbFourthUp
 }
 
 // lineAssumptions says what was made of the file before it was planned.
-func lineAssumptions(in Inputs, u fuel.Units, add func(string, Mark, string, ...any)) {
+func lineAssumptions(in Inputs) (out []Assumption) {
+	add := func(t Topic, m Mark) { out = append(out, Assumption{Topic: t, Mark: m}) }
 	line := in.Line
 	for _, p := range line.LeftOut {
-		add("Left out", Given, "%s (--skip-part %d)", partName(line, p.Number), p.Number)
+		out = append(out, Assumption{Topic: TopicLeftOut, Mark: Given, Part: p.Number})
 	}
 	if r := line.Reorder; r != nil && r.Taken {
-		add("Order of the parts", Given, "%s, %s apart in all; as in the file %s (--order nearest)",
-			orderOf(line, r), u.Distance(r.Gaps), u.Distance(r.FileGaps))
+		add(TopicOrder, Given)
 	}
 	if line.Reorder == nil && line.Arranged.Order == route.OrderNearest {
-		why := "no other meets better"
-		if len(line.Parts) > route.MostParts {
-			why = fmt.Sprintf("no other is looked for among over %d", route.MostParts)
-		}
-		add("Order of the parts", Given, "as in the file: %s (--order nearest)", why)
+		add(TopicFileOrder, Given)
 	}
 	if in.Cut.Where != "" {
-		add("Cut off", Given, "what is whole of the file is planned, the rest of the ride is not (--salvage)")
+		add(TopicCutOff, Given)
 	}
 	if line.Arranged.Reverse {
-		add("Direction", Given, "the other way round than in the file (--reverse)")
+		add(TopicDirection, Given)
 	}
 	if line.Arranged.HasBeginAt {
-		at := fmt.Sprintf("%s %.1f of the line before it is turned", u.DistanceUnit(), u.DistanceIn(line.Arranged.BeginAt))
-		if line.Arranged.BeginName != "" {
-			at = line.Arranged.BeginName + ", " + at
-		}
-		add("Begins at", Given, "%s (--begin-at)", at)
+		add(TopicBeginsAt, Given)
 	}
 	if len(line.Halts) > 0 {
-		add("Halts", OurOwn, "points within 15 m of their middle for over 5 minutes are one: %d, %s of line taken out",
-			len(line.Halts), u.Distance(haltsTaken(line.Halts)))
+		add(TopicHalts, OurOwn)
 	}
 	if off := line.FileLength(route.AsGiven) - line.Length(); len(in.Grounds.Sections) > 0 && max(off, -off) > fewMetres {
-		add("Kilometres of the ground", Given, "%s, %s long; the line that is ridden is %s", measures[in.Grounds.Measure],
-			u.Distance(line.FileLength(in.Grounds.Measure)), u.Distance(line.Length()))
+		out = append(out, Assumption{Topic: TopicGroundMeasure, Mark: Given, Measure: in.Grounds.Measure})
 	}
+	return out
 }
 
-// arranged says how a line is ridden otherwise than in the file; "" if it is not.
-func arranged(line *route.Line, u fuel.Units) string {
-	var how []string
-	for _, p := range line.LeftOut {
-		how = append(how, "without "+partName(line, p.Number))
+// hereAssumptions says from where the rest is planned, and on what.
+func hereAssumptions(p *Plan) (out []Assumption) {
+	h := p.Here
+	if h == nil {
+		return nil
 	}
-	if r := line.Reorder; r != nil && r.Taken {
-		how = append(how, "its parts in the order "+orderOf(line, r))
+	out = append(out, Assumption{Topic: TopicFromHere, Mark: Given})
+	if h.Used != nil {
+		out = append(out, Assumption{Topic: TopicUsed, Mark: Given})
 	}
-	if line.Arranged.Reverse {
-		how = append(how, "the other way round")
+	if p.NoFill(0) {
+		out = append(out, Assumption{Topic: TopicEmptyCan, Mark: OurOwn})
 	}
-	if a := line.Arranged; a.HasBeginAt && a.BeginName != "" {
-		how = append(how, "begun at "+a.BeginName)
-	} else if a.HasBeginAt {
-		how = append(how, fmt.Sprintf("begun at %s %.1f", u.DistanceUnit(), u.DistanceIn(a.BeginAt)))
-	}
-	return strings.Join(how, "; ")
+	return out
 }
 
-// measures says how the kilometres of a list of ground were counted.
-var measures = map[route.Measure]string{
-	route.AsGiven: "those of the file as given, with all parts in its order, the gaps between them and what is left out of it",
-	route.Cleaned: "those of the file without strays and the jitter of halts, for there the list ends",
-	route.Ordered: "those of the file without the parts left out, for there the list ends",
-}
-
-func startAssumptions(p *Plan, u fuel.Units, add func(string, Mark, string, ...any)) {
-	mark := Given
+func startAssumptions(p *Plan) []Assumption {
+	tank, grade := Given, Given
 	if !p.Options.HasStartFuel && p.Options.SinceFill == 0 {
-		mark = OurOwn
+		tank = OurOwn
 	}
-	add("Fuel at the start", mark, "%s usable in the tank", u.Held(p.Start.Fuel))
-	switch {
-	case p.Start.Mixture != nil:
-		add("Grade at the start", OurOwn, "what the whole plan has in the tank there, %s; another: --start-grade", *p.Start.Mixture)
-	case p.Start.Assumed:
-		add("Grade at the start", OurOwn, "what the engine needs, %s", p.Start.Grade)
-	default:
-		add("Grade at the start", Given, "%s", p.Start.Grade)
+	if p.Start.Mixture != nil || p.Start.Assumed {
+		grade = OurOwn
 	}
+	return []Assumption{{Topic: TopicStartFuel, Mark: tank}, {Topic: TopicStartGrade, Mark: grade}}
 }
 
-func stretchMark(s route.Stretch) Mark {
+func stretchAssumption(s route.Stretch) Assumption {
 	if s.Given {
-		return Given
+		return Assumption{Topic: TopicStretch, Mark: Given}
 	}
-	return OurOwn
-}
-
-func stretchValue(s route.Stretch, u fuel.Units) string {
-	v := fmt.Sprintf("the ride is %.3f times as long as the line", s.Factor)
-	if s.Given {
-		return v
-	}
-	longest := route.Estimate{}
+	var d StretchDoubt
 	for _, e := range s.From {
-		if e.Length > longest.Length {
-			longest = e
+		if e.Length > d.Longest.Length {
+			d.Longest = e
 		}
 	}
-	step := fmt.Sprintf("%.0f m", float64(longest.Step))
-	if longest.Step >= 1000 {
-		step = u.Distance(longest.Step)
-	}
-	v += fmt.Sprintf(" (%s, %s apart on average; likely within %.1f %%", longest.Method, step, longest.Error*100)
-	worse, over := longest.Error, route.Metres(0) // what is less sure, all of it
+	d.Worst = d.Longest.Error
 	for _, e := range s.From {
-		if e.Error > longest.Error {
-			worse, over = max(worse, e.Error), over+e.Length
+		if e.Error > d.Longest.Error {
+			d.Worst, d.Over = max(d.Worst, e.Error), d.Over+e.Length
 		}
 	}
-	if over > 0 {
-		v += fmt.Sprintf("; on %s of it only within %.1f %%", u.Distance(over), worse*100)
-	}
-	return v + ")"
-}
-
-// groundValue lists the weights of the grounds on the way.
-func groundValue(b fuel.Bike, p *Plan) string {
-	on := map[route.Ground]bool{}
-	for _, l := range p.Legs {
-		for _, g := range l.Drink.Grounds {
-			on[g.Ground] = true
-		}
-	}
-	var parts []string
-	for _, g := range route.AllGrounds {
-		if on[g] {
-			w := b.Weight(g)
-			own := ""
-			if _, is := b.Own[g]; is {
-				own = " (yours)"
-			}
-			parts = append(parts, fmt.Sprintf("%s %.2f (%.2f–%.2f)%s", g, w.Likely, w.Low, w.High, own))
-		}
-	}
-	return strings.Join(parts, ", ")
+	return Assumption{Topic: TopicStretch, Mark: OurOwn, Stretch: d}
 }
 
 func anyUnknownGrade(p *Plan) bool {

@@ -76,7 +76,10 @@ func benchLine(b *testing.B, f *gpxfile.File) *route.Line {
 func benchPlan(b *testing.B, l *route.Line) *plan.Plan {
 	b.Helper()
 	_, stops := longRide()
-	return make1(b, ride(l, stops...))
+	p := make1(b, ride(l, stops...))
+	traceOf(p)
+	sketchOf(p)
+	return p
 }
 
 // BenchmarkMake plans a ride of a million points with 2000 stops near it. ratio is

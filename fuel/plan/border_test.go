@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"lastpump/fuel"
+	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/route"
 )
@@ -15,27 +16,29 @@ import (
 func TestVerdictBordersWorkedOut(t *testing.T) {
 	for _, c := range []struct {
 		name    string
-		reserve plan.Reserve
+		reserve leg.Reserve
 		ok      float64
 	}{
-		{"no reserve: the high figure", plan.Reserve{}, 100 * highKm},
-		{"5 %, 0.5 L: the high figure", plan.Reserve{Share: 0.05}, 100 * highKm},
-		{"15 %, 1.5 L", plan.Reserve{Share: 0.15}, 5 + 1.5},
-		{"40 km, 2 L", plan.Reserve{Distance: 40000}, 5 + 2},
-		{"20 % and 30 km, 2 L and 1.5 L", plan.Reserve{Share: 0.20, Distance: 30000}, 5 + 2},
-		{"10 % and 50 km, 1 L and 2.5 L", plan.Reserve{Share: 0.10, Distance: 50000}, 5 + 2.5},
+		{"no reserve: the high figure", leg.Reserve{}, 100 * highKm},
+		{"5 %, 0.5 L: the high figure", leg.Reserve{Share: 0.05}, 100 * highKm},
+		{"15 %, 1.5 L", leg.Reserve{Share: 0.15}, 5 + 1.5},
+		{"40 km, 2 L", leg.Reserve{Distance: 40000}, 5 + 2},
+		{"1.5 L", leg.Reserve{Litres: 1.5}, 5 + 1.5},
+		{"15 % and 2 L, 1.5 L and 2 L", leg.Reserve{Share: 0.15, Litres: 2}, 5 + 2},
+		{"20 % and 30 km, 2 L and 1.5 L", leg.Reserve{Share: 0.20, Distance: 30000}, 5 + 2},
+		{"10 % and 50 km, 1 L and 2.5 L", leg.Reserve{Share: 0.10, Distance: 50000}, 5 + 2.5},
 	} {
 		in := ride(straight(t, 100))
 		in.Options.Reserve, in.Options.HasStartFuel = c.reserve, true
-		under := func(v plan.Verdict) func(float64) bool {
+		under := func(v leg.Verdict) func(float64) bool {
 			return func(l float64) bool {
 				in.Options.StartFuel = fuel.Litres(l)
-				leg := make1(t, in).Legs[0]
-				return leg.Verdict == plan.Short || v == plan.OK && leg.Verdict == plan.Tight
+				got := make1(t, in).Legs[0].Verdict
+				return got == leg.Short || v == leg.OK && got == leg.Tight
 			}
 		}
-		wantNear(t, c.name+": OK from", border(t, 0, 10, under(plan.OK)), c.ok)
-		wantNear(t, c.name+": TIGHT from", border(t, 0, 10, under(plan.Tight)), 5)
+		wantNear(t, c.name+": OK from", border(t, 0, 10, under(leg.OK)), c.ok)
+		wantNear(t, c.name+": TIGHT from", border(t, 0, 10, under(leg.Tight)), 5)
 	}
 }
 
@@ -50,11 +53,11 @@ func TestJustEnoughIsEnough(t *testing.T) {
 		in.Options.Reserve.Share, in.Options.StartFuel = 0.15, need+1.5
 		if l := make1(t, in).Legs[0]; l.Arrive == l.Kept {
 			exact++
-			if l.Verdict != plan.OK {
+			if l.Verdict != leg.OK {
 				t.Errorf("arrives with %v of %v kept: %s", l.Arrive, l.Kept, l.Verdict)
 			}
 			in.Options.StartFuel = fuel.Litres(math.Nextafter(float64(in.Options.StartFuel), 0))
-			if v := make1(t, in).Legs[0].Verdict; v != plan.Tight {
+			if v := make1(t, in).Legs[0].Verdict; v != leg.Tight {
 				t.Errorf("one ulp less: %s", v)
 			}
 		}
@@ -63,7 +66,7 @@ func TestJustEnoughIsEnough(t *testing.T) {
 		in.Options.StartFuel = need + on
 		if p := make1(t, in); p.Legs[0].Arrive == on {
 			exact++
-			if p.Visits[0].IfDry.Outcome != plan.On {
+			if p.Visits[0].IfDry.Outcome != leg.On {
 				t.Errorf("A dry with %v L left and %v to the end: %+v", p.Legs[0].Arrive, on, p.Visits[0].IfDry)
 			}
 		}
@@ -113,7 +116,7 @@ func TestHeadroom(t *testing.T) {
 	l := lineWith(t, route.LineOptions{Stretch: 1, Gaps: route.GapsSkip}, here, there)
 	p := make1(t, ride(l, pump("quay", 50, 0), pump("pier", 80, 0)))
 	ferry := p.Legs[1]
-	if ferry.HasHeadroom || ferry.Headroom != 0 || ferry.Drink.Fuel.High != 0 || ferry.Verdict != plan.OK {
+	if ferry.HasHeadroom || ferry.Headroom != 0 || ferry.Drink.Fuel.High != 0 || ferry.Verdict != leg.OK {
 		t.Errorf("the leg on the ferry: %+v", ferry)
 	}
 	wantNear(t, "ridden in all", p.Loop.Ridden.Kilometres(), 100)

@@ -6,34 +6,36 @@ import (
 	"testing"
 
 	"lastpump/fuel"
+	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
+	"lastpump/fuel/trip"
 )
 
 // Sizes sold (common practice, no source): each is enough for just its litres, and
 // not for a hundredth more. Without a reserve a ride takes 0.05775 L/km at the high
 // figure, so it lacks x litres at (10 + x)/0.05775 km.
 func TestCanSizes(t *testing.T) {
-	size := func(lack float64) plan.CanSize {
+	size := func(lack float64) leg.CanSize {
 		km := (10 + lack) / highKm
-		p := make1(t, ride(lineThrough(t, newPen().north(km).points)))
+		p := make1(t, ride(lineThrough(t, newPen().North(km).Points)))
 		wantNear(t, "for the plan", p.Can.ForPlan, lack)
 		wantNear(t, "for any dry pump", p.Can.ForAnyDryPump, lack)
 		return p.Can.SizeForPlan
 	}
 	sold := []fuel.Litres{1, 1.5, 2, 3, 4, 5, 7.5, 10, 15, 20}
 	for i, s := range sold {
-		if got := size(float64(s)); got != (plan.CanSize{Litres: s}) {
+		if got := size(float64(s)); got != (leg.CanSize{Litres: s}) {
 			t.Errorf("just %v L: %+v", s, got)
 		}
-		want := plan.CanSize{TooBig: true}
+		want := leg.CanSize{TooBig: true}
 		if i+1 < len(sold) {
-			want = plan.CanSize{Litres: sold[i+1]}
+			want = leg.CanSize{Litres: sold[i+1]}
 		}
 		if got := size(float64(s) + 0.01); got != want {
 			t.Errorf("a little over %v L: %+v, want %+v", s, got, want)
 		}
 	}
-	if got := make1(t, ride(straight(t, 173))).Can; got.ForPlan != 0 || got.SizeForPlan != (plan.CanSize{}) || len(got.Uses) != 0 {
+	if got := make1(t, ride(straight(t, 173))).Can; got.ForPlan != 0 || got.SizeForPlan != (leg.CanSize{}) || len(got.Uses) != 0 {
 		t.Errorf("where none is needed: %+v", got)
 	}
 }
@@ -46,10 +48,10 @@ func TestUsesOfACan(t *testing.T) {
 	// 4.5 L left, 5.5 back to A, 9 on. The last leg takes 180 × 0.05775 L at most.
 	p := make1(t, ride(straight(t, 440), pump("A", 150, 0), pump("B", 260, 0)))
 	plan3 := 180*highKm - 10
-	want := []plan.Use{
-		{Leg: 2, Why: "plan", FillAt: "B", Litres: fuel.Litres(plan3)},
-		{Leg: 0, Why: "dry", FillAt: "start", Litres: 3, IfDry: 3},
-		{Leg: 1, Why: "dry", FillAt: "A", Litres: 1, IfDry: 1},
+	want := []trip.Use{
+		{Leg: 2, Why: "plan", FillAt: trip.End{Stop: 1}, Litres: fuel.Litres(plan3)},
+		{Leg: 0, Why: "dry", FillAt: trip.End{Kind: trip.AtStart, Stop: -1}, Litres: 3, IfDry: 3},
+		{Leg: 1, Why: "dry", FillAt: trip.End{Stop: 0}, Litres: 1, IfDry: 1},
 	}
 	wantUses(t, p, want)
 	wantNear(t, "for the plan", p.Can.ForPlan, plan3)
@@ -59,17 +61,18 @@ func TestUsesOfACan(t *testing.T) {
 	}
 	// A leg that the plan needs a can for and a dry pump a larger one is one use.
 	p = make1(t, ride(straight(t, 380), pump("A", 180, 0), pump("B", 280, 0)))
-	wantUses(t, p, []plan.Use{{Leg: 0, Why: "plan", FillAt: "start", Litres: fuel.Litres(plan3), IfDry: 4}})
+	wantUses(t, p, []trip.Use{{Leg: 0, Why: "plan", FillAt: trip.End{Kind: trip.AtStart, Stop: -1}, Litres: fuel.Litres(plan3), IfDry: 4}})
 }
 
 // wantUses compares all but where to pour; that is the room for the litres at the
 // low use, and these are poured on the line from a full tank.
-func wantUses(t *testing.T, p *plan.Plan, want []plan.Use) {
+func wantUses(t *testing.T, p *plan.Plan, want []trip.Use) {
 	t.Helper()
-	if len(p.Can.Uses) != len(want) {
-		t.Fatalf("uses %+v, want %+v", p.Can.Uses, want)
+	got := slices.DeleteFunc(slices.Clone(p.Can.Uses), func(u trip.Use) bool { return u.Bare })
+	if len(got) != len(want) {
+		t.Fatalf("uses %+v, want %+v", got, want)
 	}
-	for i, u := range p.Can.Uses {
+	for i, u := range got {
 		w := want[i]
 		if u.Leg != w.Leg || u.Why != w.Why || u.FillAt != w.FillAt {
 			t.Errorf("use %+v, want %+v", u, w)
@@ -92,7 +95,7 @@ func TestPourAt(t *testing.T) {
 		{5, 4, 0},   // all of it fits at once
 		{0.5, 5, 0}, // less than 1 L in the tank
 	} {
-		in := ride(lineThrough(t, newPen().north((c.start+c.lack)/highKm).points))
+		in := ride(lineThrough(t, newPen().North((c.start+c.lack)/highKm).Points))
 		in.Options.HasStartFuel, in.Options.StartFuel = true, fuel.Litres(c.start)
 		in.Bike.Odometer, in.Bike.TrueRate = 1.04, true
 		use := make1(t, in).Can.Uses[0]
@@ -109,7 +112,7 @@ func TestAdviceIsAsIfThereWereNoCan(t *testing.T) {
 		in.Bike.Can = size
 		with := make1(t, in).Can
 		if !near(float64(with.ForPlan), float64(without.ForPlan)) || !near(float64(with.ForAnyDryPump), float64(without.ForAnyDryPump)) ||
-			!slices.EqualFunc(with.Uses, without.Uses, func(a, b plan.Use) bool { return a.Leg == b.Leg && near(float64(a.Litres), float64(b.Litres)) }) {
+			!slices.EqualFunc(with.Uses, without.Uses, func(a, b trip.Use) bool { return a.Leg == b.Leg && near(float64(a.Litres), float64(b.Litres)) }) {
 			t.Errorf("with a can of %v L: %+v, without %+v", size, with, without)
 		}
 	}
@@ -122,7 +125,7 @@ func TestACanOfJustTheSizeIsEnough(t *testing.T) {
 		in := ride(straight(t, 350), pump("A", d, 0), pump("B", 260, 0))
 		if c := make1(t, in).Can; c.SizeForDry.Litres == 3 {
 			in.Bike.Can = 3
-			if dry := make1(t, in).Visits[0].IfDry; dry.Outcome == plan.Stranded {
+			if dry := make1(t, in).Visits[0].IfDry; dry.Outcome == leg.Stranded {
 				t.Errorf("A at km %v, dry: %v L are missing, with a 3 L can still %v", d, c.ForAnyDryPump, dry.Spare)
 			}
 		}
@@ -136,7 +139,7 @@ func TestACanOfJustTheSizeKeepsTheReserve(t *testing.T) {
 		in.Options.Reserve.Share = (13 - d*likelyKm) / 10
 		if c := make1(t, in).Can; c.SizeForPlan.Litres == 3 {
 			in.Bike.Can = 3
-			if l := make1(t, in).Legs[0]; l.Verdict != plan.OK {
+			if l := make1(t, in).Legs[0]; l.Verdict != leg.OK {
 				t.Errorf("%v km: %v L are missing, with a 3 L can still %s by %v", d, c.ForPlan, l.Verdict, l.Kept-l.Arrive)
 			}
 		}

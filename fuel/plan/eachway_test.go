@@ -4,11 +4,9 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"lastpump/fuel"
-	"lastpump/fuel/plan"
 	"lastpump/route"
 
 	"github.com/paulmach/orb"
@@ -36,11 +34,13 @@ func ringRide() []route.Track {
 
 // underIt is ground that changes within the days, with a hole in it.
 var underIt = []route.Section{
-	section(0, 17, route.Paved), section(17, 55.5, route.Sand), section(60, 101, route.Rocky), section(101, 163.25, route.LooseGravel), section(163.25, 199.9, route.Mud),
+	section(0, 17, route.Paved), section(17, 55.5, route.Sand), section(60, 101, route.Rocky), section(101, 163.25,
+		route.LooseGravel), section(163.25, 199.9, route.Mud),
 }
 
 // litresOf plans the ride and gives its likely litres, in all and by ground.
-func litresOf(t *testing.T, tracks []route.Track, sections []route.Section, a route.Arrangement) (fuel.Litres, map[route.Ground]fuel.Litres) {
+func litresOf(t *testing.T, tracks []route.Track, sections []route.Section, a route.Arrangement) (fuel.Litres,
+	map[route.Ground]fuel.Litres) {
 	t.Helper()
 	l, err := route.NewLine(tracks, route.LineOptions{Arrangement: a})
 	if err != nil {
@@ -65,7 +65,8 @@ func litresOf(t *testing.T, tracks []route.Track, sections []route.Section, a ro
 }
 
 // wantLitres compares the litres of a ride, in all and on each ground.
-func wantLitres(t *testing.T, what string, got, want fuel.Litres, tol float64, gotBy, wantBy map[route.Ground]fuel.Litres, tolBy float64) {
+func wantLitres(t *testing.T, what string, got, want fuel.Litres, tol float64, gotBy,
+	wantBy map[route.Ground]fuel.Litres, tolBy float64) {
 	t.Helper()
 	if math.Abs(float64(got-want)) > tol {
 		t.Errorf("%s: %v L, want %v", what, got, want)
@@ -124,7 +125,8 @@ func disorder(days []route.Track) ([]route.Track, []route.Section) {
 		for _, s := range underIt {
 			// Days are 40 km on the ring, of chords a little shorter.
 			scale := length / 40000
-			from, to := (max(s.From, route.Metres(d)*40000)-route.Metres(d)*40000)*scale, (min(s.To, route.Metres(d+1)*40000)-route.Metres(d)*40000)*scale
+			from, to := (max(s.From, route.Metres(d)*40000)-route.Metres(d)*40000)*scale, (min(s.To,
+				route.Metres(d+1)*40000)-route.Metres(d)*40000)*scale
 			if from >= to {
 				continue
 			}
@@ -174,7 +176,8 @@ func spoilt(days []route.Track) ([]route.Track, []route.Section) {
 	stray := second[100]
 	stray.Point[1] += 30 / perDegree
 	dirty[1].Segments[0] = slices.Insert(slices.Clone(second), 101, stray)
-	leap := route.Distance(second[100].Point, stray.Point) + route.Distance(stray.Point, second[101].Point) - route.Distance(second[100].Point, second[101].Point)
+	leap := route.Distance(second[100].Point, stray.Point) + route.Distance(stray.Point,
+		second[101].Point) - route.Distance(second[100].Point, second[101].Point)
 
 	fourth := dirty[3].Segments[0]
 	rnd := rand.New(rand.NewPCG(1, 1))
@@ -210,123 +213,4 @@ func spoilt(days []route.Track) ([]route.Track, []route.Section) {
 		sections = append(sections, s)
 	}
 	return dirty, sections
-}
-
-// A file that is cut off says so in the answer and among the warnings.
-func TestACutFileIsSaid(t *testing.T) {
-	in := ride(straight(t, 100))
-	in.Cut = plan.Cut{Where: "loop.gpx:7:3: the file ends in the middle of <trkpt>", Kept: 100000, Last: true}
-	p := make1(t, in)
-	const answer = "The file is cut off: this is only the first 100 km of the ride. " +
-		"It holds within your margin on these figures: the one leg is OK. No can is needed for it."
-	if p.Answer[0] != answer {
-		t.Errorf("answer %q, want %q", p.Answer[0], answer)
-	}
-	const text = "loop.gpx:7:3: the file ends in the middle of <trkpt>: only the 100 km of line before that are kept of the file"
-	if w := warningOf(t, p, plan.KindGap); w.Text != text {
-		t.Errorf("warnings %+v, want %q", p.Warnings, text)
-	}
-}
-
-// What a part that is drawn coarsely hides is said, however fine the rest is: 100 km
-// of points each 400 m, of which the design knows the stretch to within 1.6 %, after
-// 100 km of points each 20 m.
-func TestTheCoarsePartIsSaid(t *testing.T) {
-	var fine, coarse []route.Point
-	for i := range 5001 {
-		fine = append(fine, route.Point{Point: at(float64(i)*0.02, 0), HasEle: true})
-	}
-	for i := range 250 {
-		coarse = append(coarse, route.Point{Point: at(100+float64(i)*0.4, 0), HasEle: true})
-	}
-	p := make1(t, ride(lineWith(t, route.LineOptions{}, fine, coarse)))
-	said := map[string]string{}
-	for _, a := range p.Assumptions {
-		said[a.Name] = a.Value
-	}
-	if want := "20 m apart on average; likely within 0.3 %; on 100 km of it only within 1.6 %)"; !strings.HasSuffix(said["Stretch"], want) {
-		t.Errorf("stretch %q, want %q", said["Stretch"], want)
-	}
-	if want := "likely up to 20 % more than counted, the points lie so far apart"; !strings.HasSuffix(said["Climb"], want) {
-		t.Errorf("climb %q, want %q", said["Climb"], want)
-	}
-}
-
-// What a plan says of its climb goes by how far apart the points lie, as measured on
-// recorded rides (TestClimbOfRecordedRides in route).
-func TestHowSureTheClimbIs(t *testing.T) {
-	of := func(step float64) string {
-		var points []route.Point
-		for i := range 20 {
-			points = append(points, route.Point{Point: at(float64(i)*step/1000, 0), HasEle: true})
-		}
-		p := make1(t, ride(lineThrough(t, points)))
-		for _, a := range p.Assumptions {
-			if a.Name == "Climb" {
-				_, doubt, _ := strings.Cut(a.Value, "turning points; ")
-				return doubt
-			}
-		}
-		return ""
-	}
-	const apart = ", the points lie so far apart"
-	for _, c := range []struct {
-		step float64
-		want string
-	}{
-		{99, "likely within 10 %"}, {101, "likely up to 10 % more than counted" + apart}, {199, "likely up to 10 % more than counted" + apart},
-		{201, "likely up to 20 % more than counted" + apart}, {499, "likely up to 20 % more than counted" + apart},
-		{501, "likely 25 % and more above what is counted" + apart},
-	} {
-		if got := of(c.step); got != c.want {
-			t.Errorf("%v m apart: %q, want %q", c.step, got, c.want)
-		}
-	}
-}
-
-// wantWarning checks that a plan has a warning, word for word.
-func wantWarning(t *testing.T, p *plan.Plan, k plan.Kind, text string) {
-	t.Helper()
-	for _, w := range p.Warnings {
-		if w.Kind == k && w.Text == text {
-			return
-		}
-	}
-	t.Errorf("no %s %q in %+v", k, text, p.Warnings)
-}
-
-// What a recorder may have drawn while it stood is told of: 1.2 km of points 40 m to
-// and fro over 16 minutes, which is 30 steps of 40 m.
-func TestSuspectHaltsAreSaid(t *testing.T) {
-	var points []route.Point
-	add := func(km float64, seconds int) {
-		points = append(points, route.Point{Point: at(km, 0), HasEle: true, HasTime: true, Time: uint32(1780000000 + seconds)})
-	}
-	for k := range 51 {
-		add(float64(k), 60*k)
-	}
-	for i := range 32 {
-		add(50+0.04*float64(i%2), 3000+30*i)
-	}
-	for k := 51; k <= 100; k++ {
-		add(float64(k), 4000+60*k)
-	}
-	p := make1(t, ride(lineThrough(t, points)))
-	wantWarning(t, p, plan.KindNote, "1.2 km of line at km 50.0 may be drawn by a recorder that stood: 33 points within 40 m over 16 minutes; they are planned as ridden")
-}
-
-// Heights that no ride has are not believed in silence.
-func TestImpossibleHeightsAreSaid(t *testing.T) {
-	saw := func(height float64) []route.Point {
-		return rising(100, func(km float64) float64 { return height * float64(int(km)%2) })
-	}
-	p := make1(t, ride(lineThrough(t, saw(320)))) // up 320 m every other kilometre
-	wantWarning(t, p, plan.KindUnknownClimb,
-		"the heights climb 160 m a kilometre: they cannot be right; take them from elsewhere (--relief DIR --heights relief)")
-	p = make1(t, ride(lineThrough(t, saw(280))))
-	for _, w := range p.Warnings {
-		if w.Kind == plan.KindUnknownClimb {
-			t.Errorf("140 m a kilometre: %q", w.Text)
-		}
-	}
 }

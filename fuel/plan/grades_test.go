@@ -10,11 +10,10 @@ import (
 	"lastpump/octane"
 )
 
-func ron(n float64) octane.Grade { return octane.FromRON(octane.RON(n)) }
-
-// The lowest grade with which the mixture meets, else the highest sold. Each time
-// 5.5 L of the start's grade are in the tank, the unusable half litre included, and
-// 5 L go in; the engine needs 95, and 94.9 will do (design, grades).
+// Of the grades that meet the need the lowest with which the mixture meets it, else the
+// highest sold: never one below the need where one that meets is sold. Each time 5.5 L of
+// the start's grade are in the tank, the unusable half litre included, and 5 L go in; the
+// engine needs 95, and 94.9 will do.
 func TestWhichGrade(t *testing.T) {
 	for _, c := range []struct {
 		start float64
@@ -22,11 +21,12 @@ func TestWhichGrade(t *testing.T) {
 		want  octane.Grade
 	}{
 		{95, []octane.Grade{ron(98), ron(95), ron(92)}, ron(95)},
-		{95, []octane.Grade{ron(92), ron(98), ron(95)}, ron(95)}, // in any order
-		{98, []octane.Grade{ron(91), ron(92), ron(95)}, ron(92)}, // (5.5 × 98 + 5 × 91)/10.5 = 94.7
-		{100, []octane.Grade{ron(80), ron(91)}, ron(91)},         // 90.5 and 95.7
-		{92, []octane.Grade{ron(95), ron(98)}, ron(98)},          // 93.4 and 94.9 (94.857 is under)
-		{80, []octane.Grade{ron(92), ron(95)}, ron(95)},          // none: the highest
+		{95, []octane.Grade{ron(92), ron(98), ron(95)}, ron(95)},              // in any order
+		{98, []octane.Grade{ron(91), ron(92), ron(95)}, ron(95)},              // though 92 would make 95.1
+		{98, []octane.Grade{ron(91), octane.FromAKI(90)}, octane.FromAKI(90)}, // 94 to 95: none meets by itself
+		{100, []octane.Grade{ron(80), ron(91)}, ron(91)},                      // 90.5 and 95.7
+		{92, []octane.Grade{ron(95), ron(98)}, ron(98)},                       // 93.4 and 94.9 (94.857 is under)
+		{80, []octane.Grade{ron(92), ron(95)}, ron(95)},                       // none: the highest
 		{95, []octane.Grade{octane.FromAKI(87), octane.FromAKI(91), octane.FromAKI(93)}, octane.FromAKI(91)},
 		{95, []octane.Grade{octane.FromAKI(91), ron(95)}, ron(95)}, // 95 to 96 is more than 95
 	} {

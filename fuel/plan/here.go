@@ -1,16 +1,14 @@
 package plan
 
 import (
-	"cmp"
-	"fmt"
-	"slices"
+	"context"
+	"math"
 	"strings"
 
-	"lastpump/fuel"
+	"lastpump/fuel/plan/here"
+	"lastpump/fuel/trip"
 	"lastpump/octane"
 	"lastpump/route"
-
-	"github.com/paulmach/orb"
 )
 
 // Whereabouts say from where the rest of a ride is planned. The zero value plans
@@ -23,283 +21,158 @@ import (
 type Whereabouts struct {
 	From     route.Metres // along the line; meaningless unless HasFrom
 	HasFrom  bool
-	FromStop string // the stop he stands at, as the list has it, instead of From; "" for none
-	Used     *Used  // nil where it has not been measured
-}
-
-// Used is what has been used up to here, over the last kilometres.
-type Used struct {
-	Litres fuel.Litres
-	Trip   route.Metres // as the trip meter shows them
+	FromStop string     // the stop he stands at, as the list has it, instead of From; "" for none
+	Used     *here.Used // nil where it has not been measured
 }
 
 func (w Whereabouts) fromHere() bool { return w.HasFrom || w.FromStop != "" }
 
-// A Here is where the rider plans the rest of his ride, what was measured on the
-// way there and what that changes.
-type Here struct {
-	At     route.Metres // along the line
-	Stop   string       // at which he stands; "" for none
-	Used   *Used        // nil where it has not been measured: all up to Factor is then 0
-	Likely fuel.Litres  // what the plan expected for the same kilometres, at the thirst before
-	Low    fuel.Litres  // the least it expected
-	High   fuel.Litres  // and the most
-	Factor float64      // how many times the likely was used; 1 where it has not been measured
-	Before float64      // the thirst the whole was planned with
-	Thirst float64      // and the rest is planned with: Before × Factor
-	Legs   []HereLeg    // one for each leg of the rest
-	Answer string       // what has changed, in a line
+// trip looks up what all drafts of the whole line share.
+func (in *Inputs) trip() *trip.Trip {
+	return trip.New(trip.Inputs{
+		Line: in.Line, Grounds: in.Grounds, Stops: in.Stops, Bike: in.Bike, Options: in.Options.Options,
+		Alongside: in.alongside,
+	})
 }
 
-// A HereLeg is a leg of the rest as it was planned and as it is now. Allowed is
-// the consumption that the leg may not exceed, by the kilometres that the bike
-// shows, if it is to arrive with the reserve whole, and AllowedDry if it is to
-// arrive at all; the reserve is a distance at the leg's own rate where that is
-// the larger.
-type HereLeg struct {
-	To            string // as in Leg
-	ToAt          route.Metres
-	Then          HereFigures // the leg of the whole plan that ends there; meaningless unless HasThen
-	HasThen       bool
-	Now           HereFigures
-	Allowed       fuel.Consumption // meaningless unless HasAllowed
-	HasAllowed    bool             // false where even standing still the reserve is not whole
-	AllowedDry    fuel.Consumption // meaningless unless HasAllowedDry
-	HasAllowedDry bool             // false where there is no fuel, or nothing to ride
-}
-
-// HereFigures are what a leg comes to, likely.
-type HereFigures struct {
-	Need, Arrive fuel.Litres // Arrive may be negative
-	Verdict      Verdict
-}
-
-// OnTheWay tells whether the rider is no longer at the start of the line; false
-// where all of it is planned.
-func (h *Here) OnTheWay() bool { return h != nil && h.At > 0 }
-
-// endName names an end of the ride at which no stop is.
-func (p *Plan) endName(to string) string {
-	switch {
-	case to != "start" || !p.Here.OnTheWay():
-		return "the " + to
+// ride gives the trip that is planned, from where the rider stands on and as thirsty as
+// the bike has been measured; what it says of that; and the whole as it was planned, full
+// at its start. Where all is planned there is no whole.
+func (in *Inputs) ride(ctx context.Context, line *trip.Trip) (whole *trip.Draft, t *trip.Trip, h *here.Here, err error) {
+	t = line
+	if err := in.nothingPassed(t); err != nil || !in.Options.fromHere() {
+		return nil, t, nil, err
 	}
-	return "here"
-}
-
-// A standpoint is where the rider stands.
-type standpoint struct {
-	Here
-	point  orb.Point
-	atStop bool           // he has said at which, and stands there
-	half   route.Metres   // his way back to the line
-	tank   octane.Mixture // as the whole plan has it on arriving there; empty at the start
-}
-
-// here gives the beginning of what a plan says of it, nil for a whole line.
-func (s *standpoint) here() *Here {
-	if s == nil {
-		return nil
+	stands, err := in.stand(t)
+	if err != nil {
+		return nil, nil, nil, err
 	}
-	h := s.Here
-	return &h
+	if whole, err = in.whole(ctx, *t); err != nil {
+		return nil, nil, nil, err
+	}
+	stands.Tank = here.TankAt(whole, stands.At)
+	t = t.From(stands).Carrying(whole.Trip.Carried)
+	h = &here.Here{At: stands.At, Stop: -1, Factor: 1, Before: in.Options.Thirst, Thirst: in.Options.Thirst}
+	if stands.AtStop {
+		h.Stop = stands.Stop
+	}
+	if used := in.Options.Used; used != nil {
+		if err := measure(h, here.Behind(whole, stands), *used); err != nil {
+			return nil, nil, nil, err
+		}
+		t = t.Thirstier(h.Thirst / h.Before)
+	}
+	return whole, t, h, nil
 }
 
-// fromHere finds where the rider stands, measures how thirsty the bike has been
-// and plans the rest from there. It gives the whole as it was planned, full at its
-// start, or nil where all is planned.
-func (s *survey) fromHere() (whole *draft, err error) {
-	o := s.in.Options
-	if !o.fromHere() {
-		return nil, nil
-	}
-	from, err := s.stand()
+// whole plans all of the line, full at its start.
+func (in *Inputs) whole(ctx context.Context, t trip.Trip) (*trip.Draft, error) {
+	o := &t.Options
+	o.StartFuel, o.HasStartFuel, o.SinceFill, o.StartGrade, o.CanNow, o.HasCanNow = 0, false, 0, octane.Grade{}, 0, false
+	of := *in
+	of.chosen = in.chosenWhole
+	r, err := of.decide(ctx, &t)
 	if err != nil {
 		return nil, err
 	}
-	then := *s
-	then.in.Options.Whereabouts = Whereabouts{}
-	then.in.Options.StartFuel, then.in.Options.HasStartFuel, then.in.Options.SinceFill = 0, false, 0
-	then.in.Options.StartGrade = octane.Grade{}
-	c := change{chosen: s.in.chosenWhole}
-	if s.in.choice == nil {
-		if c, _, err = then.choice(); err != nil {
-			return nil, err
-		}
-	}
-	whole = then.draft(c)
-	from.tank = whole.inTankAt(from.At)
-	s.stands, s.in.Options.From, s.in.Options.HasFrom = from, from.At, true
-	if err := s.tankKnown(); err != nil {
-		return nil, err
-	}
-	return whole, s.measure(whole)
-}
-
-// inTankAt gives what is in the tank at a place on the way: on arriving at a pump there,
-// else of the fill before, with nothing poured; nothing at the start.
-func (d *draft) inTankAt(at route.Metres) octane.Mixture {
-	if at <= d.nodes[0].at {
-		return octane.Mixture{}
-	}
-	for k, n := range d.nodes[1:] {
-		near := n.half == 0 && n.at-at <= atEnd && at-n.at <= atEnd
-		if n.visit >= 0 && (near || n.at == at) {
-			return d.arriving[k+1]
-		}
-		if n.at >= at {
-			return d.leaving[k]
-		}
-	}
-	return octane.Mixture{}
+	return r.trip.Draft(r.change), nil
 }
 
 // stand finds where the rider stands.
-func (s *survey) stand() (*standpoint, error) {
-	o := s.in.Options
-	from := &standpoint{Here: Here{At: o.From, Factor: 1, Before: o.Thirst, Thirst: o.Thirst}}
-	if o.FromStop != "" {
-		g, err := s.standsAt(o.FromStop)
+func (in *Inputs) stand(t *trip.Trip) (trip.Standpoint, error) {
+	s := trip.Standpoint{At: in.Options.From}
+	if in.Options.FromStop != "" {
+		g, err := in.standsAt(t, in.Options.FromStop)
 		if err != nil {
-			return nil, err
+			return s, err
 		}
-		from.Stop, from.At, from.atStop = s.in.Stops[g.stop].Name, g.At, true
-		from.half, from.point = detour(g.Off)/2, s.in.Stops[g.stop].At
+		s = trip.Standpoint{At: g.At, AtStop: true, Stop: g.Stop, Half: g.End().Half, Point: t.Stops[g.Stop].At}
 	}
-	u, length := o.Units, s.in.Line.Length()
-	if !(from.At >= 0 && from.At < length) {
-		return nil, &route.InputError{
-			What: fmt.Sprintf("%s is not before the end of the line, at %.1f", kmOf(u, from.At), u.DistanceIn(length)),
-			Hint: "kilometres are those of the whole loop, as its plan has them: --from 212, or --from 130mi",
-		}
+	if !(s.At >= 0 && s.At < t.Length) {
+		return s, &Refusal{Why: FromBeyondEnd, At: s.At, Limit: t.Length}
 	}
-	if !from.atStop {
-		from.point = s.in.Line.At(from.At)
+	if !s.AtStop {
+		s.Point = t.Line.At(s.At)
 	}
-	return from, nil
-}
-
-// kmOf names a place along the line.
-func kmOf(u fuel.Units, at route.Metres) string {
-	return fmt.Sprintf("%s %.1f", u.DistanceUnit(), u.DistanceIn(at))
+	return s, nil
 }
 
 // standsAt finds the one passing of the stop of a name.
-func (s *survey) standsAt(name string) (sighting, error) {
-	o := s.in.Options
-	bad := func(hint, format string, args ...any) (sighting, error) {
-		return sighting{}, &route.InputError{What: fmt.Sprintf(format, args...), Hint: hint}
+func (in *Inputs) standsAt(t *trip.Trip, name string) (trip.Sighting, error) {
+	if !in.hasStop(name) {
+		return trip.Sighting{}, &Refusal{Why: UnknownFrom, Name: name, Names: in.stopNames()}
 	}
-	if !s.in.hasStop(name) {
-		names := make([]string, len(s.in.Stops))
-		for i, st := range s.in.Stops {
-			names[i] = st.Name
-		}
-		return bad(route.Nearest(name, names)+"--from takes the name of a stop as the list has it, or a kilometre",
-			"no stop is called %q", name)
-	}
-	var on []sighting
-	for _, g := range s.sightings {
-		if strings.EqualFold(s.in.Stops[g.stop].Name, name) {
+	called := func(g trip.Sighting) bool { return strings.EqualFold(t.Stops[g.Stop].Name, name) }
+	var on []trip.Sighting
+	for _, g := range t.Sightings {
+		if called(g) {
 			on = append(on, g)
 		}
 	}
-	if len(on) == 0 && o.Detours == DetoursAuto { // it may have been chosen
-		on = s.besideOf(name)
+	if len(on) == 0 && in.Options.FillAt == FillChosen { // it may have been chosen, off the line
+		for _, g := range t.Beside {
+			if len(on) == 0 && g.Off <= in.Options.Detours && called(g) {
+				on = append(on, g)
+			}
+		}
 	}
 	switch len(on) {
 	case 0:
-		return bad("give the kilometre where you are: --from 212", "the loop does not pass %s within the corridor", name)
+		return trip.Sighting{}, &Refusal{Why: FromNotPassed, Name: name}
 	case 1:
 		return on[0], nil
 	}
-	u := s.in.Options.Units
-	slices.SortStableFunc(on, func(a, b sighting) int { return cmp.Compare(a.At, b.At) })
-	passed := make([]string, len(on))
-	for i, g := range on {
-		passed[i] = fuel.Down(u.DistanceIn(g.At)) // it is still ahead from there
+	trip.InOrder(on)
+	r := &Refusal{Why: FromPassedTwice, Name: t.Stops[on[0].Stop].Name}
+	for _, g := range on {
+		r.Passed = append(r.Passed, g.At)
 	}
-	return bad(fmt.Sprintf("say which it is: --from %s%s", passed[0], u.DistanceUnit()),
-		"%s is passed more than once, at %s %s", s.in.Stops[on[0].stop].Name, u.DistanceUnit(), strings.Join(passed, ", "))
+	return trip.Sighting{}, r
 }
 
-// besideOf gives the stop of a name that lies off the line, but not too far to be chosen.
-func (s *survey) besideOf(name string) []sighting {
-	for _, g := range s.beside {
-		if g.Off <= cureReach && strings.EqualFold(s.in.Stops[g.stop].Name, name) {
-			return []sighting{g}
-		}
+// tankKnown refuses to take the tank for full in the middle of a ride, where no pump has
+// filled it.
+func (in *Inputs) tankKnown(d *trip.Draft) error {
+	if in.Options.HasStartFuel || in.Options.SinceFill > 0 || !d.NoFill(0) {
+		return nil
+	}
+	stands := d.Trip.Stands()
+	r := &Refusal{Why: TankNotSaid, At: stands.At}
+	if stands.AtStop {
+		r.Name = in.Stops[stands.Stop].Name
+	}
+	return r
+}
+
+// A bike that drinks half or twice of what is planned has been measured wrong, or
+// elsewhere: our estimate.
+const (
+	leastFactor = 0.5
+	mostFactor  = 2
+)
+
+// measure compares what has been used with what the plan of the whole expected for the
+// same kilometres, on the way that is behind the rider. One fill-up says little: a nozzle
+// that clicks off early, a wind. So it moves the thirst by half of what it says, in the
+// logarithm, and never under what was planned (our estimate).
+func measure(h *here.Here, behind here.Way, used here.Used) error {
+	shown := behind.Shown()
+	if !(used.Trip > 0 && used.Litres > 0) {
+		return &Refusal{Why: NothingUsed}
+	}
+	if used.Trip > shown+tripHair {
+		return &Refusal{Why: UsedOverMore, Used: used, At: h.At, Shown: shown}
+	}
+	f := behind.Last(used.Trip)
+	h.Used, h.Low, h.Likely, h.High = &used, f.Low, f.Likely, f.High
+	h.Factor = float64(used.Litres / f.Likely)
+	h.Thirst = h.Before * max(1, math.Sqrt(h.Factor))
+	if !(h.Factor >= leastFactor && h.Factor <= mostFactor) || !thirstFits(h.Thirst) {
+		return &Refusal{Why: UsedUnlikely, Used: used, Number: h.Factor, Likely: f.Likely}
 	}
 	return nil
 }
 
-// tankKnown refuses to take the tank for full in the middle of a ride, where no
-// pump has filled it.
-func (s *survey) tankKnown() error {
-	o := s.in.Options
-	if o.HasStartFuel || o.SinceFill > 0 {
-		return nil
-	}
-	c, _, err := s.choice()
-	if err != nil || !s.trial(c).noFill(0) {
-		return err
-	}
-	where := kmOf(o.Units, s.stands.At)
-	if s.stands.Stop != "" {
-		where = s.stands.Stop + ", " + where
-	}
-	return &route.InputError{
-		What: fmt.Sprintf("no pump is counted at %s, and what is in the tank there is not said", where),
-		Hint: "to plan with a full tank would flatter: give --start-fuel 6L, or --since-fill 80km",
-	}
-}
-
-// noFill tells whether a leg begins on the way where no pump is counted.
-func (d *draft) noFill(leg int) bool {
-	return leg == 0 && d.plan.Here.OnTheWay() && d.nodes[0].visit < 0
-}
-
-// startNode gives where the first leg begins, before a place is found there.
-func (d *draft) startNode() node {
-	n := node{name: "start", visit: -1, number: -1}
-	if d.stands != nil {
-		n.at, n.half = d.stands.At, d.stands.half
-	}
-	return n
-}
-
-// startPoint gives where the first leg begins, on the ground.
-func (d *draft) startPoint() orb.Point {
-	if d.stands != nil {
-		return d.stands.point
-	}
-	return d.in.Line.At(0)
-}
-
-// isStart tells whether a place is where the first leg begins: the stop the rider
-// has named, or one by the line within 500 m.
-func (d *draft) isStart(p place) bool {
-	if d.stands != nil && d.stands.atStop {
-		return d.isHere(d.plan.Visits[p.visit])
-	}
-	return d.isEnd(p, d.startNode().at)
-}
-
-// isHere tells whether a visit is that of the stop the rider has named.
-func (d *draft) isHere(v Visit) bool {
-	return d.stands != nil && d.stands.atStop && v.At == d.stands.At && v.Stop.Name == d.stands.Stop
-}
-
-// ahead gives those of the visits that the rider has not left behind. One just
-// behind him by the line is where he stands, unless he has named another.
-func (d *draft) ahead(all []Visit, which []int) []int {
-	if d.stands == nil {
-		return which
-	}
-	back := d.stands.At - atEnd
-	return slices.DeleteFunc(slices.Clone(which), func(i int) bool {
-		v := all[i]
-		stands := v.Counted && !d.stands.atStop && v.Off <= onLine && v.At >= back
-		return v.At < d.stands.At && !stands
-	})
-}
+// tripHair keeps a trip of just what has been ridden from being too long by
+// rounding.
+const tripHair route.Metres = 1e-3

@@ -5,8 +5,9 @@ import (
 	"testing"
 
 	"lastpump/fuel"
-	"lastpump/fuel/plan"
+	"lastpump/fuel/leg"
 	"lastpump/fuel/stop"
+	"lastpump/fuel/trip"
 	"lastpump/octane"
 	"lastpump/route"
 )
@@ -16,19 +17,19 @@ import (
 func TestVerdicts(t *testing.T) {
 	for _, c := range []struct {
 		km      int
-		reserve plan.Reserve
-		want    plan.Verdict
+		reserve leg.Reserve
+		want    leg.Verdict
 	}{
-		{100, plan.Reserve{}, plan.OK},
-		{173, plan.Reserve{}, plan.OK},    // high 173 × 1.155 = 199.8 km
-		{174, plan.Reserve{}, plan.Tight}, // high 201.0 km: dry at the high figure
-		{199, plan.Reserve{}, plan.Tight},
-		{201, plan.Reserve{}, plan.Short},
-		{149, plan.Reserve{Share: 0.25}, plan.OK},
-		{151, plan.Reserve{Share: 0.25}, plan.Tight},
-		{149, plan.Reserve{Distance: 50000}, plan.OK},
-		{151, plan.Reserve{Distance: 50000}, plan.Tight},
-		{151, plan.Reserve{Share: 0.25, Distance: 10000}, plan.Tight}, // the larger counts
+		{100, leg.Reserve{}, leg.OK},
+		{173, leg.Reserve{}, leg.OK},    // high 173 × 1.155 = 199.8 km
+		{174, leg.Reserve{}, leg.Tight}, // high 201.0 km: dry at the high figure
+		{199, leg.Reserve{}, leg.Tight},
+		{201, leg.Reserve{}, leg.Short},
+		{149, leg.Reserve{Share: 0.25}, leg.OK},
+		{151, leg.Reserve{Share: 0.25}, leg.Tight},
+		{149, leg.Reserve{Distance: 50000}, leg.OK},
+		{151, leg.Reserve{Distance: 50000}, leg.Tight},
+		{151, leg.Reserve{Share: 0.25, Distance: 10000}, leg.Tight}, // the larger counts
 	} {
 		in := ride(straight(t, c.km))
 		in.Options.Reserve = c.reserve
@@ -46,30 +47,30 @@ func TestVerdicts(t *testing.T) {
 func TestVerdictBorders(t *testing.T) {
 	in := ride(straight(t, 100))
 	in.Options.HasStartFuel = true
-	with := func(l fuel.Litres) plan.Leg {
+	with := func(l fuel.Litres) trip.Leg {
 		in.Options.StartFuel = l
 		return make1(t, in).Legs[0]
 	}
-	leg := with(10)
-	need, high := leg.Drink.Fuel.Likely, leg.Drink.Fuel.High
+	drink := with(10).Drink.Fuel
+	need, high := drink.Likely, drink.High
 	below := func(l fuel.Litres) fuel.Litres { return fuel.Litres(math.Nextafter(float64(l), 0)) }
-	if v := with(high).Verdict; v != plan.OK {
+	if v := with(high).Verdict; v != leg.OK {
 		t.Errorf("just the high figure: %s", v)
 	}
-	if v := with(below(high)).Verdict; v != plan.Tight {
+	if v := with(below(high)).Verdict; v != leg.Tight {
 		t.Errorf("one ulp less: %s", v)
 	}
-	if v := with(need).Verdict; v != plan.Tight {
+	if v := with(need).Verdict; v != leg.Tight {
 		t.Errorf("just the need: %s", v)
 	}
-	if l := with(below(need)); l.Verdict != plan.Short || l.Short <= 0 {
+	if l := with(below(need)); l.Verdict != leg.Short || l.Short <= 0 {
 		t.Errorf("one ulp less: %s", l.Verdict)
 	}
 }
 
 func TestAfterAShortLegTheNextStartsFull(t *testing.T) {
 	p := make1(t, ride(straight(t, 300), pump("far", 250, 0)))
-	if p.Legs[0].Verdict != plan.Short || p.Legs[1].Start != 10 || p.Legs[1].Verdict != plan.OK {
+	if p.Legs[0].Verdict != leg.Short || p.Legs[1].Start != 10 || p.Legs[1].Verdict != leg.OK {
 		t.Errorf("legs %+v", p.Legs)
 	}
 	wantNear(t, "short by", float64(p.Legs[0].Short), 2.5)
@@ -95,7 +96,7 @@ func TestStartFuel(t *testing.T) {
 
 func TestTripFigures(t *testing.T) {
 	in := ride(straight(t, 120), pump("ford", 60, 1))
-	in.Options.Reserve = plan.Reserve{Share: 0.2}
+	in.Options.Reserve = leg.Reserve{Share: 0.2}
 	in.Bike.Odometer, in.Bike.TrueRate = 1.03, true
 	p := make1(t, in)
 	half := visit(t, p, "ford").Detour.Kilometres() / 2
@@ -111,13 +112,13 @@ func TestTripFigures(t *testing.T) {
 
 func TestTurnBackOnTheWay(t *testing.T) {
 	in := ride(straight(t, 190), pump("ford", 20, 1))
-	in.Options.Reserve = plan.Reserve{Share: 0.2}
+	in.Options.Reserve = leg.Reserve{Share: 0.2}
 	p := make1(t, in)
 	l := p.Legs[1]
 	wantNear(t, "turn back", l.TurnBack.Kilometres(), 80) // 8 L out and back
 	half := visit(t, p, "ford").Detour.Kilometres() / 2
 	wantNear(t, "there, km north", (l.TurnBackAt.Lat()-40)*perDegree, 20+80-half)
-	in.Options.Reserve = plan.Reserve{Distance: 400000}
+	in.Options.Reserve = leg.Reserve{Distance: 400000}
 	wantNear(t, "with nothing over the reserve", float64(make1(t, in).Legs[1].TurnBack), 0)
 }
 
@@ -129,7 +130,7 @@ func TestClimbsCountOneWay(t *testing.T) {
 		points = append(points, route.Point{Point: at(float64(k), 0), Ele: 20 * float64(k), HasEle: true})
 	}
 	in := ride(lineThrough(t, points), pump("top", 100, 0))
-	in.Options.Reserve = plan.Reserve{}
+	in.Options.Reserve = leg.Reserve{}
 	up := make1(t, in).Legs[0]
 	climb := 260 * 9.80665 * 2000 / (0.25 * 32.05e6)
 	wantNear(t, "up", float64(up.Drink.Fuel.Likely), 5+climb)
@@ -144,19 +145,19 @@ func TestDryPlaces(t *testing.T) {
 		name    string
 		pumps   []float64
 		length  int
-		outcome plan.Outcome
+		outcome leg.Outcome
 		to      string
 		spare   float64
 		bare    bool
 	}{
-		{"on", []float64{50, 100}, 150, plan.On, "1", 10 - 5, false},
-		{"on, but not at the high figure", []float64{90, 180}, 200, plan.On, "1", 1, true},
-		{"back", []float64{90, 240}, 300, plan.Back, "start", 1, true},
-		{"back on all figures", []float64{50, 240}, 300, plan.Back, "start", 5, false},
-		{"stranded, the last nearer", []float64{150, 310}, 350, plan.Stranded, "start", -5, false},
-		{"stranded, the next nearer", []float64{150, 260}, 350, plan.Stranded, "1", -3, false},
-		{"to the end", []float64{100}, 150, plan.On, "end", 2.5, false},
-		{"after a SHORT leg", []float64{220, 400}, 400, plan.Stranded, "1", -1 - 9, false},
+		{"on", []float64{50, 100}, 150, leg.On, "1", 10 - 5, false},
+		{"on, but not at the high figure", []float64{90, 180}, 200, leg.On, "1", 1, true},
+		{"back", []float64{90, 240}, 300, leg.Back, "start", 1, true},
+		{"back on all figures", []float64{50, 240}, 300, leg.Back, "start", 5, false},
+		{"stranded, the last nearer", []float64{150, 310}, 350, leg.Stranded, "start", -5, false},
+		{"stranded, the next nearer", []float64{150, 260}, 350, leg.Stranded, "1", -3, false},
+		{"to the end", []float64{100}, 150, leg.On, "end", 2.5, false},
+		{"after a SHORT leg", []float64{220, 400}, 400, leg.Stranded, "1", -1 - 9, false},
 	} {
 		var stops []float64
 		stops = append(stops, c.pumps...)
@@ -164,8 +165,9 @@ func TestDryPlaces(t *testing.T) {
 		for i, km := range stops {
 			in.Stops = append(in.Stops, pump(string(rune('0'+i)), km, 0))
 		}
-		dry := make1(t, in).Visits[0].IfDry
-		if dry.Outcome != c.outcome || dry.To != c.to && !(c.to == "1" && dry.To == "end") || dry.Bare != c.bare {
+		p := make1(t, in)
+		dry := p.Visits[0].IfDry
+		if dry.Outcome != c.outcome || key(p, dry.To) != c.to && !(c.to == "1" && key(p, dry.To) == "end") || dry.Bare != c.bare {
 			t.Errorf("%s: %+v", c.name, *dry)
 		}
 		wantNear(t, c.name+": spare", float64(dry.Spare), c.spare)
@@ -180,7 +182,7 @@ func TestLastFuel(t *testing.T) {
 	for name, want := range map[string]bool{
 		"first":        false,
 		"before paper": true,  // the next is only from a map
-		"paper":        false, // leg OK, the next is seen and, if dry, on
+		"paper":        false, // it is not sure itself
 		"before far":   true,  // far, if dry, is stranded: 2.5 L left, 70 km on
 		"far":          false,
 		"farther":      true,  // before tight, if dry, is back: 190 km on
@@ -188,7 +190,7 @@ func TestLastFuel(t *testing.T) {
 		"tight":        false, // the next, if dry, is 130 km from the end
 		"end is far":   false, // the end is no place
 	} {
-		if v := visit(t, p, name); v.LastFuel != want {
+		if v := visit(t, p, name); (v.LastFuel != nil) != want {
 			t.Errorf("%s: last fuel %v, want %v", name, v.LastFuel, want)
 		}
 	}
@@ -267,13 +269,27 @@ func TestMixture(t *testing.T) {
 	}
 }
 
-// The lowest grade with which the mixture meets is enough: 1 L of 94 in 10.5 L.
-func TestLowestGradeThatMeets(t *testing.T) {
+// A litre of 94 in 10.5 L would do for the mixture; where a grade that meets is sold, that
+// is taken all the same.
+func TestNoGradeBelowTheNeedWhereOneMeets(t *testing.T) {
 	p := make1(t, ride(straight(t, 120), pump("A", 20, 0, octane.FromRON(98), octane.FromRON(94), octane.FromRON(80))))
 	v := visit(t, p, "A")
-	wantNear(t, "mixture", v.Mixture.Low, (9.5*95+1*94)/10.5)
-	if v.Fill.Grade != octane.FromRON(94) || v.Fill.Verdict != octane.Below || v.Mixture.Verdict != octane.Meets {
+	wantNear(t, "mixture", v.Mixture.Low, (9.5*95+1*98)/10.5)
+	if v.Fill.Grade != octane.FromRON(98) || v.Fill.Verdict != octane.Meets || v.Mixture.Verdict != octane.Meets {
 		t.Errorf("fill %+v, mixture %+v", v.Fill, v.Mixture)
+	}
+}
+
+// The bike's own can is filled with the grade that serves. The tank is full of 98 and takes
+// nothing at the pump by the start; 80 in a can of 1 L would leave the mixture at 96.4, but
+// 95 is sold there.
+func TestTheCanTakesTheGradeThatServes(t *testing.T) {
+	in := ride(straight(t, 185), pump("home", 0, 0, octane.FromRON(80), octane.FromRON(95)))
+	in.Bike.Can = 1
+	in.Options.StartGrade = octane.FromRON(98)
+	f := visit(t, make1(t, in), "home").Fill
+	if f.Grade != octane.FromRON(95) || f.Can != 1 {
+		t.Errorf("fill %+v", f)
 	}
 }
 
@@ -314,5 +330,27 @@ func TestAKIForRON(t *testing.T) {
 		if v := visit(t, p, "A"); v.Fill.Verdict != want || v.Mixture.Verdict != want {
 			t.Errorf("%v AKI: %s, mixture %s, want %s", aki, v.Fill.Verdict, v.Mixture.Verdict, want)
 		}
+	}
+}
+
+// Stops may be called as the ends of the ride are: the ends of a leg are told by what they
+// are, not by a name.
+func TestStopsCalledStartAndEnd(t *testing.T) {
+	p := make1(t, ride(straight(t, 400), pump("A", 80, 0), pump("end", 160, 0), pump("start", 240, 0), pump("B", 320, 0)))
+	none := len(p.Stops)
+	for i, want := range []int{0, 1, 2, 3, none} { // the stop at the end of each leg, by its place in the list
+		to := p.Legs[i].To
+		if want == none && (to.Kind != trip.AtFinish || to.HasStop()) || want < none && (to.Kind != trip.AtStop || to.Stop != want) {
+			t.Errorf("leg %d to %+v, want stop %d", i, to, want)
+		}
+		if i > 0 && p.Legs[i].From != p.Legs[i-1].To {
+			t.Errorf("leg %d from %+v", i, p.Legs[i].From)
+		}
+	}
+	if from := p.Legs[0].From; from.Kind != trip.AtStart || from.HasStop() {
+		t.Errorf("from %+v", from)
+	}
+	if dry := visit(t, p, "A").IfDry; dry.To.Kind != trip.AtStop || p.Stops[dry.To.Stop].Name != "end" {
+		t.Errorf("if A is dry: %+v", dry)
 	}
 }

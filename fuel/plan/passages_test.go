@@ -1,30 +1,15 @@
 package plan_test
 
 import (
-	"slices"
 	"testing"
 
 	"lastpump/fuel"
-	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
+	"lastpump/fuel/trip"
 	"lastpump/octane"
 	"lastpump/route"
+	"lastpump/testdata/kit/drawn"
 )
-
-func names(p *plan.Plan) []string {
-	var out []string
-	for _, v := range p.Visits {
-		out = append(out, v.Stop.Name)
-	}
-	return out
-}
-
-func wantNames(t *testing.T, p *plan.Plan, want ...string) {
-	t.Helper()
-	if got := names(p); !slices.Equal(got, want) {
-		t.Errorf("visits %v, want %v", got, want)
-	}
-}
 
 // A stop is visited within the corridor, and on the line up to 300 m off (design,
 // stops on the line).
@@ -62,7 +47,7 @@ func TestOnceOrTwicePassed(t *testing.T) {
 		{1, 3.4, 1}, // beyond 2 km, 4.8 km apart
 		{1, 3.6, 2},
 	} {
-		in := ride(lineThrough(t, newPen().north(50+c.turn).north(-30).points), pump("A", 50, 0))
+		in := ride(lineThrough(t, newPen().North(50+c.turn).North(-30).Points), pump("A", 50, 0))
 		in.Options.Corridor = route.Kilometres(c.corridor)
 		if p := make1(t, in); len(p.Visits) != c.visits {
 			t.Errorf("corridor %v km, turning %v km on: %d visits, want %d", c.corridor, c.turn, len(p.Visits), c.visits)
@@ -74,18 +59,19 @@ func TestOnceOrTwicePassed(t *testing.T) {
 // passed in the middle, too.
 func TestLoopsPassTheTrailhead(t *testing.T) {
 	p := make1(t, ride(square(t, 30), pump("home", 0, 0), pump("corner", 30, 0)))
-	wantNames(t, p, "home", "corner", "home")
+	drawn.WantNames(t, p, "home", "corner", "home")
 	last := p.Legs[1]
-	if len(p.Legs) != 2 || last.From != "corner" || last.To != "end" || last.ToVisit != 2 || p.Legs[0].FromVisit != 0 {
+	if len(p.Legs) != 2 || key(p, last.From) != "corner" || key(p, last.To) != "end" || last.ToVisit != 2 || p.Legs[0].FromVisit != 0 {
 		t.Errorf("legs %+v", p.Legs)
 	}
 	wantNear(t, "the square", p.Loop.Ridden.Kilometres(), 30+30+30+30/narrower(30))
-	if from, to := p.Ends(1); from != "corner" || to != "home" || p.NameOf("start") != "home" || !p.Line.Closed {
-		t.Errorf("from %s to %s, start %s", from, to, p.NameOf("start"))
+	at := func(e trip.End) string { return p.Stops[e.Stop].Name }
+	if at(last.From) != "corner" || at(last.To) != "home" || at(p.Legs[0].From) != "home" || !p.Line.Closed {
+		t.Errorf("from %+v to %+v, start %+v", last.From, last.To, p.Legs[0].From)
 	}
 
 	p = make1(t, ride(eight(t, 30), pump("home", 0, 0)))
-	wantNames(t, p, "home", "home", "home")
+	drawn.WantNames(t, p, "home", "home", "home")
 	wantNear(t, "first lobe", p.Legs[0].Drink.Ridden.Kilometres(), 3*30+30/narrower(30))
 	wantNear(t, "second lobe", p.Legs[1].Drink.Ridden.Kilometres(), 3*30+30/narrower(-30))
 }
@@ -116,12 +102,12 @@ func TestDetourOnTheGroundThere(t *testing.T) {
 
 // Where a gap was ridden nobody knows: its straight brings no stop onto the line.
 func TestAGapPassesNoStop(t *testing.T) {
-	a, b := newPen().north(50), newPen()
-	b.here = at(70, 0)
-	b.points = nil
-	b.dot().north(50)
-	p := make1(t, ride(lineThrough(t, a.points, b.points), pump("between", 60, 0), pump("A", 30, 0)))
-	wantNames(t, p, "A")
+	a, b := newPen().North(50), newPen()
+	b.Here = at(70, 0)
+	b.Points = nil
+	b.Dot().North(50)
+	p := make1(t, ride(lineThrough(t, a.Points, b.Points), pump("between", 60, 0), pump("A", 30, 0)))
+	drawn.WantNames(t, p, "A")
 	if len(p.NotUsed) != 1 || p.NotUsed[0].Stop != "between" {
 		t.Fatalf("not used %v", p.NotUsed)
 	}
@@ -148,7 +134,7 @@ func TestLitresOfALeg(t *testing.T) {
 // --trust seen.
 func TestTrust(t *testing.T) {
 	var stops []stop.Stop
-	for i, s := range stop.Standings {
+	for i, s := range stop.Standings() {
 		stops = append(stops, pump(string(s), float64(20*(i+1)), 0))
 		stops[i].Standing = s
 	}
@@ -160,7 +146,7 @@ func TestTrust(t *testing.T) {
 		in := ride(straight(t, 100), stops...)
 		in.Options.Trust = trust
 		for i, v := range make1(t, in).Visits {
-			if v.WhyNot != want[i] || v.Counted != (want[i] == "") {
+			if string(v.WhyNot) != want[i] || v.Counted != (want[i] == "") {
 				t.Errorf("--trust %s, %s: %q, want %q", trust, v.Stop.Name, v.WhyNot, want[i])
 			}
 		}
@@ -174,7 +160,7 @@ func TestUncountedStopsCostNothing(t *testing.T) {
 	said.Standing = stop.Hearsay
 	p := make1(t, ride(straight(t, 100), said))
 	v := p.Visits[0]
-	if v.Counted || v.Detour != 0 || v.Fill != nil || v.IfDry != nil || v.LastFuel || len(p.Legs) != 1 {
+	if v.Counted || v.Detour != 0 || v.Fill != nil || v.IfDry != nil || v.LastFuel != nil || len(p.Legs) != 1 {
 		t.Errorf("%+v", v)
 	}
 	wantNear(t, "off", v.Off.Kilometres(), 1.5)

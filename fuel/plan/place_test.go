@@ -4,9 +4,11 @@ import (
 	"slices"
 	"testing"
 
-	"lastpump/fuel/plan"
+	"lastpump/fuel/leg"
 	"lastpump/fuel/stop"
+	"lastpump/fuel/trip"
 	"lastpump/octane"
+	"lastpump/testdata/kit/drawn"
 )
 
 // Counted visits within 3 km of the one that opened the place belong to it (design,
@@ -19,7 +21,7 @@ func TestPlaceReachesThreeKilometres(t *testing.T) {
 	// It is counted from its first stop, not from the last: 50 and 52 are one
 	// place, 54 is another.
 	p := make1(t, ride(straight(t, 100), pump("A", 50, 0), pump("B", 52, 0), pump("C", 54, 0)))
-	wantNames(t, p, "A", "C")
+	drawn.WantNames(t, p, "A", "C")
 }
 
 // What is not counted opens no place and belongs to none: A and C are one though
@@ -28,14 +30,14 @@ func TestOnlyCountedStopsMakeAPlace(t *testing.T) {
 	before, within := pump("before", 49, 0), pump("within", 51, 0)
 	before.Standing, within.Standing = stop.Hearsay, stop.Hearsay
 	p := make1(t, ride(straight(t, 100), pump("A", 50, 0), pump("C", 52.5, 0), before, within, pump("D", 90, 0)))
-	wantNames(t, p, "before", "A", "within", "D")
+	drawn.WantNames(t, p, "before", "A", "within", "D")
 	if also := p.Visits[1].Also; !slices.Equal(also, []string{"C"}) {
 		t.Errorf("also %v, want C", also)
 	}
 	// The place is visited at C if that is better: then it stands behind.
 	low := pump("A", 50, 0, octane.FromRON(80))
 	p = make1(t, ride(straight(t, 100), low, pump("C", 52.5, 0), before, within))
-	wantNames(t, p, "before", "within", "C")
+	drawn.WantNames(t, p, "before", "within", "C")
 	wantNear(t, "the leg ends at", p.Legs[0].ToAt.Kilometres(), 52.5)
 }
 
@@ -68,7 +70,7 @@ func TestBestStopOfAPlace(t *testing.T) {
 		c.change(&a, &b)
 		p := make1(t, ride(straight(t, 100), a, b))
 		if len(p.Visits) != 1 || p.Visits[0].Stop.Name != c.want || len(p.Visits[0].Also) != 1 {
-			t.Errorf("%s: visits %v", c.name, names(p))
+			t.Errorf("%s: visits %v", c.name, drawn.Names(p))
 		}
 	}
 }
@@ -79,7 +81,7 @@ func TestBestStopOfAPlace(t *testing.T) {
 func TestSamePlaceIsDryAgain(t *testing.T) {
 	p := make1(t, ride(lineOf(t, 0, 95, 0), pump("A", 70, 0)))
 	first, again := p.Visits[0].IfDry, p.Visits[1].IfDry
-	if first.Outcome != plan.On || first.To != "end" || again.Outcome != plan.On || again.To != "end" {
+	if first.Outcome != leg.On || key(p, first.To) != "end" || again.Outcome != leg.On || key(p, again.To) != "end" {
 		t.Errorf("first %+v, again %+v", first, again)
 	}
 	wantNear(t, "first passing: spare", first.Spare, 6.5-6)
@@ -87,7 +89,7 @@ func TestSamePlaceIsDryAgain(t *testing.T) {
 
 	// With 200 km to go, the last other place is the start, 50 + 70 km back.
 	p = make1(t, ride(lineOf(t, 0, 95, -200), pump("A", 70, 0)))
-	if again = p.Visits[1].IfDry; again.Outcome != plan.Back || again.To != "start" {
+	if again = p.Visits[1].IfDry; again.Outcome != leg.Back || key(p, again.To) != "start" {
 		t.Errorf("again %+v", again)
 	}
 	wantNear(t, "second passing, back: spare", again.Spare, 7.5-6)
@@ -99,20 +101,20 @@ func TestSamePlaceIsDryAgain(t *testing.T) {
 func TestPlacesThatShareAStopAreOne(t *testing.T) {
 	stops := []stop.Stop{pump("A", 60, 0), pump("B", 62.9, 0), pump("C", 65.8, 0)}
 	p := make1(t, ride(lineOf(t, 0, 80, 0), stops...))
-	wantNames(t, p, "A", "C", "C", "A")
+	drawn.WantNames(t, p, "A", "C", "C", "A")
 	for i, want := range []float64{
 		10 - 3 - 5, // 60 km ridden, 100 km to the end
 		(10 - 5.8*likelyKm) - (160-65.8)*likelyKm,
 	} {
 		dry := p.Visits[i].IfDry
-		if dry.Outcome != plan.On || dry.To != "end" {
+		if dry.Outcome != leg.On || key(p, dry.To) != "end" {
 			t.Errorf("visit %d dry: %+v", i, dry)
 		}
 		wantNear(t, "spare", dry.Spare, want)
 	}
 	// Without B they are two places: C is 5.8 km on.
 	p = make1(t, ride(lineOf(t, 0, 80, 0), stops[0], stops[2]))
-	if dry := p.Visits[0].IfDry; dry.To != "C" {
+	if dry := p.Visits[0].IfDry; key(p, dry.To) != "C" {
 		t.Errorf("A dry: %+v", dry)
 	}
 }
@@ -146,7 +148,7 @@ func TestStopsAtTheEnds(t *testing.T) {
 	in.Options.HasStartFuel, in.Options.StartFuel = true, 4
 	p := make1(t, in)
 	l := p.Legs[0]
-	if len(p.Legs) != 1 || l.From != "start" || l.To != "end" || l.FromVisit != 0 || l.ToVisit != 1 {
+	if len(p.Legs) != 1 || key(p, l.From) != "start" || key(p, l.To) != "end" || l.FromVisit != 0 || l.ToVisit != 1 {
 		t.Fatalf("legs %+v", p.Legs)
 	}
 	wantNear(t, "ridden", l.Drink.Ridden.Kilometres(), 100)
@@ -155,11 +157,10 @@ func TestStopsAtTheEnds(t *testing.T) {
 		wantNear(t, "litres", p.Visits[i].Fill.Litres, litres)
 		wantNear(t, "tank after", p.Visits[i].Fill.TankAfter, 10)
 	}
-	if from, to := p.Ends(0); from != "A" || to != "B" {
-		t.Errorf("ends %s, %s", from, to)
+	if l := p.Legs[0]; l.From != (trip.End{Kind: trip.AtStart, Stop: 0}) || l.To != (trip.End{Kind: trip.AtFinish, Stop: 1}) {
+		t.Errorf("ends %+v, %+v", l.From, l.To)
 	}
-	from, to := make1(t, ride(straight(t, 100))).Ends(0)
-	if from != "the start" || to != "the end" {
-		t.Errorf("ends without stops %s, %s", from, to)
+	if l := make1(t, ride(straight(t, 100))).Legs[0]; l.From != (trip.End{Kind: trip.AtStart, Stop: -1}) || l.To != (trip.End{Kind: trip.AtFinish, Stop: -1}) {
+		t.Errorf("ends without stops %+v, %+v", l.From, l.To)
 	}
 }

@@ -1,10 +1,11 @@
 // Package plan decides: where to fill, how many litres of which grade, whether a
-// leg holds, what happens if a pump is dry, how big a can has to be, and what
-// would cure what fails.
+// leg holds, what happens if a pump is dry, which cans to carry, and what would cure
+// what fails.
 //
 // Start with [Make], which turns [Inputs] into a [Plan], or with [MakeGroup] for
 // several bikes that ride together. A plan is data; every report is laid out from
-// it and computes nothing.
+// it and computes nothing. What is not decided with the plan is asked for: [Cures],
+// [Calls], [WhatIf], [Trace], [Sketch].
 //
 // The idea that surprises: reaching the next stop is not enough. For each stop
 // the plan also asks whether, if that pump is dry, the one after it or the one
@@ -12,11 +13,11 @@
 //
 // # The order of a plan
 //
-//	visits → places → legs → fuel → fills and mixture → dry places and turning
-//	back → can → cures → warnings
+//	trip → where the rider stands → cans, and for each the stops → draft → which stops may
+//	be skipped → totals → passes → low grade → cues → warnings → then and now → assumptions,
+//	answer
 //
-// Each is one function in a file of that name. What paper and pictures want of the
-// finished plan, its Roll, Trace and Sketch, is in files of those names.
+// A draft of the ride, with its own order, is made by package trip.
 //
 // # Limits
 //
@@ -26,33 +27,50 @@
 package plan
 
 import (
+	"context"
 	"slices"
-	"time"
 
 	"lastpump/fuel"
+	"lastpump/fuel/clock"
+	"lastpump/fuel/leg"
+	"lastpump/fuel/plan/answer"
+	"lastpump/fuel/plan/call"
+	"lastpump/fuel/plan/cue"
+	"lastpump/fuel/plan/cure"
+	"lastpump/fuel/plan/days"
+	"lastpump/fuel/plan/here"
+	"lastpump/fuel/plan/internal/skip"
+	"lastpump/fuel/plan/lowgrade"
+	"lastpump/fuel/plan/pass"
+	"lastpump/fuel/plan/whatif"
 	"lastpump/fuel/stop"
+	"lastpump/fuel/trip"
 	"lastpump/octane"
 	"lastpump/route"
-
-	"github.com/paulmach/orb"
 )
 
 // Inputs are what a plan is made from.
 type Inputs struct {
 	Name    string // of the loop; may be empty
 	Line    *route.Line
-	Grounds route.Grounds
+	Ground  []route.Section // as it is read; laid on the line where Grounds has none
+	Grounds route.Grounds   // laid on the line
 	Stops   []stop.Stop
 	Bike    fuel.Bike
 	Options Options
 	Cut     Cut          // where a file of the loop ends too early
 	Choices []Assumption // what was chosen on the way here: where heights come from
+	Tell    Tell         // how far the work is; nil for nobody who waits
 
-	chosen []sighting // the stops, where they are chosen already; nil where they are not
-	choice *Choice    // and how
-
-	chosenWhole []sighting     // where the rest is planned, those of the whole
-	alongside   []octane.Grade // what the other bikes of a group need
+	hours       trip.Hours      // where another bike of a group has asked the clock already; nil where none has
+	barred      []trip.Sighting // passings that are not counted
+	clocked     *days.Reckoning // and what it has said, likewise
+	manner      *clock.Manner   // of a group; nil for that of the bike
+	chosen      []trip.Sighting // the stops, where they are chosen already; nil where they are not
+	choice      *Choice         // and how
+	chosenWhole []trip.Sighting // where the rest is planned, those of the whole
+	alongside   []octane.Grade  // what the other bikes of a group need
+	swapped     []string        // stops that are set aside, for lat and lon are swapped
 }
 
 // A Cut is the end of a file in the middle of the ride. The zero value is none.
@@ -62,69 +80,103 @@ type Cut struct {
 	Last  bool         // nothing follows: what is planned is the beginning of a ride
 }
 
-// Options are the rider's choices. Start from [DefaultOptions].
+// Options are the rider's choices. Their zero value means those of [DefaultOptions]; to
+// change one of them start from there, for a nought beside another figure is what it says:
+// no reserve.
 type Options struct {
-	Reserve      Reserve
-	Corridor     route.Metres  // how far off the line a stop is still visited
-	Trust        stop.Standing // the least standing that is counted: seen, phoned or map
-	Skip         []string      // names of stops to leave out
-	StartFuel    fuel.Litres   // usable; meaningless unless HasStartFuel
-	HasStartFuel bool
-	SinceFill    route.Metres // ridden since the tank was full; 0 for full
-	StartGrade   octane.Grade // of what is in the tank; the need where its Scale is ""
-	Thirst       float64      // on the whole consumption: wind, tyres, load
-	Today        time.Time    // the day the ages of confirmations are counted to
-	Units        fuel.Units   // of the words in warnings and cures
-	LowGrade     LowGrade     // what is said of stops that sell only below the need
-	Detours      Detours      // how the stops to fill at are chosen
+	trip.Options
+	Carry    Carry         // the cans
+	LowGrade LowGrade      // what is said of stops that sell only below the need
+	FillAt   FillAt        // which stops are filled at
+	Days     *days.Options // when it is ridden; nil where hours are not asked for
 	Whereabouts
 }
 
-// A Reserve is what is kept back on a leg: the larger of a share of the usable
-// tank and the fuel for a distance.
-type Reserve struct {
-	Share    float64 // 0.15 is 15 %
-	Distance route.Metres
-}
+// LowGrade says what a plan tells of stops that sell only below the need.
+type LowGrade string
+
+// The rules for low grade.
+const (
+	LowGradeLeast LowGrade = "least" // the least that reaches better petrol, beside the full fill
+	LowGradeFull  LowGrade = "full"  // the full fill alone
+)
 
 // DefaultOptions keeps 15 % and 30 km back and counts stops from a map. The
 // shape, a share and a distance, and the figures are assembled from many riders'
 // rules (common practice, no source).
 func DefaultOptions() Options {
 	return Options{
-		Reserve: Reserve{Share: 0.15, Distance: 30000}, Corridor: 2000,
-		Trust: stop.Map, Thirst: 1, Units: fuel.Metric, LowGrade: LowGradeLeast,
+		Options: trip.Options{
+			Reserve: leg.Reserve{Share: 0.15, Distance: 30000}, Corridor: 2000, Trust: stop.Map, Thirst: 1,
+		},
+		LowGrade: LowGradeLeast, FillAt: FillChosen, Carry: Carry{Most: leg.CarriedUnasked},
 	}
 }
 
 // A Plan is everything that any report shows.
 type Plan struct {
+	trip.Ride   // how it sets out, what it passes, its legs
 	Name        string
 	Line        *route.Line
-	Bike        fuel.Bike
+	Grounds     route.Grounds
 	Options     Options
 	Loop        Loop
-	Start       Start
-	Visits      []Visit
-	Legs        []Leg
-	Can         Can
+	Can         trip.Can
+	Cans        Cans
+	Worth       trip.Worth  // what speaks against it
+	Passes      []pass.Pass // the pumps that are passed and not filled at
 	NotUsed     []NotUsed
 	Warnings    []Warning
 	Totals      Totals
-	LowGrade    []LowStretch
-	Cases       []Case  // what becomes of it if something turns out otherwise
-	Choice      *Choice // how the stops were chosen; nil where all counted ones are filled at
-	Cut         Cut     // where a file of the loop ends too early
-	Here        *Here   // nil where the whole line is planned
+	LowGrade    []lowgrade.Dearth
+	Cases       []whatif.Case // what becomes of it if something turns out otherwise, as [WhatIf] has found; nil before
+	Choice      *Choice       // how the stops were chosen; nil where all counted ones are filled at
+	Cut         Cut           // where a file of the loop ends too early
+	Here        *here.Here    // nil where the whole line is planned
 	Assumptions []Assumption
-	Arranged    string    // how it is ridden otherwise than in the file; "" if it is not
-	Answer      [3]string // does it hold and what to carry; if a pump is dry; the grade
-	Group       *Group    // nil for one bike
+	Answer      answer.Answer // does it hold and what to carry; if a pump is dry; the grade
+	Group       *Group        // nil for one bike
+	Stops       []stop.Stop   // all that were given, in their order
+	Cues        []cue.Cue     // what to do on the way, in the order of the ride
 
-	Stops  []stop.Stop // all that were given, in their order
-	Roll   []Cue       // what to do on the way, in the order of the ride
-	Trace  Trace       // the ride as pictures want it
-	Sketch Sketch      // the line as a small map wants it
+	Riding []clock.Durations // in the saddle, of each leg
+	Manner clock.Manner      // in which it is ridden
+	Days   []days.Day        // of the ride; nil where hours are not asked for
+	Notes  []clock.Note      // on the days
+
+	Calls     []call.Call // whom to phone before the ride, as [Calls] has found them; nil before
+	NotCalled int         // doubtful stops of which no answer was tried, for want of work
+
+	draft   *trip.Draft     // on which more can be asked
+	in      Inputs          // it was made from, completed
+	line    *trip.Trip      // all of it
+	clocked *days.Reckoning // nil where no clock was asked
+	tell    Tell
+}
+
+// Tell is told how far the work on a plan is: steps done, of so many. It is called where
+// that takes longer than a moment.
+type Tell func(s Step, done, of int)
+
+// A Step is a part of the work on a plan.
+type Step int
+
+// The steps that take longer than a moment.
+const (
+	ChoosingStops Step = iota
+	TryingSkips
+	FindingCures
+	TryingWhatIf
+	TryingAnswers
+)
+
+// at gives who is told how far a step is.
+func (t Tell) at(s Step) func(done, of int) {
+	return func(done, of int) {
+		if t != nil {
+			t(s, done, of)
+		}
+	}
 }
 
 // A Loop is the ride as a whole.
@@ -138,135 +190,15 @@ type Loop struct {
 	GroundGiven bool // there is a list of ground
 }
 
-// A Start is how the ride sets out.
-type Start struct {
-	Fuel    fuel.Litres // usable, in the tank on arriving at the start
-	Grade   octane.Grade
-	Assumed bool     // the grade is assumed to be what the engine needs
-	Mixture *Mixture // on the way, what the whole plan has in the tank there; nil where that is not used
-	Nearest string   // counted stop nearest to the start, or ""
-	Away    route.Metres
-}
-
-// A Visit is a passing of a stop within the corridor. Those that are not counted
-// are shown and have no fill.
-type Visit struct {
-	Stop     stop.Stop
-	At       route.Metres // along the line
-	Off      route.Metres // straight, from the line
-	Detour   route.Metres // there and back; 0 where it is not counted
-	Counted  bool
-	WhyNot   string   // "" where it is counted
-	Also     []string // other counted stops of the same place
-	LastFuel bool     // the last sure fuel before a doubtful stretch
-	Need     Need     // "" at the start, at the end, where it is not counted and where it is not told
-	Fill     *Fill    // nil where it is not counted
-	Mixture  *Mixture // in the tank after the fill; nil where there is no fill
-	IfDry    *IfDry   // nil at the start, at the end and where it is not counted
-}
-
-// A Fill is what to take at a stop.
-type Fill struct {
-	Grade     octane.Grade
-	HasGrade  bool           // false where no grade is tagged
-	Verdict   octane.Verdict // of the grade itself, not of the mixture
-	Litres    fuel.Litres    // into the tank, likely
-	Low, High fuel.Litres    // if the bike has drunk less or more than likely
-	TankAfter fuel.Litres    // usable
-	Can       fuel.Litres    // into the can
-}
-
-// A Mixture is what petrol in the tank is worth, in the scale of the need.
-type Mixture struct {
-	Low, High float64
-	Scale     octane.Scale
-	Verdict   octane.Verdict
-}
-
-// An Outcome is what happens if a pump is dry.
-type Outcome string
-
-// The outcomes, best first.
-const (
-	On       Outcome = "on"   // the next stop is within reach
-	Back     Outcome = "back" // the last one is
-	Stranded Outcome = "stranded"
-)
-
-// An IfDry says what happens if a place is dry.
-type IfDry struct {
-	Outcome Outcome
-	To      string      // the stop that is reached, or the one less out of reach
-	Spare   fuel.Litres // left on reaching it; negative is the lack
-	Bare    bool        // the outcome fails on the high figures
-}
-
-// A Verdict says whether a leg holds.
-type Verdict string
-
-// The verdicts, best first.
-const (
-	OK    Verdict = "OK"    // arrives with the reserve whole
-	Tight Verdict = "TIGHT" // arrives by eating into it, or runs dry on the high figures
-	Short Verdict = "SHORT" // does not arrive
-)
-
-// rank counts verdicts from 0, the best.
-func (v Verdict) rank() int { return slices.Index([]Verdict{OK, Tight, Short}, v) }
-
-// A Leg is the way from one fill to the next.
-type Leg struct {
-	From, To           string // a stop's name; "start" and "end" even where a stop is there
-	FromVisit, ToVisit int    // into Plan.Visits; -1 for none
-	FromAt, ToAt       route.Metres
-	Drink              fuel.Drink  // with both half detours
-	Detour             fuel.Litres // of Drink.Fuel.Likely
-	Start              fuel.Litres // usable, in the tank
-	Can                fuel.Litres // full of it, or 0
-	Kept               fuel.Litres // the reserve
-	Arrive             fuel.Litres // may be negative
-	Verdict            Verdict
-	Short              fuel.Litres  // what is missing on a SHORT leg, else 0
-	Headroom           float64      // how much more it may drink before it is dry
-	HasHeadroom        bool         // false where the leg drinks nothing
-	SafeTo             route.Metres // on the trip meter: the reserve is still whole
-	DryAt              route.Metres // on the trip meter
-	TurnBack           route.Metres // on the trip meter
-	DryAtHigh          route.Metres // DryAt by the high figures
-	TurnBackHigh       route.Metres // by the high figures, with nothing kept back
-	TurnBackAt         orb.Point    // of TurnBack
-	TurnBackBy         route.Metres // on the trip meter: the sooner of the two
-	TurnBackByAt       route.Metres // along the line, of TurnBackBy
-	Mixture            Mixture      // the worse of before and after pouring
-}
-
-// Ends names the ends of a leg for a reader: the stop where there is one at the
-// start or the end, too.
-func (p *Plan) Ends(i int) (from, to string) {
-	return p.NameOf(p.Legs[i].From), p.NameOf(p.Legs[i].To)
-}
-
-// NameOf names a place for a reader: for "start" and "end" the stop that is
-// there, if there is one.
-func (p *Plan) NameOf(to string) string {
-	switch first, last := p.Legs[0], p.Legs[len(p.Legs)-1]; {
-	case to == "start" && first.FromVisit >= 0:
-		return p.Visits[first.FromVisit].Stop.Name
-	case to == "end" && last.ToVisit >= 0:
-		return p.Visits[last.ToVisit].Stop.Name
-	case to == "start" || to == "end":
-		return p.endName(to)
-	}
-	return to
-}
-
-// Trip gives the length of the leg on the trip meter of a bike.
-func (l Leg) Trip(b fuel.Bike) route.Metres { return b.Shown(l.Drink.Ridden) }
+// GroundUnknown tells whether so much of the ground is not on the list that it has to be
+// said.
+func (l Loop) GroundUnknown() bool { return l.GroundGiven && l.Guessed > l.Ridden/10 }
 
 // A NotUsed is a stop outside the corridor.
 type NotUsed struct {
 	Stop string
 	Off  route.Metres
+	In   *route.Hole // a hole of the line that it lies in; nil for none
 }
 
 // A Kind sorts warnings.
@@ -274,12 +206,17 @@ type Kind string
 
 // The kinds of warnings, in the order in which they are given.
 const (
+	KindStops         Kind = "stops" // what is wrong in the list
 	KindShort         Kind = "short"
 	KindStranded      Kind = "stranded"
+	KindShut          Kind = "shut"
 	KindBelowGrade    Kind = "below-grade"
 	KindTight         Kind = "tight"
+	KindMaybeShut     Kind = "maybe-shut"
 	KindLastFuel      Kind = "last-fuel"
+	KindDark          Kind = "dark"
 	KindGradeNotKnown Kind = "grade-not-known"
+	KindHoursNotKnown Kind = "hours-not-known"
 	KindCoarseLine    Kind = "coarse-line"
 	KindGap           Kind = "gap"
 	KindUnknownGround Kind = "unknown-ground"
@@ -289,26 +226,40 @@ const (
 )
 
 // Kinds lists the kinds in rank order.
-var Kinds = []Kind{KindShort, KindStranded, KindBelowGrade, KindTight, KindLastFuel, KindGradeNotKnown,
-	KindCoarseLine, KindGap, KindUnknownGround, KindUnknownClimb, KindStale, KindNote}
+func Kinds() []Kind {
+	return []Kind{KindStops, KindShort, KindStranded, KindShut, KindBelowGrade, KindTight, KindMaybeShut, KindLastFuel,
+		KindDark, KindGradeNotKnown, KindHoursNotKnown, KindCoarseLine, KindGap, KindUnknownGround, KindUnknownClimb, KindStale, KindNote}
+}
 
-// A Warning is a doubt or a failure, with what cures it.
+// A Warning is a doubt or a failure of one cause, with what cures it.
 type Warning struct {
 	Kind   Kind
-	Leg    int // -1 for none
-	Visit  int // -1 for none
-	Text   string
-	Cures  []Cure
-	NoCure string // what is missing, where cures were tried and none works
+	Leg    int   // the worst of Legs; -1 for none
+	Visit  int   // the first of Visits; -1 for none
+	Legs   []int // that it is about, in the order of the ride
+	Visits []int // that it is about, in the order of the ride
+	Fact   Fact
+	Cures  []cure.Cure   // as [Cures] has found them; nil before
+	Hours  []days.Cure   // of pumps that are shut or may be, as [Cures] has found them
+	NoCure *cure.Lacking // where cures were wanted and there is none, or none for the worst leg
 }
 
 // Totals are what the whole ride takes at the pumps.
 type Totals struct {
 	Grades    []GradeTotal // in the order of the first fill
 	Money     []Money
+	Cash      []Cash         // of the fills of which the price is known
+	CardOnly  []int          // visits
 	Unpriced  fuel.Litres    // of fills of which the price is not known
 	CanWeight fuel.Kilograms // of the petrol in the can for the plan, and for any dry pump
 	DryWeight fuel.Kilograms
+}
+
+// Cash is what is paid where only cash is taken, if the bike drinks the most.
+type Cash struct {
+	Currency string
+	Amount   float64
+	InARow   float64 // the most of it before a stop that takes cards
 }
 
 // A GradeTotal is the litres of one grade over the ride.
@@ -323,24 +274,6 @@ type Money struct {
 	Amount   float64
 }
 
-// An Assumption is a figure that the plan rests on and where it is from.
-type Assumption struct {
-	Name, Value string
-	Mark        Mark
-}
-
-// A Mark says where a figure is from.
-type Mark string
-
-// The marks.
-const (
-	Given      Mark = "given"
-	Published  Mark = "published"
-	Common     Mark = "common practice"
-	OurOwn     Mark = "our estimate"
-	FromMemory Mark = "from memory"
-)
-
 // Holds tells whether nothing fails: no leg is SHORT, no dry place leaves the
 // rider stranded and no leg is below grade.
 func (p *Plan) Holds() bool {
@@ -353,47 +286,90 @@ func (p *Plan) Holds() bool {
 	return true
 }
 
-// Make plans the fuel for a ride. The error is a [*route.InputError] without a
-// file, for options that contradict the bike or name stops that are not there.
-func Make(in Inputs) (*Plan, error) {
-	if err := in.check(); err != nil {
+// Make plans the fuel for a ride. The error is a [*Refusal], for options that
+// contradict the bike or name stops that are not there, or an [*input.Error] without
+// a file, for a bike or a list of ground that cannot be; or that of the context.
+func Make(ctx context.Context, in Inputs) (*Plan, error) {
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	s := newSurvey(in)
-	if err := s.nothingPassed(); err != nil {
+	if err := in.complete(); err != nil {
 		return nil, err
 	}
-	whole, err := s.fromHere()
+	line := in.trip()
+	whole, t, h, err := in.ride(ctx, line)
 	if err != nil {
 		return nil, err
 	}
-	c, choice, err := s.choice()
+	best, clocked, err := in.timed(ctx, whole, t)
 	if err != nil {
 		return nil, err
 	}
-	d := s.draft(c)
-	p := d.plan
-	p.Choice = choice
-	p.Arranged = arranged(in.Line, in.Options.Units)
-	p.Cut, p.Loop.GroundGiven = in.Cut, len(in.Grounds.Sections) > 0
-	p.Can = d.can()
+	d := best.trip.Draft(best.change)
+	if err := in.tankKnown(d); err != nil {
+		return nil, err
+	}
+	p := &Plan{
+		Name: in.Name, Line: in.Line, Grounds: in.Grounds, Options: in.Options, Stops: in.Stops,
+		Cut: in.Cut, Here: h, Choice: best.choice, Cans: in.cansOf(d), draft: d, tell: in.Tell,
+		in: in, line: line,
+	}
+	p.byClock(d, clocked)
+	if h != nil {
+		p.Options.From, p.Options.HasFrom, p.Options.Thirst = h.At, true, h.Thirst
+	}
+	p.NotUsed, p.Loop = notUsed(d), loopOf(d)
+	p.Loop.GroundGiven = len(in.Grounds.Sections) > 0
+	p.Can = d.CanNeeded()
+	if err := skip.Find(ctx, d, in.Tell.at(TryingSkips)); err != nil {
+		return nil, err
+	}
+	p.Ride, p.Worth, p.Passes = d.Ride, d.Worth(), pass.Of(d)
 	p.Totals = totals(p)
-	p.LowGrade = d.lowGrade()
-	p.Stops, p.Roll = in.Stops, d.roll()
-	p.Trace, p.Sketch = d.trace(), d.sketch()
-	d.maySkip()
-	p.Cases = d.whatIf()
-	warnings(d)
-	cures(s, d)
-	d.compare(whole)
-	p.Assumptions = assumptions(s.in, p)
-	p.Answer = answer(p)
+	if in.Options.LowGrade != LowGradeFull {
+		p.LowGrade = lowgrade.Find(d)
+	}
+	p.Cues = cue.Of(d, p.Can)
+	p.Warnings = warnings(in, p)
+	if h != nil {
+		h.Compare(d, whole)
+	}
+	p.Assumptions = assumptions(in, p)
+	p.Answer = answer.Of(d)
 	return p, nil
+}
+
+// notUsed lists the stops off the line that are not chosen.
+func notUsed(d *trip.Draft) []NotUsed {
+	var out []NotUsed
+	for _, g := range d.Trip.Beside {
+		if !slices.Contains(d.Change.Chosen, g) {
+			n := NotUsed{Stop: d.Trip.Stops[g.Stop].Name, Off: g.Off}
+			if h, ok := d.Trip.Line.Hole(d.Trip.Stops[g.Stop].At, g.Off); ok {
+				n.In = &h
+			}
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// loopOf sums up a ride.
+func loopOf(d *trip.Draft) Loop {
+	l := Loop{HasAscent: true}
+	for _, leg := range d.Legs {
+		l.Ridden += leg.Drink.Ridden
+		l.Ascent += leg.Drink.Up
+		l.Guessed += leg.Drink.Guessed
+		l.NoHeights += leg.Drink.NoHeights
+	}
+	l.HasAscent = l.NoHeights <= 0
+	return l
 }
 
 // Note adds notes of what was odd in the files, at the end of the warnings.
 func (p *Plan) Note(texts ...string) {
 	for _, t := range texts {
-		p.Warnings = append(p.Warnings, Warning{Kind: KindNote, Leg: -1, Visit: -1, Text: t})
+		p.Warnings = append(p.Warnings, Warning{Kind: KindNote, Leg: -1, Visit: -1, Fact: Noted{t}})
 	}
 }

@@ -1,49 +1,97 @@
 package plan_test
 
 import (
+	"context"
 	"errors"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"lastpump/fuel/plan"
+	"lastpump/fuel/stop"
 	"lastpump/route"
 )
 
-// Options that contradict the bike or themselves are refused in these words.
+// Options that contradict the bike or themselves are refused, and say why.
 func TestRefusals(t *testing.T) {
 	for _, c := range []struct {
-		want, hint string
-		spoil      func(o *plan.Options)
+		why   plan.Why
+		spoil func(o *plan.Options)
 	}{
-		{"a reserve of -1 % leaves nothing to ride on", "write it like --reserve 15%,30km", func(o *plan.Options) { o.Reserve.Share = -0.01 }},
-		{"a reserve of NaN % leaves nothing to ride on", "write it like --reserve 15%,30km", func(o *plan.Options) { o.Reserve.Share = math.NaN() }},
-		{"the reserve is no distance", "write it like --reserve 15%,30km", func(o *plan.Options) { o.Reserve.Distance = route.Metres(math.Inf(1)) }},
-		{"a corridor of 50.1 km is not between 0 and 50", "it is how far off the line a stop is still visited: --corridor 2km",
-			func(o *plan.Options) { o.Corridor = 50100 }},
-		{"a thirst of 3.1 is not between 0.5 and 3", "1 is the bike as measured, 1.15 a head wind", func(o *plan.Options) { o.Thirst = 3.1 }},
-		{"-1 L at the start do not go into a tank of 10 usable litres", "--start-fuel counts usable litres",
-			func(o *plan.Options) { o.HasStartFuel, o.StartFuel = true, -1 }},
-		{"both the fuel at the start and the distance since the last fill are given", "give one of --start-fuel and --since-fill",
-			func(o *plan.Options) { o.HasStartFuel, o.StartFuel, o.SinceFill = true, 5, 1000 }},
-		{`"" is not a standing to trust`, "write --trust seen, phoned or map; hearsay is never counted", func(o *plan.Options) { o.Trust = "" }},
-		{`no stop is called "Ash Crek"`, `did you mean "Ash Creek"? --skip takes the name as the list has it`,
-			func(o *plan.Options) { o.Skip = []string{"Ash Crek"} }},
+		{plan.BadReserveShare, func(o *plan.Options) { o.Reserve.Share = -0.01 }},
+		{plan.BadReserveShare, func(o *plan.Options) { o.Reserve.Share = 1 }},
+		{plan.BadReserveShare, func(o *plan.Options) { o.Reserve.Share = math.NaN() }},
+		{plan.BadReserveDistance, func(o *plan.Options) { o.Reserve.Distance = route.Metres(math.Inf(1)) }},
+		{plan.BadReserveDistance, func(o *plan.Options) { o.Reserve.Distance = -1 }},
+		{plan.BadCorridor, func(o *plan.Options) { o.Corridor = 50100 }},
+		{plan.BadCorridor, func(o *plan.Options) { o.Corridor = 0 }},
+		{plan.BadThirst, func(o *plan.Options) { o.Thirst = 3.1 }},
+		{plan.BadThirst, func(o *plan.Options) { o.Thirst = 0 }},
+		{plan.BadStartFuel, func(o *plan.Options) { o.HasStartFuel, o.StartFuel = true, -1 }},
+		{plan.BadStartFuel, func(o *plan.Options) { o.HasStartFuel, o.StartFuel = true, 10.1 }},
+		{plan.StartFuelTwice, func(o *plan.Options) { o.HasStartFuel, o.StartFuel, o.SinceFill = true, 5, 1000 }},
+		{plan.BadTrust, func(o *plan.Options) { o.Trust = "" }},
+		{plan.BadTrust, func(o *plan.Options) { o.Trust = stop.Hearsay }},
+		{plan.BadLowGrade, func(o *plan.Options) { o.LowGrade = "some" }},
+		{plan.BadFillAt, func(o *plan.Options) { o.FillAt = "some" }},
+		{plan.BadDetours, func(o *plan.Options) { o.FillAt, o.Detours = plan.FillChosen, 80000 }},
+		{plan.DetoursNotChosen, func(o *plan.Options) { o.Detours = 30000 }},
+		{plan.UnknownSkip, func(o *plan.Options) { o.Skip = []string{"Ash Crek"} }},
 	} {
 		in := ride(straight(t, 100), pump("Ash Creek", 50, 0))
 		c.spoil(&in.Options)
-		wantRefused(t, in, c.want, c.hint)
+		wantRefused(t, in, c.why)
 	}
 }
 
-func wantRefused(t *testing.T, in plan.Inputs, want, hint string) {
+func wantRefused(t *testing.T, in plan.Inputs, why plan.Why) *plan.Refusal {
 	t.Helper()
-	p, err := plan.Make(in)
-	var bad *route.InputError
-	if p != nil || !errors.As(err, &bad) {
-		t.Fatalf("error %v, want an *InputError: %s", err, want)
+	p, err := plan.Make(context.Background(), in)
+	var r *plan.Refusal
+	if p != nil || !errors.As(err, &r) || r.Why != why || !slices.Contains(plan.Whys(), why) ||
+		!strings.Contains(err.Error(), string(why)) {
+		t.Fatalf("error %v, want a refusal: %s", err, why)
 	}
-	if bad.Error() != want || bad.HintText() != hint {
-		t.Errorf("error\n%s (%s)\nwant\n%s (%s)", bad, bad.HintText(), want, hint)
+	return r
+}
+
+// Where the rider says he is.
+func TestWhereaboutsRefused(t *testing.T) {
+	out := ride(lineOf(t, 0, 100, 0), pump("twice", 50, 0), pump("once", 100, 0), pump("off", 60, 5))
+	at := func(name string) plan.Inputs {
+		in := out
+		in.Options.FromStop = name
+		return in
+	}
+	end := from(out, 10, 5)
+	end.Options.From = out.Line.Length()
+	for _, c := range []struct {
+		in  plan.Inputs
+		why plan.Why
+	}{
+		{end, plan.FromBeyondEnd},
+		{from(out, 250, 5), plan.FromBeyondEnd},
+		{from(out, -1, 5), plan.FromBeyondEnd},
+		{at("onc"), plan.UnknownFrom},
+		{at("off"), plan.FromNotPassed},
+		{at("twice"), plan.FromPassedTwice},
+		{used(out, 5, 100), plan.UsedNotWhere},
+		{used(from(out, 120, 5), 13, 120), plan.UsedUnlikely},
+		{used(from(out, 120, 5), 2.9, 120), plan.UsedUnlikely},
+		{used(from(out, 120, 5), 5, 121), plan.UsedOverMore},
+		{used(from(out, 120, 5), 0, 120), plan.NothingUsed},
+		{used(from(out, 120, 5), 5, 0), plan.NothingUsed},
+	} {
+		wantRefused(t, c.in, c.why)
+	}
+}
+
+// A list of which not one stop lies near the line is the list of another ride.
+func TestNothingPassed(t *testing.T) {
+	r := wantRefused(t, ride(straight(t, 100), pump("A", 40, 12), pump("B", 50, 3)), plan.NoStopNear)
+	if r.Name != "B" || r.Stops != 2 || !near(r.At.Kilometres(), 3) || r.Limit != 2000 {
+		t.Errorf("%+v", r)
 	}
 }
 
@@ -63,24 +111,4 @@ func TestOptionsAtTheirBorders(t *testing.T) {
 		spoil(&in)
 		make1(t, in)
 	}
-}
-
-// A list of which not one stop lies near the line is the list of another ride; a
-// bike that cannot be is refused, too.
-func TestNothingPassedAndNoBike(t *testing.T) {
-	in := ride(straight(t, 100), pump("A", 40, 12), pump("B", 50, 3))
-	wantRefused(t, in, "no stop of 2 lies within 2.0 km of the line; the nearest, B, is 3.0 km off",
-		"is it the list of another loop? else look farther: --corridor 5km")
-	in = ride(straight(t, 100), pump("A", 40, 0))
-	in.Bike.Tank = 0
-	wantRefused(t, in, "the tank holds nothing", `give it like tank = "14 L"`)
-}
-
-// Two points with a gap between them are all gap, of which only the ends are ridden.
-func TestALineThatIsAllGap(t *testing.T) {
-	there := newPen()
-	there.here, there.points = at(1, 0), nil
-	wantRefused(t, ride(lineThrough(t, newPen().points, there.dot().points), pump("A", -5, 0)),
-		"no stop of 1 lies within 2.0 km of the line; the nearest, A, is 5.0 km off",
-		"is it the list of another loop? else look farther: --corridor 5km")
 }

@@ -7,7 +7,10 @@ import (
 
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
+	"lastpump/fuel/plan/here"
+	"lastpump/fuel/trip"
 	"lastpump/route"
+	"lastpump/testdata/kit/drawn"
 
 	"pgregory.net/rapid"
 )
@@ -71,12 +74,12 @@ func TestTheRestIsThatOfTheWhole(t *testing.T) {
 	})
 }
 
-func wantSameIfDry(t *rapid.T, a, b plan.Visit) {
+func wantSameIfDry(t *rapid.T, a, b trip.Visit) {
 	t.Helper()
 	if (a.IfDry == nil) != (b.IfDry == nil) || !slices.Equal(a.Also, b.Also) {
 		t.Fatalf("%+v, in the whole %+v", a, b)
 	}
-	if a.IfDry == nil || a.IfDry.To == "start" {
+	if a.IfDry == nil || a.IfDry.To.Kind == trip.AtStart {
 		return
 	}
 	x, y := *a.IfDry, *b.IfDry
@@ -99,13 +102,16 @@ func TestUsedAsExpectedChangesNothing(t *testing.T) {
 		if sum < 0.1 {
 			t.Skip("no ride to measure")
 		}
-		in.Options.Used = &plan.Used{Litres: sum, Trip: shown}
-		h := makeRide(t, in).Here
+		in.Options.Used = &here.Used{Litres: sum, Trip: shown}
+		rest := makeRide(t, in)
+		h := rest.Here
 		if !close9(h.Factor, 1) || !close9(float64(h.Likely), float64(sum)) {
 			t.Fatalf("factor %v, expected %v, used %v", h.Factor, h.Likely, sum)
 		}
 		for i, l := range h.Legs {
-			if !l.HasThen || !close9(float64(l.Then.Need), float64(l.Now.Need)) || !close9(float64(l.Then.Arrive), float64(l.Now.Arrive)) {
+			now := rest.Legs[i]
+			if !l.HasThen || !close9(float64(l.Then.Need), float64(now.Drink.Fuel.Likely)) ||
+				!close9(float64(l.Then.Arrive), float64(now.Arrive)) {
 				t.Fatalf("leg %d: %+v", i, l)
 			}
 		}
@@ -118,7 +124,7 @@ func drawRest(t *rapid.T, what string, in plan.Inputs, whole *plan.Plan) (plan.I
 	in.Options.SinceFill = 0
 	in = from(in, rapid.Float64Range(0, in.Line.Length().Kilometres()-0.001).Draw(t, what), fuel.Litres(rapid.Float64Range(0, 6).Draw(t, "litres")))
 	rest := makeRide(t, in)
-	allFinite(t, rest)
+	drawn.WantFinite(t, rest)
 	ahead := whole.Legs[len(whole.Legs)-len(rest.Legs):]
 	for i, l := range rest.Legs {
 		if l.ToAt != ahead[i].ToAt {
@@ -148,7 +154,7 @@ func TestExpectedIsADifference(t *testing.T) {
 		if a.Likely-b.Likely < 0.5 {
 			t.Skip("too short to measure")
 		}
-		there.Options.Used = &plan.Used{Litres: a.Likely - b.Likely, Trip: in.Bike.Shown(near.Loop.Ridden - far.Loop.Ridden)}
+		there.Options.Used = &here.Used{Litres: a.Likely - b.Likely, Trip: in.Bike.Shown(near.Loop.Ridden - far.Loop.Ridden)}
 		h := makeRide(t, there).Here
 		if !close9(h.Factor, 1) || !close9(float64(h.Low), float64(a.Low-b.Low)) || !close9(float64(h.High), float64(a.High-b.High)) {
 			t.Fatalf("factor %v, at the least %v of %v, at the most %v of %v", h.Factor, h.Low, a.Low-b.Low, h.High, a.High-b.High)
@@ -171,17 +177,17 @@ func TestAllowedIsABorder(t *testing.T) {
 			t.Fatalf("allowed %v, with %v L in the tank and %v to keep", here.HasAllowed, l.Start, share)
 		}
 		if here.HasAllowed {
-			border9(t, in, i, rest, here.Allowed, func(l plan.Leg) bool { return l.Arrive >= l.Kept })
+			border9(t, in, i, rest, here.Allowed, func(l trip.Leg) bool { return l.Arrive >= l.Kept })
 		}
 		if here.HasAllowedDry {
-			border9(t, in, i, rest, here.AllowedDry, func(l plan.Leg) bool { return l.Arrive >= 0 })
+			border9(t, in, i, rest, here.AllowedDry, func(l trip.Leg) bool { return l.Arrive >= 0 })
 		}
 	})
 }
 
 // border9 plans with the thirst with which a leg just drinks a consumption by the
 // kilometres that the bike shows, and a little to either side.
-func border9(t *rapid.T, in plan.Inputs, leg int, rest *plan.Plan, allowed fuel.Consumption, holds func(plan.Leg) bool) {
+func border9(t *rapid.T, in plan.Inputs, leg int, rest *plan.Plan, allowed fuel.Consumption, holds func(trip.Leg) bool) {
 	t.Helper()
 	l := rest.Legs[leg]
 	now := float64(l.Drink.Fuel.Likely) / l.Trip(in.Bike).Kilometres() * 100
@@ -194,5 +200,16 @@ func border9(t *rapid.T, in plan.Inputs, leg int, rest *plan.Plan, allowed fuel.
 		if p := makeRide(t, at); holds(p.Legs[leg]) != (side < 1) {
 			t.Fatalf("%v of the allowed %v: %+v", side, allowed, p.Legs[leg])
 		}
+	}
+}
+
+// The finish is the finish, whatever stop is counted there: of the place at the end, whose
+// best stop lies behind the rider at km 298, another is left, and the last leg is still
+// compared with the last leg.
+func TestTheFinishIsComparedWhateverStopIsThere(t *testing.T) {
+	x, y := pump("X", 297.2, 0), pump("Y", 299.9, 0, ron(80))
+	p := make1(t, from(ride(straight(t, 300), pump("A", 150, 0), x, y), 298, 4))
+	if last := p.Here.Legs[len(p.Here.Legs)-1]; !last.HasThen {
+		t.Errorf("the last leg has nothing to be compared with: %+v", last)
 	}
 }

@@ -3,7 +3,7 @@ package plan_test
 import (
 	"testing"
 
-	"lastpump/fuel/plan"
+	"lastpump/fuel/leg"
 	"lastpump/route"
 )
 
@@ -39,7 +39,7 @@ func TestTripFiguresUnderTheReserve(t *testing.T) {
 	}
 	wantNear(t, "dry at", l.DryAt.Kilometres(), 30)
 	in.Options.StartFuel = 0
-	if l = make1(t, in).Legs[0]; l.DryAt != 0 || l.Verdict != plan.Short {
+	if l = make1(t, in).Legs[0]; l.DryAt != 0 || l.Verdict != leg.Short {
 		t.Errorf("with nothing in the tank: dry at %v, %s", l.DryAt, l.Verdict)
 	}
 }

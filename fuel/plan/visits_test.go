@@ -3,8 +3,9 @@ package plan_test
 import (
 	"testing"
 
-	"lastpump/fuel/plan"
+	"lastpump/fuel/leg"
 	"lastpump/fuel/stop"
+	"lastpump/fuel/trip"
 	"lastpump/octane"
 )
 
@@ -36,7 +37,7 @@ func TestNotCounted(t *testing.T) {
 	p := make1(t, in)
 	for name, want := range map[string]string{"hearsay": "hearsay", "diesel": "no petrol", "paper": "only map", "left out": "skipped", "good": ""} {
 		v := visit(t, p, name)
-		if v.WhyNot != want || v.Counted != (want == "") || !v.Counted && (v.Fill != nil || v.Detour != 0 || v.Mixture != nil) {
+		if string(v.WhyNot) != want || v.Counted != (want == "") || !v.Counted && (v.Fill != nil || v.Detour != 0 || v.Mixture != nil) {
 			t.Errorf("%s: %+v, want why not %q", name, v, want)
 		}
 	}
@@ -56,7 +57,7 @@ func TestPassedTwice(t *testing.T) {
 	// The second dry village is passed over to the end, 60 km on, with 40 km
 	// used of 200: 160 km are left, 100 km to spare, 5 L.
 	dry := p.Visits[2].IfDry
-	if dry.Outcome != plan.On || dry.To != "end" {
+	if dry.Outcome != leg.On || key(p, dry.To) != "end" {
 		t.Fatalf("village dry: %+v", dry)
 	}
 	wantNear(t, "spare", float64(dry.Spare), 5)
@@ -101,7 +102,7 @@ func TestPlaceAtTheEnds(t *testing.T) {
 		if isEnd := c.legs == 1; v.Fill == nil || (v.IfDry == nil) != isEnd {
 			t.Errorf("a pump at km %v: %+v", c.km, v)
 		}
-		if c.legs == 1 && (p.Legs[0].From != "start" || p.Legs[0].To != "end" || p.Legs[0].Drink.Ridden.Kilometres() < 99.9) {
+		if c.legs == 1 && (key(p, p.Legs[0].From) != "start" || key(p, p.Legs[0].To) != "end" || p.Legs[0].Drink.Ridden.Kilometres() < 99.9) {
 			t.Errorf("a pump at an end: leg %+v", p.Legs[0])
 		}
 	}
@@ -111,13 +112,13 @@ func TestSamePlaceDryTogether(t *testing.T) {
 	// Out over A and B, which are one place, to C, back over B alone: B dry is A
 	// dry, so what lies before the second passing is C.
 	p := make1(t, ride(lineOf(t, 0, 100, 0), pump("A", 50, 0), pump("B", 52, 1.5), pump("C", 95, 0)))
-	var last plan.Visit
+	var last trip.Visit
 	for _, v := range p.Visits {
 		if v.Counted && v.Stop.Name != "C" {
 			last = v
 		}
 	}
-	if last.At.Kilometres() < 100 || last.IfDry == nil || last.IfDry.To != "end" {
+	if last.At.Kilometres() < 100 || last.IfDry == nil || key(p, last.IfDry.To) != "end" {
 		t.Errorf("second passing: %+v", last)
 	}
 }

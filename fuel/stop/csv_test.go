@@ -18,14 +18,14 @@ func TestReadFullCSV(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer file.Close()
-	got, err := stop.ReadCSV(file, "full.csv", "")
+	got, _, err := stop.ReadCSV(file, "full.csv", "")
 	if err != nil {
 		t.Fatal(err)
 	}
 	same(t, got, []stop.Stop{
 		{
-			Name: "Old Mill", At: orb.Point{106.9176, 47.9188}, Grades: grades(95, 92), Hours: "Mo-Fr 08:00-18:00; PH off",
-			Pay: "cash", Phone: "+976 11 000000", Note: "behind the mill, ring twice", Standing: stop.Seen,
+			Name: "Old Mill", At: orb.Point{95.8971, 48.0603}, Grades: grades(95, 92), Hours: "Mo-Fr 08:00-18:00; PH off",
+			Pay: "cash", Phone: "+999 555 0100", Note: "behind the mill, ring twice", Standing: stop.Seen,
 			Confirmed: day(2026, 5, 31), HasConfirmed: true,
 			Prices: []stop.Price{{Amount: 1.62, Currency: "EUR", Per: "L"}, {Amount: 1.48, Currency: "EUR", Per: "L"}},
 		},
@@ -60,7 +60,7 @@ func TestReadLeastCSV(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) { same(t, read(t, text), want) })
 		t.Run(name+", byte by byte", func(t *testing.T) {
-			got, err := stop.ReadCSV(iotest.OneByteReader(strings.NewReader(text)), "stops.csv", "")
+			got, _, err := stop.ReadCSV(iotest.OneByteReader(strings.NewReader(text)), "stops.csv", "")
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -75,9 +75,9 @@ func TestReadLeastCSV(t *testing.T) {
 // In a list with semicolons between the columns, what has semicolons of its own
 // stands in quotes.
 func TestReadSemicolonCSV(t *testing.T) {
-	got := one(t, "name;grades;lat;lon;price\nA;\"95 RON; 92 RON\";47.9;106.9;\"1.62 EUR/L; 1.48 EUR/L\"\n")
+	got := one(t, "name;grades;lat;lon;price\nA;\"95 RON; 92 RON\";48.1;95.9;\"1.62 EUR/L; 1.48 EUR/L\"\n")
 	same(t, []stop.Stop{got}, []stop.Stop{{
-		Name: "A", At: orb.Point{106.9, 47.9}, Grades: grades(95, 92), Standing: stop.Map,
+		Name: "A", At: orb.Point{95.9, 48.1}, Grades: grades(95, 92), Standing: stop.Map,
 		Prices: []stop.Price{{Amount: 1.62, Currency: "EUR", Per: "L"}, {Amount: 1.48, Currency: "EUR", Per: "L"}},
 	}})
 }
@@ -90,22 +90,26 @@ func TestGrades(t *testing.T) {
 		other  []string
 		none   bool // no petrol for this engine
 	}{
-		"95 RON; 92 RON":     {grades: grades(95, 92)},
-		"92 RON;95 RON;":     {grades: grades(92, 95)},
-		"91 AKI":             {grades: []octane.Grade{octane.FromAKI(91)}},
-		"95/85":              {grades: []octane.Grade{octane.FromPair(95, 85)}},
-		"AI-92; AI-95":       {grades: grades(92, 95)}, // GOST R 51105-97 § 3.1: by the research method
-		"diesel":             {other: []string{"diesel"}, none: true},
-		"E85":                {other: []string{"e85"}, none: true},
-		"Diesel; LPG; E85":   {other: []string{"diesel", "lpg", "e85"}, none: true},
-		"95 RON; diesel":     {grades: grades(95), other: []string{"diesel"}},
-		"petrol":             {},
-		"E10":                {},
-		"petrol; diesel":     {},
-		"E5; 95 RON; diesel": {grades: grades(95), other: []string{"diesel"}},
-		"not known":          {},
-		"unknown; diesel":    {other: []string{"diesel"}, none: true},
-		"":                   {},
+		"95 RON; 92 RON":           {grades: grades(95, 92)},
+		"92 RON;95 RON;":           {grades: grades(92, 95)},
+		"91 AKI":                   {grades: []octane.Grade{octane.FromAKI(91)}},
+		"95/85":                    {grades: []octane.Grade{octane.FromPair(95, 85)}},
+		"AI-92; AI-95":             {grades: grades(92, 95)}, // GOST R 51105-97 § 3.1: by the research method
+		"diesel":                   {other: []string{"diesel"}, none: true},
+		"E85":                      {other: []string{"e85"}, none: true},
+		"Diesel; LPG; E85":         {other: []string{"diesel", "lpg", "e85"}, none: true},
+		"95 RON; diesel":           {grades: grades(95), other: []string{"diesel"}},
+		"petrol":                   {},
+		"petrol; diesel":           {},
+		"unleaded; 95 RON; diesel": {grades: grades(95), other: []string{"diesel"}},
+		"95/92 RON":                {grades: grades(95, 92)},
+		"92 / 95 RON; E85":         {grades: grades(92, 95), other: []string{"e85"}},
+		"87/89/91 AKI":             {grades: []octane.Grade{octane.FromAKI(87), octane.FromAKI(89), octane.FromAKI(91)}},
+		`"95 RON, 92 RON"`:         {grades: grades(95, 92)},
+		`"95,4 RON,92 RON"`:        {grades: grades(95.4, 92)},
+		"not known":                {},
+		"unknown; diesel":          {other: []string{"diesel"}, none: true},
+		"":                         {},
 	} {
 		s := one(t, "name,lat,lon,grades\nA,1,1,"+text+"\n")
 		same(t, []stop.Stop{{Grades: s.Grades, Other: s.Other}}, []stop.Stop{{Grades: want.grades, Other: want.other}})
@@ -124,13 +128,13 @@ func TestBareNumberHasThePostedScale(t *testing.T) {
 		octane.ScaleAKI: {octane.FromAKI(91), octane.FromRON(95)},
 		octane.ScaleRON: {octane.FromRON(91), octane.FromRON(95)},
 	} {
-		got, err := stop.ReadCSV(strings.NewReader(text), "stops.csv", scale)
+		got, _, err := stop.ReadCSV(strings.NewReader(text), "stops.csv", scale)
 		if err != nil {
 			t.Fatal(err)
 		}
 		same(t, got, []stop.Stop{{Name: "A", At: orb.Point{1, 1}, Grades: want, Standing: stop.Map}})
 	}
-	_, err := stop.ReadCSV(strings.NewReader(text), "stops.csv", "")
+	_, _, err := stop.ReadCSV(strings.NewReader(text), "stops.csv", "")
 	want := said{`stops.csv:2:7: grades: "91" has no scale: 91 RON and 91 AKI are different petrols`, hintScale}
 	if got := faults(t, err); len(got) != 1 || got[0] != want {
 		t.Errorf("without a scale: %v, want %v", got, want)

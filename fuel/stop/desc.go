@@ -7,7 +7,7 @@ import (
 	"strings"
 	"unicode"
 
-	"lastpump/route"
+	"lastpump/route/input"
 )
 
 // MarkType is the type of a waypoint that a plan has set to mark a place, such as where
@@ -31,17 +31,15 @@ func (s Stop) Desc(told ...string) string {
 	}
 	line(nameKey, s.Name)
 	for _, t := range told {
-		b.WriteString(planned + " " + OneLine(t) + "\n")
+		b.WriteString(planned + " " + input.OneLine(t) + "\n")
 	}
 	for i, value := range s.row()[3:] {
-		line(columns[3+i], value)
+		if keys[3+i] == "grades" && value == "" {
+			value = "not known" // by this line a stop is one, whatever is left of type and symbol
+		}
+		line(keys[3+i], value)
 	}
 	return strings.TrimSuffix(b.String(), "\n")
-}
-
-// OneLine makes a text fit to stand on one line: what cannot be printed becomes a space.
-func OneLine(text string) string {
-	return strings.Join(strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) || r == ' ' }), " ")
 }
 
 // quoted puts a value in quotes, with escapes as in Go, if a line would not keep it.
@@ -68,13 +66,13 @@ func (s *Stop) named(lines []keyLine) ([]keyLine, error) {
 		if l.key != "" && strings.HasPrefix(l.value, `"`) {
 			text, err := strconv.Unquote(l.value)
 			if err != nil {
-				return nil, fmt.Errorf("%s: %w", l.key, &route.ValueError{Text: l.value, What: "is no text in quotes",
+				return nil, fmt.Errorf("%s: %w", l.key, &input.ValueError{Text: l.value, What: "is no text in quotes",
 					Hint: `write it without quotes, or as a plan does: "a\nb" for two lines`})
 			}
-			l.value = text
+			l.value = strings.TrimSpace(input.Clean(text))
 		}
 		if k == i {
-			s.Name = strings.TrimSpace(l.value)
+			s.Name = input.OneLine(l.value)
 			continue
 		}
 		out = append(out, l)

@@ -10,11 +10,11 @@ import (
 func ExampleReadCSV() {
 	// AI-92 is 92 by the research method (GOST R 51105-97 § 3.1).
 	const list = `name,lat,lon,grades,standing
-Old Mill,47.9188,106.9176,95 RON; AI-92,seen
+Old Mill,48.0603,95.8971,95 RON; AI-92,seen
 Shed,48.2,107.4,,hearsay
 Depot,48.6,107.1,diesel,
 `
-	stops, err := stop.ReadCSV(strings.NewReader(list), "stops.csv", "")
+	stops, _, err := stop.ReadCSV(strings.NewReader(list), "stops.csv", "")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -23,7 +23,7 @@ Depot,48.6,107.1,diesel,
 		fmt.Println(s.Name, s.Grades, s.Standing, "no petrol:", s.NoPetrol())
 	}
 
-	_, err = stop.ReadCSV(strings.NewReader("name,lat,lon,grades\nKiosk,48.2,107.4,92\n"), "more.csv", "")
+	_, _, err = stop.ReadCSV(strings.NewReader("name,lat,lon,grades\nKiosk,48.2,107.4,92\n"), "more.csv", "")
 	fmt.Println(err)
 	// Output:
 	// Old Mill [95 RON 92 RON] seen no petrol: false

@@ -9,9 +9,10 @@ import (
 	"testing"
 	"testing/iotest"
 
+	"lastpump/route/input"
+
 	"lastpump/fuel/stop"
 	"lastpump/octane"
-	"lastpump/route"
 	"lastpump/route/gpxfile"
 
 	"github.com/google/go-cmp/cmp"
@@ -28,17 +29,19 @@ func scaleOf(s string) octane.Scale {
 // and a standing, or faults that each say where and what to do; and the same
 // whatever the reader's pace.
 func FuzzReadStops(f *testing.F) {
-	f.Add("name,lat,lon\nA,47.9,106.9\n", "")
-	f.Add("name;lat;lon;grades\nA;47.9;106.9;\"95 RON; 92\"\n", "RON")
+	f.Add("name,lat,lon\nA,48.1,95.9\n", "")
+	f.Add("name;lat;lon;grades\nA;48.1;95.9;\"95 RON; 92\"\n", "RON")
 	f.Add("\ufeffgrades,name,lon,lat\nE85; AI-92,\"A, B\",180,-90\n", "AKI")
 	f.Add("name,lat,lon\n\"A", "")
+	f.Add("Tankstelle;Breite;L\xe4nge;Oktan;Stand;Marke\nM\xfchle;47\xb042.5' S;8,1;95/92 RON, 87/89/91 AKI;seen;X\n", "")
+	f.Add("nom,latitude,longitude,carburant\nÉ,95,8,\"95,4 RON,E5\"\nB,48:03:37 N,-8 30.5,95/85\n", "RON")
 	for _, x := range badRows {
 		f.Add(badHeader+"\n"+x.row+"\n", "")
 	}
 	f.Fuzz(func(t *testing.T, text, scale string) {
 		posted := scaleOf(scale)
-		stops, err := stop.ReadCSV(strings.NewReader(text), "f.csv", posted)
-		slow, slowErr := stop.ReadCSV(iotest.OneByteReader(strings.NewReader(text)), "f.csv", posted)
+		stops, _, err := stop.ReadCSV(strings.NewReader(text), "f.csv", posted)
+		slow, _, slowErr := stop.ReadCSV(iotest.OneByteReader(strings.NewReader(text)), "f.csv", posted)
 		if !reflect.DeepEqual(stops, slow) || !reflect.DeepEqual(err, slowErr) {
 			t.Fatalf("read at once:\n%+v %v\nbyte by byte:\n%+v %v", stops, err, slow, slowErr)
 		}
@@ -62,8 +65,8 @@ func FuzzFromWaypoints(f *testing.F) {
 		w := gpxfile.Waypoint{Name: name, Type: typ, Sym: sym, Desc: text, File: "f.gpx", Line: 1, Col: 1}
 		twice := w
 		twice.Cmt = text
-		stops, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, scaleOf(scale))
-		again, againErr := stop.FromWaypoints([]gpxfile.Waypoint{twice}, scaleOf(scale))
+		stops, _, err := stop.FromWaypoints([]gpxfile.Waypoint{w}, scaleOf(scale))
+		again, _, againErr := stop.FromWaypoints([]gpxfile.Waypoint{twice}, scaleOf(scale))
 		if diff := cmp.Diff(stops, again); diff != "" || (err == nil) != (againErr == nil) {
 			t.Fatalf("said once %v, said twice %v:\n%s", err, againErr, diff)
 		}
@@ -82,10 +85,13 @@ func checkStop(t *testing.T, s stop.Stop) {
 	if !(math.Abs(s.At.Lat()) <= 90 && math.Abs(s.At.Lon()) <= 180) { // false for NaN
 		t.Fatalf("%q at %v", s.Name, s.At)
 	}
+	if s.Swapped != nil && (s.Swapped.Line < 1 || s.Swapped.Hint == "" || !(math.Abs(s.At.Lon()) > 90)) {
+		t.Fatalf("%q at %v is swapped: %#v", s.Name, s.At, s.Swapped)
+	}
 	if s.Name == "" || s.Name != strings.TrimSpace(s.Name) {
 		t.Fatalf("a stop named %q", s.Name)
 	}
-	if !slices.Contains(stop.Standings, s.Standing) {
+	if !slices.Contains(stop.Standings(), s.Standing) {
 		t.Fatalf("%q stands as %q", s.Name, s.Standing)
 	}
 	if !s.HasConfirmed && !s.Confirmed.IsZero() {
@@ -113,7 +119,7 @@ func checkFaults(t *testing.T, err error, file string, lines int) {
 		list = joined.Unwrap()
 	}
 	for i, e := range list {
-		var ie *route.InputError
+		var ie *input.Error
 		if !errors.As(e, &ie) {
 			if i == 10 && strings.HasPrefix(e.Error(), "and ") {
 				continue // "and 3 more"

@@ -6,9 +6,10 @@ import (
 	"testing"
 	"time"
 
+	"lastpump/route/input"
+
 	"lastpump/fuel/stop"
 	"lastpump/octane"
-	"lastpump/route"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -17,7 +18,7 @@ import (
 // read reads a list that has no fault; a bare number in it is refused.
 func read(t *testing.T, text string) []stop.Stop {
 	t.Helper()
-	stops, err := stop.ReadCSV(strings.NewReader(text), "stops.csv", "")
+	stops, _, err := stop.ReadCSV(strings.NewReader(text), "stops.csv", "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +69,7 @@ func faults(t *testing.T, err error) []said {
 	var out []said
 	for _, e := range list {
 		s := said{what: e.Error()}
-		var ie *route.InputError
+		var ie *input.Error
 		if errors.As(e, &ie) {
 			s.hint = ie.Hint
 		}
@@ -79,12 +80,12 @@ func faults(t *testing.T, err error) []said {
 
 const (
 	hintName     = "call it what a rider can find or ask for"
-	hintDegrees  = "write degrees with a decimal point, like 47.9188"
+	hintDegrees  = "write degrees with a decimal point, like 48.0603"
 	hintGrade    = `write a grade with its scale: "95 RON", "91 AKI" or "95/85" (RON/MON)`
-	hintScale    = hintGrade + ", or say what the pumps post with --pump-scale RON or AKI"
+	hintScale    = hintGrade
 	hintStanding = "write seen, phoned, map or hearsay"
 	hintDay      = "write it as 2026-05-31"
 	hintPrice    = "write 1.62 EUR/L or 3.89 USD/USgal, or one for each grade in its order: 1.62 EUR/L; 1.48 EUR/L"
-	hintColumns  = "the first row names the columns: name,lat,lon,grades,hours,pay,standing,confirmed,phone,price,note"
+	hintColumns  = "the first row names the columns: name,lat,lon,grades,hours,pay,standing,confirmed,phone,price,note,alias"
 	hintQuotes   = `a field with a comma or a quote in it is written in quotes: "a, b"`
 )

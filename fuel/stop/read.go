@@ -11,58 +11,67 @@ import (
 	"strings"
 	"time"
 
+	"lastpump/route/input"
+
 	"lastpump/octane"
-	"lastpump/route"
 
 	"github.com/paulmach/orb"
 )
 
-// columns of a stop list; the first three are needed.
-var columns = []string{"name", "lat", "lon", "grades", "hours", "pay", "standing", "confirmed", "phone", "price", "note"}
-
 // ReadCSV reads a stop list with the header
 //
-//	name,lat,lon,grades,hours,pay,standing,confirmed,phone,price,note
+//	name,lat,lon,grades,hours,pay,standing,confirmed,phone,price,note,alias
 //
-// in any order, of which only the first three are needed. Grades stand as "95
-// RON; 92 RON", the day of confirmation as 2026-05-31, a price as "1.62 EUR/L".
-// posted is the scale of a bare number, or "". The error joins up to ten
-// [*route.InputError], one for each bad row.
-func ReadCSV(r io.Reader, name string, posted octane.Scale) ([]Stop, error) {
-	t, err := route.NewTable(r, name, columns, 3)
+// in any order, or with other words for these, of which only the first three are needed.
+// Places stand in degrees, see [ParseAngle], grades as "95 RON; 92 RON", the day of
+// confirmation as 2026-05-31, a price as "1.62 EUR/L". posted is the scale of a bare
+// number, or "". The notes say what was guessed. The error joins up to ten
+// [*input.Error], one for each bad row. A pair of coordinates that can only be meant the
+// other way round is not among them as long as nothing else is wrong: see [Stop.Swapped].
+func ReadCSV(r io.Reader, name string, posted octane.Scale) (stops []Stop, notes []string, err error) {
+	t, err := input.NewTable(r, name, columns, 3)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	var out []Stop
-	var faults []error
+	var faults []error // and, in their order, what is wrong with pairs
+	bad := false
 	for t.Next() {
 		s, err := row(t, posted)
-		if err != nil {
-			faults = append(faults, err)
-			continue
+		switch {
+		case err != nil:
+			faults, bad = append(faults, err), true
+		case s.Swapped != nil:
+			faults = append(faults, s.Swapped)
+			fallthrough
+		default:
+			stops = append(stops, s)
 		}
-		out = append(out, s)
 	}
-	return out, route.JoinFaults(append(faults, t.Faults()...))
+	if !bad && len(t.Faults()) == 0 {
+		return stops, t.Notes(), nil
+	}
+	return stops, t.Notes(), input.JoinFaults(append(faults, t.Faults()...))
 }
 
-func row(t *route.Table, posted octane.Scale) (Stop, error) {
-	s := Stop{Name: t.Get("name")}
+func row(t *input.Table, posted octane.Scale) (Stop, error) {
+	s := Stop{Name: input.OneLine(t.Get("name"))}
 	if s.Name == "" {
 		return s, t.Fault("name", "a stop without a name", hintName)
 	}
-	lat, err := angle(t, "lat", 90)
-	if err != nil {
+	if err := s.place(t); err != nil {
 		return s, err
 	}
-	lon, err := angle(t, "lon", 180)
-	if err != nil {
-		return s, err
-	}
-	s.At = orb.Point{lon, lat}
-	for _, key := range columns[3:] {
-		if err := s.set(key, t.Get(key), posted); err != nil {
-			return s, t.Fault(key, key+": "+err.Error(), hintOf(err))
+	for _, c := range columns[3:] {
+		value := t.Get(c.Name)
+		if c.Name == "price" {
+			value = t.Pointed(c.Name)
+		}
+		guess, err := s.set(c.Name, value, posted)
+		if err != nil {
+			return s, t.Place(c.Name, input.Wrap(c.Name+": ", err))
+		}
+		if guess != "" {
+			t.Note(c.Name, c.Name+": "+guess)
 		}
 	}
 	return s, nil
@@ -70,37 +79,53 @@ func row(t *route.Table, posted octane.Scale) (Stop, error) {
 
 const hintName = "call it what a rider can find or ask for"
 
-func angle(t *route.Table, column string, limit float64) (float64, error) {
-	v, ok := t.Number(column)
-	if !ok || math.Abs(v) > limit {
-		return 0, t.Fault(column, fmt.Sprintf("%s is %q, not a number of degrees from -%v to %v", column, t.Get(column), limit, limit),
-			"write degrees with a decimal point, like 47.9188")
+// place reads where a stop is.
+func (s *Stop) place(t *input.Table) error {
+	lat, latOK := t.Number("lat")
+	lon, lonOK := t.Number("lon")
+	if latOK && lonOK && math.Abs(lat) > 90 && math.Abs(lat) <= 180 && math.Abs(lon) <= 90 {
+		_, err := angle(t, Latitude)
+		s.Swapped = &input.Error{}
+		errors.As(err, &s.Swapped)
+		s.At = orb.Point{lat, lon}
+		return nil
+	}
+	lat, err := angle(t, Latitude)
+	if err != nil {
+		return err
+	}
+	lon, err = angle(t, Longitude)
+	s.At = orb.Point{lon, lat}
+	return err
+}
+
+func angle(t *input.Table, of Angle) (float64, error) {
+	column := of.column
+	v, err := ParseAngle(t.Pointed(column), of)
+	var wrong *input.ValueError
+	if errors.As(err, &wrong) {
+		return 0, t.Fault(column, fmt.Sprintf("%s is %q, %s", column, t.Get(column), wrong.What), wrong.Hint)
 	}
 	return v, nil
 }
 
-func hintOf(err error) string {
-	var hinted interface{ HintText() string }
-	if errors.As(err, &hinted) {
-		return hinted.HintText()
-	}
-	return ""
-}
-
 // set reads one of the optional values of a stop, which stand under the same
-// keys in a list and in a waypoint. Empty is not known.
-func (s *Stop) set(key, value string, posted octane.Scale) (err error) {
+// keys in a list and in a waypoint. Empty is not known. guess says what was made of it
+// that may be meant otherwise, or is "".
+func (s *Stop) set(key, value string, posted octane.Scale) (guess string, err error) {
 	switch key {
 	case "grades":
-		s.Grades, s.Other, err = parseGrades(value, posted)
+		s.Grades, s.Other, guess, err = parseGrades(value, posted)
 	case "hours":
-		s.Hours = value
+		s.Hours = input.OneLine(value)
 	case "pay":
-		s.Pay = value
+		s.Pay = input.OneLine(value)
 	case "phone":
-		s.Phone = value
+		s.Phone = input.OneLine(value)
 	case "note":
 		s.Note = value
+	case "alias":
+		s.Alias = input.OneLine(value)
 	case "standing":
 		s.Standing, err = parseStanding(value)
 	case "confirmed":
@@ -108,18 +133,24 @@ func (s *Stop) set(key, value string, posted octane.Scale) (err error) {
 	case "price":
 		s.Prices, err = parsePrices(value)
 	}
-	return err
+	return guess, err
 }
 
-// noPetrol are words for fuels that an engine made for petrol does not run on.
-var noPetrol = []string{"diesel", "biodiesel", "e85", "e100", "lpg", "cng", "lng", "propane", "hydrogen", "electric", "kerosene", "avgas", "adblue"}
+// noPetrol are words for fuels that an engine made for petrol does not run on, and for none.
+var noPetrol = []string{"diesel", "biodiesel", "e85", "e100", "lpg", "cng", "lng", "propane", "hydrogen", "electric",
+	"kerosene", "avgas", "adblue", dryWord}
 
 // petrolAlone are words for petrol that say nothing of its grade.
-var petrolAlone = []string{"petrol", "gasoline", "unleaded", "e5", "e10"}
+var petrolAlone = []string{"petrol", "gasoline", "unleaded"}
 
-func parseGrades(s string, posted octane.Scale) (grades []octane.Grade, other []string, err error) {
+var betweenGrades = regexp.MustCompile(`[;,]`)
+
+// decimalComma is one that does not stand between two grades: one digit follows it.
+var decimalComma = regexp.MustCompile(`(\d),(\d)(\D|$)`)
+
+func parseGrades(s string, posted octane.Scale) (grades []octane.Grade, other []string, guess string, err error) {
 	ungraded := false
-	for _, part := range strings.Split(s, ";") {
+	for _, part := range betweenGrades.Split(decimalComma.ReplaceAllString(s, "$1.$2$3"), -1) {
 		part = strings.TrimSpace(part)
 		word := strings.ToLower(part)
 		switch {
@@ -129,17 +160,20 @@ func parseGrades(s string, posted octane.Scale) (grades []octane.Grade, other []
 		case slices.Contains(noPetrol, word):
 			other = append(other, word)
 		default:
-			g, err := octane.ParsePosted(part, posted)
+			of, err := octane.ParseGrades(part, posted)
 			if err != nil {
-				return nil, nil, err
+				return nil, nil, "", err
 			}
-			grades = append(grades, g)
+			if len(of) > 1 {
+				guess = fmt.Sprintf("%q is read as %d grades", part, len(of))
+			}
+			grades = append(grades, of...)
 		}
 	}
 	if ungraded && len(grades) == 0 {
 		other = nil // it has petrol, of a grade not known
 	}
-	return grades, other, nil
+	return grades, other, guess, nil
 }
 
 func parseStanding(s string) (Standing, error) {
@@ -147,8 +181,8 @@ func parseStanding(s string) (Standing, error) {
 	if v == "" {
 		return Map, nil
 	}
-	if !slices.Contains(Standings, v) {
-		return "", &route.ValueError{Text: s, What: "is not a standing", Hint: "write seen, phoned, map or hearsay"}
+	if !slices.Contains(Standings(), v) {
+		return "", &input.ValueError{Text: s, What: "is not a standing", Hint: "write seen, phoned, map or hearsay"}
 	}
 	return v, nil
 }
@@ -159,7 +193,7 @@ func parseDay(s string) (time.Time, bool, error) {
 	}
 	d, err := time.Parse(time.DateOnly, s)
 	if err != nil {
-		return d, false, &route.ValueError{Text: s, What: "is not a day", Hint: "write it as 2026-05-31"}
+		return d, false, &input.ValueError{Text: s, What: "is not a day", Hint: "write it as 2026-05-31"}
 	}
 	return d, true, nil
 }
@@ -187,6 +221,6 @@ func parsePrices(s string) ([]Price, error) {
 }
 
 func badPrice(s string) error {
-	return &route.ValueError{Text: strings.TrimSpace(s), What: "is not a price",
+	return &input.ValueError{Text: strings.TrimSpace(s), What: "is not a price",
 		Hint: "write 1.62 EUR/L or 3.89 USD/USgal, or one for each grade in its order: 1.62 EUR/L; 1.48 EUR/L"}
 }

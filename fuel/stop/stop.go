@@ -15,12 +15,20 @@
 package stop
 
 import (
+	"slices"
+	"strings"
 	"time"
 
+	"lastpump/fuel"
 	"lastpump/octane"
+	"lastpump/route"
+	"lastpump/route/input"
 
 	"github.com/paulmach/orb"
 )
+
+// OnLine is how far off the line a stop lies that costs no detour: it is on the line.
+const OnLine route.Metres = 300
 
 // A Standing says how sure it is that a stop has fuel.
 type Standing string
@@ -34,16 +42,19 @@ const (
 )
 
 // Standings lists them, surest first.
-var Standings = []Standing{Seen, Phoned, Map, Hearsay}
+func Standings() []Standing {
+	return []Standing{Seen, Phoned, Map, Hearsay}
+}
 
-// Rank orders standings, 0 for [Seen] up to 3 for [Hearsay].
+// Rank orders standings, 0 for [Seen] up to 3 for [Hearsay]; what is none comes last.
 func (s Standing) Rank() int {
-	for i, o := range Standings {
+	all := [...]Standing{Seen, Phoned, Map, Hearsay}
+	for i, o := range all {
 		if o == s {
 			return i
 		}
 	}
-	return len(Standings)
+	return len(all)
 }
 
 // A Stop is a place that sells fuel, or is said to.
@@ -51,19 +62,45 @@ type Stop struct {
 	Name         string
 	At           orb.Point // longitude, latitude
 	Grades       []octane.Grade
-	Other        []string // what is sold that is no petrol for this engine: diesel, E85
+	Other        []string // what is sold that is no petrol for this engine: diesel, E85; "dry" for nothing at all
 	Hours        string   // OSM opening_hours syntax, as written; "" if not known
 	Pay          string   // cash, cards; "" if not known
 	Phone        string
 	Note         string
+	Alias        string // the name spelt in letters that are printed and shown everywhere; "" for none
 	Standing     Standing
 	Confirmed    time.Time // the day; meaningless unless HasConfirmed
 	HasConfirmed bool
-	Prices       []Price // one for all grades, or one for each grade in its order
+	Swapped      *input.Error // why lat and lon cannot be as written: At is the other way round; nil where they can
+	Prices       []Price      // one for all grades, or one for each grade in its order
 }
 
-// NoPetrol tells whether a stop is known to sell none for this engine.
-func (s Stop) NoPetrol() bool { return len(s.Grades) == 0 && len(s.Other) > 0 }
+// A Spot tells one stop from another of the same name.
+type Spot struct {
+	Name string
+	At   orb.Point
+}
+
+// Spot gives by what a stop is told from others.
+func (s Stop) Spot() Spot { return Spot{s.Name, s.At} }
+
+// NoPetrol tells whether a stop is known to sell none for this engine, or to be dry.
+func (s Stop) NoPetrol() bool {
+	return len(s.Grades) == 0 && len(s.Other) > 0 || slices.Contains(s.Other, dryWord)
+}
+
+// Sure tells whether somebody has seen a stop or spoken to it, and that not over a year before
+// a day. Without a date it is not sure: nobody knows how long ago that was.
+func (s Stop) Sure(today time.Time) bool {
+	return s.Standing.Rank() <= Phoned.Rank() && s.HasConfirmed && !s.Stale(today) &&
+		(today.IsZero() || !s.Confirmed.After(today))
+}
+
+// Stale tells whether a stop was confirmed over a year before a day.
+func (s Stop) Stale(today time.Time) bool {
+	year, month, day := today.Date()
+	return s.HasConfirmed && s.Confirmed.Before(time.Date(year-1, month, day, 0, 0, 0, 0, time.UTC))
+}
 
 // Price gives what a grade costs; ok is false where it is not known.
 func (s Stop) Price(g octane.Grade) (p Price, ok bool) {
@@ -86,3 +123,16 @@ type Price struct {
 	Currency string // as written: EUR, USD
 	Per      string // L, USgal or impgal
 }
+
+// PerLitre gives the money for a litre.
+func (p Price) PerLitre() float64 {
+	of := map[string]fuel.Litres{"L": 1, "USgal": fuel.USGallon, "impgal": fuel.ImperialGallon}
+	return p.Amount / float64(of[p.Per])
+}
+
+// TakesCash tells whether cash is known to be taken, and TakesCard whether a card is: where
+// neither is known both are false.
+func (s Stop) TakesCash() bool { return strings.Contains(strings.ToLower(s.Pay), "cash") }
+
+// TakesCard tells whether cards are known to be taken.
+func (s Stop) TakesCard() bool { return strings.Contains(strings.ToLower(s.Pay), "card") }

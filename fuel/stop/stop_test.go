@@ -10,8 +10,8 @@ import (
 
 func TestStandingsAreRankedSurestFirst(t *testing.T) {
 	want := []stop.Standing{stop.Seen, stop.Phoned, stop.Map, stop.Hearsay}
-	if !slices.Equal(stop.Standings, want) {
-		t.Errorf("standings %v, want %v", stop.Standings, want)
+	if !slices.Equal(stop.Standings(), want) {
+		t.Errorf("standings %v, want %v", stop.Standings(), want)
 	}
 	for i, s := range want {
 		if s.Rank() != i {

@@ -5,8 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"lastpump/route/input"
+
 	"lastpump/octane"
-	"lastpump/route"
 	"lastpump/route/gpxfile"
 )
 
@@ -20,8 +21,9 @@ var fuelWords = []string{"fuel", "gas", "petrol", "gasoline", "gas station", "pe
 // "key: value"; other lines are the note. A line of "name:" names the stop in place of
 // the waypoint; that is how [Stop.Desc] writes one, with values in quotes where they
 // need it and lines of "Plan:", which are not read. Marks of a plan (see [MarkType]) are
-// no stops, whatever they say. The error joins up to ten [*route.InputError].
-func FromWaypoints(points []gpxfile.Waypoint, posted octane.Scale) ([]Stop, error) {
+// no stops, whatever they say. The notes say what was guessed. The error joins up to ten
+// [*input.Error].
+func FromWaypoints(points []gpxfile.Waypoint, posted octane.Scale) (stops []Stop, notes []string, err error) {
 	var out []Stop
 	var faults []error
 	for _, w := range points {
@@ -32,15 +34,27 @@ func FromWaypoints(points []gpxfile.Waypoint, posted octane.Scale) ([]Stop, erro
 		if !saysFuel(w) && !hasGrades(lines) {
 			continue
 		}
-		s, err := fromWaypoint(w, lines, posted)
+		s, guesses, err := fromWaypoint(w, lines, posted)
 		if err != nil {
-			faults = append(faults, &route.InputError{File: w.File, Line: w.Line, Col: w.Col,
-				What: fmt.Sprintf("waypoint %q: %s", w.Name, err), Hint: hintOf(err)})
+			fault := input.Wrap(fmt.Sprintf("waypoint %q: ", w.Name), err)
+			fault.File, fault.Line, fault.Col = w.File, w.Line, w.Col
+			faults = append(faults, fault)
 			continue
 		}
 		out = append(out, s)
+		for _, g := range guesses {
+			what := fmt.Sprintf("waypoint %q: %s", w.Name, g)
+			notes = append(notes, (&input.Error{File: w.File, Line: w.Line, Col: w.Col, What: what}).Error())
+		}
 	}
-	return out, route.JoinFaults(faults)
+	return out, notes, input.JoinFaults(faults)
+}
+
+// Planned tells whether a plan has written the lines of a waypoint, with [Stop.Desc].
+func Planned(w gpxfile.Waypoint) bool {
+	lines := keyLines(w)
+	return slices.ContainsFunc(lines, func(l keyLine) bool { return l.key == nameKey }) &&
+		slices.ContainsFunc(lines, func(l keyLine) bool { return l.key == "" && strings.HasPrefix(l.value, planned) })
 }
 
 // saysFuel looks for whole words: "Gas Station" is one, "Las Vegas" is not.
@@ -75,7 +89,7 @@ func splitLines(text string) []keyLine {
 	for line := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
 		key, value, found := strings.Cut(line, ":")
 		key = strings.ToLower(strings.TrimSpace(key))
-		if !found || key != nameKey && !slices.Contains(columns[3:], key) {
+		if !found || key != nameKey && !slices.Contains(keys[3:], key) {
 			key, value = "", line
 		}
 		if value = strings.TrimSpace(value); value != "" || key != "" {
@@ -89,14 +103,13 @@ func hasGrades(lines []keyLine) bool {
 	return slices.ContainsFunc(lines, func(l keyLine) bool { return l.key == "grades" })
 }
 
-func fromWaypoint(w gpxfile.Waypoint, lines []keyLine, posted octane.Scale) (Stop, error) {
-	s := Stop{Name: strings.TrimSpace(w.Name), At: w.Point.Point, Standing: Map}
-	lines, err := s.named(lines)
-	if err != nil {
-		return s, err
+func fromWaypoint(w gpxfile.Waypoint, lines []keyLine, posted octane.Scale) (s Stop, guesses []string, err error) {
+	s = Stop{Name: input.OneLine(w.Name), At: w.Point.Point, Standing: Map}
+	if lines, err = s.named(lines); err != nil {
+		return s, nil, err
 	}
 	if s.Name == "" {
-		return s, &route.InputError{What: "a fuel stop without a name", Hint: hintName}
+		return s, nil, &input.Error{What: "a fuel stop without a name", Hint: hintName}
 	}
 	var notes []string
 	for _, l := range lines {
@@ -104,11 +117,15 @@ func fromWaypoint(w gpxfile.Waypoint, lines []keyLine, posted octane.Scale) (Sto
 		case l.key == "" || l.key == "note":
 			notes = append(notes, l.value)
 		default:
-			if err := s.set(l.key, l.value, posted); err != nil {
-				return s, fmt.Errorf("%s: %w", l.key, err)
+			guess, err := s.set(l.key, l.value, posted)
+			if err != nil {
+				return s, nil, fmt.Errorf("%s: %w", l.key, err)
+			}
+			if guess != "" {
+				guesses = append(guesses, l.key+": "+guess)
 			}
 		}
 	}
 	s.Note = strings.Join(notes, "; ")
-	return s, nil
+	return s, guesses, nil
 }

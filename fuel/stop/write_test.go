@@ -21,9 +21,12 @@ func drawStop(t *rapid.T) stop.Stop {
 	}
 	s := stop.Stop{Name: "x" + text("name"), Hours: text("hours"), Pay: text("pay"), Phone: text("phone"), Note: text("note"),
 		At:       orb.Point{rapid.Float64Range(-180, 180).Draw(t, "lon"), rapid.Float64Range(-90, 90).Draw(t, "lat")},
-		Standing: rapid.SampledFrom(stop.Standings).Draw(t, "standing")}
+		Standing: rapid.SampledFrom(stop.Standings()).Draw(t, "standing")}
 	for range rapid.IntRange(0, 3).Draw(t, "grades") {
 		s.Grades = append(s.Grades, rapid.SampledFrom([]octane.Grade{octane.FromRON(95), octane.FromRON(92.5), octane.FromAKI(91), octane.FromPair(95, 85)}).Draw(t, "grade"))
+	}
+	if rapid.Bool().Draw(t, "spelt") {
+		s.Alias = text("alias")
 	}
 	if rapid.Bool().Draw(t, "diesel") {
 		s.Other = []string{"diesel"}
@@ -46,7 +49,7 @@ func TestStopsWrittenAreReadAgain(t *testing.T) {
 			t.Fatal(err)
 		}
 		written := b.String()
-		out, err := stop.ReadCSV(&b, "stops.csv", "")
+		out, _, err := stop.ReadCSV(&b, "stops.csv", "")
 		if err != nil {
 			t.Fatalf("%v in\n%s", err, written)
 		}
@@ -63,7 +66,7 @@ func TestOtherFuelsAreReadAgain(t *testing.T) {
 	if err := stop.WriteCSV(&b, in); err != nil {
 		t.Fatal(err)
 	}
-	out, err := stop.ReadCSV(&b, "stops.csv", "")
+	out, _, err := stop.ReadCSV(&b, "stops.csv", "")
 	if err != nil || len(out) != 1 || !out[0].NoPetrol() || !slices.Equal(out[0].Other, in[0].Other) {
 		t.Errorf("%+v, %v", out, err)
 	}

@@ -11,7 +11,8 @@ import (
 	"strings"
 	"unicode"
 
-	"lastpump/route"
+	"lastpump/route/gpxfile/internal/xmlscan"
+	"lastpump/route/input"
 )
 
 const (
@@ -29,7 +30,7 @@ func readArchive(data []byte, name string, salvage bool) (*File, error) {
 		if salvage {
 			return salvageArchive(data, name)
 		}
-		return nil, archiveFault(name, "the ZIP archive is cut off or damaged", hintCut)
+		return nil, placed(name, xmlscan.CutOff("the ZIP archive is cut off or damaged"))
 	}
 	members, err := gpxMembers(z, name)
 	if err != nil {
@@ -86,7 +87,8 @@ func gpxMembers(z *zip.Reader, name string) ([]*zip.File, error) {
 	case len(all) == 0:
 		return nil, archiveFault(name, "an empty ZIP archive", hintExport)
 	}
-	return nil, archiveFault(name, "a ZIP archive without a .gpx file in it: it holds "+clip([]byte(listed(all))), hintExport)
+	holds := xmlscan.Clip([]byte(listed(all)))
+	return nil, archiveFault(name, "a ZIP archive without a .gpx file in it: it holds "+holds, hintExport)
 }
 
 // readMember reads one file of an archive.
@@ -97,7 +99,8 @@ func readMember(m *zip.File, name string, salvage bool) (*File, error) {
 	case m.Flags&encrypted != 0:
 		return nil, archiveFault(inner, "it is locked with a password", "unpack it and give the .gpx file itself")
 	case m.UncompressedSize64 > maxUnpacked || m.UncompressedSize64 > maxRatio*m.CompressedSize64+maxRatio:
-		return nil, archiveFault(inner, fmt.Sprintf("it promises %d bytes in %d", m.UncompressedSize64, m.CompressedSize64),
+		return nil, archiveFault(inner,
+			fmt.Sprintf("it promises %d bytes in %d", m.UncompressedSize64, m.CompressedSize64),
 			"no archive holds so much: it is damaged, or made to do harm")
 	}
 	r, err := m.Open()
@@ -120,7 +123,8 @@ func readMember(m *zip.File, name string, salvage bool) (*File, error) {
 //	and of the extra field at 26 and 28, then these two and the data.
 func salvageArchive(data []byte, name string) (*File, error) {
 	const header, deflated = 30, 8
-	fault := archiveFault(name, "the ZIP archive is cut off or damaged, and nothing in it is whole", "download or export it again")
+	fault := archiveFault(name, "the ZIP archive is cut off or damaged, and nothing in it is whole",
+		"download or export it again")
 	if len(data) < header || data[8] != deflated {
 		return nil, fault
 	}
@@ -130,7 +134,8 @@ func salvageArchive(data []byte, name string) (*File, error) {
 	if body > len(data) {
 		return nil, fault
 	}
-	f, err := read(limited(flate.NewReader(bytes.NewReader(data[body:]))), name+"/"+printable(string(data[header:start])), true)
+	unpacked := limited(flate.NewReader(bytes.NewReader(data[body:])))
+	f, err := read(unpacked, name+"/"+printable(string(data[header:start])), true)
 	if err != nil {
 		return nil, fault
 	}
@@ -152,7 +157,13 @@ func printable(name string) string {
 }
 
 func archiveFault(file, what, hint string) error {
-	return &route.InputError{File: file, Line: 1, Col: 1, What: what, Hint: hint}
+	return placed(file, &input.Error{What: what, Hint: hint})
+}
+
+// placed says that an error is about a file as a whole.
+func placed(file string, e *input.Error) error {
+	e.File, e.Line, e.Col = file, 1, 1
+	return e
 }
 
 // limited ends unpacked data where it becomes more than any ride holds.

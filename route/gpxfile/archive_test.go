@@ -53,7 +53,8 @@ func TestZipOfOneFile(t *testing.T) {
 	want := readBytes(t, []byte(day("A")), "d.gpx/loop")
 	for name, data := range map[string][]byte{
 		"by its only file": zipped(t, "loop", day("A")),
-		"among others":     zipped(t, "__MACOSX/._x.gpx", "x", ".hidden.gpx", "x", "photos/", "", "photos/a.png", "x", "loop", day("A"))[:0],
+		"among others": zipped(t, "__MACOSX/._x.gpx", "x", ".hidden.gpx", "x", "photos/", "", "photos/a.png", "x",
+			"loop", day("A"))[:0],
 	} {
 		if len(data) == 0 {
 			continue
@@ -105,14 +106,17 @@ func TestBadArchives(t *testing.T) {
 	}{
 		{"empty", zipped(t), "f.gpx:1:1: an empty ZIP archive"},
 		{"KMZ", zipped(t, "doc.kml", "<kml/>", "files/a.png", "x"), "f.gpx:1:1: this looks like KMZ, not GPX"},
-		{"other files", zipped(t, "a.txt", "x", "b.txt", "y"), "f.gpx:1:1: a ZIP archive without a .gpx file in it: it holds a.txt, b.txt"},
+		{"other files", zipped(t, "a.txt", "x", "b.txt", "y"),
+			"f.gpx:1:1: a ZIP archive without a .gpx file in it: it holds a.txt, b.txt"},
 		{"one other file", zipped(t, "a.txt", "x"), "f.gpx/a.txt:1:1: this is not GPX: it does not begin with <"},
 		{"in an archive", zipped(t, "a.gpx", string(good)), "f.gpx/a.gpx:1:1: a ZIP archive in a ZIP archive"},
 		{"locked", locked(good), "f.gpx/a.gpx:1:1: it is locked with a password"},
 		{"cut off", good[:len(good)-30], "f.gpx:1:1: the ZIP archive is cut off or damaged"},
-		{"a name to do harm", zipped(t, "a\x1b[31m\nb.gpx", "{}"), "f.gpx/a?[31m?b.gpx:1:1: this looks like JSON, not GPX"},
+		{"a name to do harm", zipped(t, "a\x1b[31m\nb.gpx", "{}"),
+			"f.gpx/a?[31m?b.gpx:1:1: this looks like JSON, not GPX"},
 		{"a bad file", zipped(t, "a.gpx", "<gpx>\n<trk>"), "f.gpx/a.gpx:2:6: the file ends in the middle of <trk>"},
-		{"more than can be", promise(good, 200_000), "f.gpx/a.gpx:1:1: it promises 200000 bytes in "}, // 1032 times some 130 bytes
+		{"more than can be", promise(good, 200_000), "f.gpx/a.gpx:1:1: it promises 200000 bytes in "},
+		// 1032 times some 130 bytes
 		{"a promise", promise(good, 4_000_000_000), "f.gpx/a.gpx:1:1: it promises 4000000000 bytes in "},
 	} {
 		_, err := gpxfile.Read(bytes.NewReader(c.data), "f.gpx")

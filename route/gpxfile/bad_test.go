@@ -11,7 +11,8 @@ import (
 	"testing"
 	"testing/iotest"
 
-	"lastpump/route"
+	"lastpump/route/input"
+
 	"lastpump/route/gpxfile"
 )
 
@@ -104,6 +105,9 @@ var badInput = []struct{ text, want string }{
 	{"<gpx a='\x1f'/>", "1:9: character U+001F is not allowed in XML"},
 	{"<gpx>é\uFFFE</gpx>", "1:8: character U+FFFE is not allowed in XML"},
 
+	{"<gpx><trk><trkseg>\n<trkpt lat='1' lon='2'> <ele>9&5</ele>", `2:25: ele "9&5" is not a finite number`},
+	{"<gpx><wpt lat='1' lon='2'><ele>\n<!-- -->x</ele>", `1:27: ele "x" is not a finite number`},
+
 	// Not sound, at the "<" of the point's tag.
 	{"<gpx>\r\n  <wpt/></gpx>", "2:3: wpt without lat and lon"},
 	{"<gpx><trk><trkseg>\n<trkpt lat='1' lon='2'/>\n\t<trkpt lon='2'/>", "3:2: trkpt without lat"},
@@ -115,7 +119,8 @@ var badInput = []struct{ text, want string }{
 	{"<gpx><wpt lat='91' lon='2'/>", `1:6: wpt lat "91" is not from -90 to 90`},
 	{"<gpx><wpt lat='1' lon='-181'/>", `1:6: wpt lon "-181" is not from -180 to 180`},
 	{"<gpx>é<wpt lat='1' lon='1e999'/>", `1:8: wpt lon "1e999" is not from -180 to 180`},
-	{"<gpx><wpt lat='" + strings.Repeat("9", 50) + "' lon='2'/>", `1:6: wpt lat "` + strings.Repeat("9", 40) + `…" is not from -90 to 90`},
+	{"<gpx><wpt lat='" + strings.Repeat("9", 50) + "' lon='2'/>", `1:6: wpt lat "` + strings.Repeat("9",
+		40) + `…" is not from -90 to 90`},
 	{"\xef\xbb\xbf<gpx><wpt lat='NaN' lon='2'/>", `1:6: wpt lat "NaN" is not a number`},
 }
 
@@ -131,7 +136,7 @@ func TestBadInput(t *testing.T) {
 				t.Errorf("%q, %s:\n got %v\nwant f.gpx:%s", x.text, kind, err, x.want)
 				continue
 			}
-			var fault *route.InputError
+			var fault *input.Error
 			if !errors.As(err, &fault) || fault.HintText() == "" {
 				t.Errorf("%q: no hint", x.text)
 			}
@@ -216,7 +221,8 @@ func TestReadErrors(t *testing.T) {
 	packed := gzipped(t, "<gpx>\n</gpx>\n")
 	wantError(t, bytes.NewReader(packed[:2]), "f.gpx:1:1: the compressed data is cut off")
 	wantError(t, bytes.NewReader(packed[:len(packed)-1]), "f.gpx:3:1: the compressed data is cut off")
-	wantError(t, bytes.NewReader(append([]byte("\x1f\x8b\x00"), packed[3:]...)), "f.gpx:1:1: the compressed data is damaged")
+	wantError(t, bytes.NewReader(append([]byte("\x1f\x8b\x00"), packed[3:]...)),
+		"f.gpx:1:1: the compressed data is damaged")
 	packed[len(packed)-8] ^= 1 // in the checksum, which is found wrong at the end
 	wantError(t, bytes.NewReader(packed), "f.gpx:3:1: the compressed data is damaged")
 }
@@ -230,7 +236,8 @@ func (stuck) Read([]byte) (int, error) { return 0, nil }
 // lengths, and of what the scanner consumes in different ways.
 func TestPlaceFarOut(t *testing.T) {
 	for _, filling := range []string{
-		"é\nb", "<x/>", "\n", "<!-- a\nb -->\n", "<x a='\n'>\r\n</x\n>", "<![CDATA[\n]]>x", "<?a\n?>", "<!D\n<!--\n-->>",
+		"é\nb", "<x/>", "\n", "<!-- a\nb -->\n", "<x a='\n'>\r\n</x\n>", "<![CDATA[\n]]>x", "<?a\n?>",
+		"<!D\n<!--\n-->>",
 		"<wpt lat='1'\nlon='2'><name>\n</name><ele>1</ele></wpt>", "&amp;\n]]", "\xff\n",
 	} {
 		for _, size := range []int{1, 3, 70_001, 400_003} {

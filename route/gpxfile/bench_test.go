@@ -7,6 +7,8 @@ import (
 	"testing"
 	"time"
 
+	"lastpump/route/internal/testfiles"
+
 	"github.com/tkrajina/gpxgo/gpx"
 
 	"lastpump/route/gpxfile"
@@ -16,7 +18,7 @@ import (
 func sembalun(tb testing.TB) []byte {
 	tb.Helper()
 	data, err := os.ReadFile(filepath.Join(
-		gpxfile.ModuleDir(tb, gpxfile.TokenizerModule, "testdata"), "ride_sembalun.gpx"))
+		testfiles.Dir(tb, testfiles.XMLTokenizer, "testdata"), "ride_sembalun.gpx"))
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -2,67 +2,77 @@ package gpxfile
 
 import (
 	"bytes"
+	"fmt"
+	"strings"
 
 	"lastpump/route"
+	"lastpump/route/gpxfile/internal/xmlscan"
+	"lastpump/route/input"
 )
 
 // A builder makes a File from the elements that a scanner finds. Each of its
 // methods for an element is called with the start tag in hand and consumes the
 // element whole. Only children that stand in their place are looked at.
 type builder struct {
-	scan   *scanner
+	name   string // of the file
+	scan   *xmlscan.Scanner
 	file   *File
 	points collector
-	root   []byte // prefix of the outermost element
+	pieces int    // tracks, routes and segments so far
+	prefix []byte // of the outermost element
+	space  []byte // its namespace; nil if it has none
 }
 
 // run reads the file from its first byte to its last.
 func (d *builder) run() error {
-	if err := d.scan.sniff(); err != nil {
+	if err := d.sniff(); err != nil {
 		return err
 	}
-	d.scan.isText()
-	t, err := d.scan.next()
+	d.scan.Text()
+	t, err := d.scan.Next()
 	if err != nil {
 		return err
 	}
-	if t == tokEOF {
-		return d.scan.fault(len(d.scan.buf), "the file ends before <gpx>", hintCut)
+	if t == xmlscan.EOF {
+		return d.scan.Place(xmlscan.CutOff("the file ends before <gpx>"))
 	}
 	if err := d.gpx(); err != nil {
 		return err
 	}
-	if _, err := d.scan.next(); err != nil { // anything but the end is an error
-		return err
-	}
-	if d.scan.badLine > 0 {
-		d.scan.notes.add(d.scan.badLine, d.scan.badCol, "bytes that are not UTF-8, read as \uFFFD")
-	}
-	return nil
+	_, err = d.scan.Next() // anything but the end is an error
+	return err
 }
 
 // gpx reads the outermost element.
 func (d *builder) gpx() error {
 	s := d.scan
-	if like := otherRoots[string(s.local)]; like != "" {
+	if like := otherRoots[string(s.Local)]; like != "" {
 		what, hint := looks(like)
-		return s.fault(s.keep, what, hint)
+		return s.Fault(what, hint)
 	}
-	if string(s.local) != "gpx" {
-		return s.fault(s.keep, "this is not GPX: its outermost element is <"+clip(s.name)+">", hintExport)
+	if string(s.Local) != "gpx" {
+		return s.Fault("this is not GPX: its outermost element is <"+xmlscan.Clip(s.Name)+">", hintExport)
 	}
-	for _, a := range s.attrs {
-		if string(a.name) == "version" {
-			d.file.Version = string(a.value)
+	for _, a := range s.Attrs {
+		if string(a.Name) == "version" {
+			d.file.Version = string(a.Value)
 		}
 	}
-	d.root = bytes.Clone(s.prefix)
-	s.spaces.adopt(d.root)
+	d.prefix = bytes.Clone(s.Prefix)
+	if name, declared := s.Space(d.prefix); declared {
+		d.space = bytes.Clone(name)
+	}
 	return d.each(d.part)
 }
 
 // part reads a child of <gpx>.
 func (d *builder) part(tag string) error {
+	switch tag {
+	case "trk", "rte":
+		if err := d.piece(); err != nil {
+			return err
+		}
+	}
 	switch f := d.file; tag {
 	case "trk":
 		f.Tracks = append(f.Tracks, Track{})
@@ -83,7 +93,20 @@ func (d *builder) part(tag string) error {
 			return d.words(&f.Name, tag)
 		}
 	}
-	return d.scan.skip()
+	return d.scan.Skip()
+}
+
+// maxPieces is how many tracks, routes and segments a file may have. What is kept of each
+// takes as much memory as a dozen points, and a small archive can hold millions of them.
+const maxPieces = 200_000
+
+// piece counts a track, a route or a segment.
+func (d *builder) piece() error {
+	if d.pieces++; d.pieces > maxPieces {
+		return d.scan.Fault(fmt.Sprintf("over %d tracks and segments: no ride is in so many pieces", maxPieces),
+			"join them where the points were drawn or recorded, and export the ride again")
+	}
+	return nil
 }
 
 func (d *builder) metadata() error {
@@ -94,7 +117,7 @@ func (d *builder) metadata() error {
 		case "extensions":
 			return d.record()
 		}
-		return d.scan.skip()
+		return d.scan.Skip()
 	})
 }
 
@@ -103,34 +126,34 @@ func (d *builder) record() error {
 	s, r := d.scan, &d.file.Record
 	var whole []byte
 	for {
-		inner, err := s.child()
+		inner, err := s.Child()
 		if err != nil || !inner {
 			r.Text += string(whole)
 			return err
 		}
-		i := s.spaces.find(s.prefix)
-		ours := i >= 0 && string(s.spaces.uri(i)) == recordSpace
-		if ours && string(s.local) == cutElement {
-			text, err := s.contents(cutElement)
+		space, _ := s.Space(s.Prefix)
+		ours := string(space) == recordSpace
+		if ours && string(s.Local) == cutElement {
+			text, err := s.Contents(cutElement)
 			if err != nil {
 				return err
 			}
 			r.Cut = string(text)
 			continue
 		}
-		if !ours || string(s.local) != recordElement {
-			if err := s.skip(); err != nil {
+		if !ours || string(s.Local) != recordElement {
+			if err := s.Skip(); err != nil {
 				return err
 			}
 			continue
 		}
-		line, col := s.place(s.keep)
-		text, err := s.contents(recordElement)
+		line, col := s.Here()
+		text, err := s.Contents(recordElement)
 		if err != nil {
 			return err
 		}
 		if len(whole) == 0 && r.Text == "" {
-			r.File, r.Line, r.Col = s.file, line, col
+			r.File, r.Line, r.Col = d.name, line, col
 		}
 		whole = append(whole, text...)
 	}
@@ -142,22 +165,28 @@ func (d *builder) track(t *Track) error {
 		case "name":
 			return d.words(&t.Name, tag)
 		case "trkseg":
+			if err := d.piece(); err != nil {
+				return err
+			}
 			err := d.segment()
 			t.Segments = append(t.Segments, d.points.take())
 			return err
+		case "extensions": // of the first track alone: that of another is of a file put to this one
+			if len(d.file.Tracks) == 1 && d.file.Record.Text == "" {
+				return d.record()
+			}
 		case "trkpt":
-			line, col := d.scan.place(d.scan.keep)
-			d.scan.notes.add(line, col, "trkpt outside trkseg, left out")
+			d.note("trkpt outside trkseg, left out")
 		}
-		return d.scan.skip()
+		return d.scan.Skip()
 	})
 }
 
 func (d *builder) segment() error {
-	quick := d.plainIsOurs()
+	plain := d.isOurs(nil)
 	for {
-		if quick {
-			d.quickPoints()
+		if plain {
+			d.plainPoints()
 		}
 		tag, err := d.child()
 		if err != nil || tag == "" {
@@ -166,7 +195,7 @@ func (d *builder) segment() error {
 		if tag == "trkpt" {
 			err = d.point(tag)
 		} else {
-			err = d.scan.skip()
+			err = d.scan.Skip()
 		}
 		if err != nil {
 			return err
@@ -182,7 +211,7 @@ func (d *builder) route(t *Track) error {
 		case "rtept":
 			return d.point(tag)
 		}
-		return d.scan.skip()
+		return d.scan.Skip()
 	})
 	t.Segments = [][]route.Point{d.points.take()}
 	return err
@@ -206,70 +235,57 @@ func (d *builder) each(read func(tag string) error) error {
 // and gives its name; "" at the end of the element.
 func (d *builder) child() (string, error) {
 	for {
-		inner, err := d.scan.child()
+		inner, err := d.scan.Child()
 		if err != nil || !inner {
 			return "", err
 		}
-		if tag := known(d.scan.local); tag != "" && d.isOurs() {
+		if tag := known(d.scan.Local); tag != "" && d.isOurs(d.scan.Prefix) {
 			return tag, nil
 		}
-		if err := d.scan.skip(); err != nil {
+		if err := d.scan.Skip(); err != nil {
 			return "", err
 		}
 	}
 }
 
-// known gives the name of an element that is of use as a constant, so that no
-// tag costs an allocation; "" for any other.
+// tags are the elements that are of use, by the length of their names.
+var tags = [...][]string{
+	3: {"ele", "trk", "rte", "wpt", "cmt", "sym"}, 4: {"time", "name", "desc", "type"}, 5: {"trkpt", "rtept"},
+	6: {"trkseg"}, 8: {"metadata"}, 10: {"extensions"},
+}
+
+// known gives the name of an element that is of use as a string that is there already, so
+// that no tag costs an allocation; "" for any other.
 func known(local []byte) string {
-	switch string(local) {
-	case "trkpt":
-		return "trkpt"
-	case "ele":
-		return "ele"
-	case "time":
-		return "time"
-	case "trkseg":
-		return "trkseg"
-	case "trk":
-		return "trk"
-	case "rtept":
-		return "rtept"
-	case "rte":
-		return "rte"
-	case "wpt":
-		return "wpt"
-	case "metadata":
-		return "metadata"
-	case "extensions":
-		return "extensions"
-	case "name":
-		return "name"
-	case "desc":
-		return "desc"
-	case "cmt":
-		return "cmt"
-	case "sym":
-		return "sym"
-	case "type":
-		return "type"
+	if len(local) < len(tags) {
+		for _, tag := range tags[len(local)] {
+			if string(local) == tag {
+				return tag
+			}
+		}
 	}
 	return ""
 }
 
-// isOurs reports whether the element whose start tag is in hand is GPX by its
-// namespace: see the package comment.
-func (d *builder) isOurs() bool {
-	s := d.scan
-	if i := s.spaces.find(s.prefix); i >= 0 {
-		return s.spaces.list[i].ours
+// gpxSpaces is what the namespaces of GPX 1.0 and 1.1 begin with.
+var gpxSpaces = []byte("http://www.topografix.com/GPX/")
+
+// isOurs reports whether elements with a prefix are GPX by their namespace: see the package
+// comment. The empty namespace takes them out of any (Namespaces in XML 1.0, section 6.2);
+// some writers put it at elements of GPX by mistake.
+func (d *builder) isOurs(prefix []byte) bool {
+	space, declared := d.scan.Space(prefix)
+	if !declared {
+		return len(prefix) == 0 || bytes.Equal(prefix, d.prefix)
 	}
-	return len(s.prefix) == 0 || bytes.Equal(s.prefix, d.root)
+	return len(space) == 0 || bytes.HasPrefix(space, gpxSpaces) || d.space != nil && bytes.Equal(space, d.space)
 }
 
-// words reads an element that holds a text.
+// words reads an element that holds a text; a name stands on one line.
 func (d *builder) words(to *string, tag string) error {
-	text, err := d.scan.contents(tag)
-	*to = string(text)
+	text, err := d.scan.Contents(tag)
+	if *to = strings.TrimSpace(input.Clean(string(text))); tag == "name" {
+		*to = input.OneLine(*to)
+	}
 	return err
 }

@@ -13,6 +13,8 @@ import (
 	"testing"
 	"time"
 
+	"lastpump/route/internal/testfiles"
+
 	"github.com/google/go-cmp/cmp"
 	"github.com/muktihari/xmltokenizer"
 	"github.com/tkrajina/gpxgo/gpx"
@@ -27,8 +29,8 @@ func corpus(t *testing.T) map[string]corpusFile {
 	t.Helper()
 	files := map[string]corpusFile{}
 	for _, dir := range []string{
-		gpxfile.ModuleDir(t, gpxfile.GpxgoModule, "test_files"),
-		gpxfile.ModuleDir(t, gpxfile.TokenizerModule, "testdata"),
+		testfiles.Dir(t, testfiles.Gpxgo, "test_files"),
+		testfiles.Dir(t, testfiles.XMLTokenizer, "testdata"),
 	} {
 		names, err := filepath.Glob(filepath.Join(dir, "*.gpx*"))
 		if err != nil {
@@ -101,7 +103,8 @@ func TestLikeGpxgo(t *testing.T) {
 				t.Errorf("gpxgo (-) and we (+) differ:\n%.2000s", diff)
 			}
 			// Three files have points of 1901, where a clock had run over.
-			if len(ours.Notes) > 0 && !strings.Contains(ours.Notes[0], ": a time that is no date from 1970 to 2106, left out") {
+			if len(ours.Notes) > 0 && !strings.Contains(ours.Notes[0],
+				": a time that is no date from 1970 to 2106, left out") {
 				t.Errorf("notes on a sound file: %q", ours.Notes)
 			}
 			sameLength(t, ours, theirs)

@@ -6,7 +6,8 @@ import (
 	"log"
 	"strings"
 
-	"lastpump/route"
+	"lastpump/route/input"
+
 	"lastpump/route/gpxfile"
 )
 
@@ -40,7 +41,7 @@ func ExampleRead_fault() {
 </trkseg></trk></gpx>`
 	_, err := gpxfile.Read(strings.NewReader(text), "loop.gpx")
 	fmt.Println("error:", err)
-	var fault *route.InputError
+	var fault *input.Error
 	if errors.As(err, &fault) {
 		fmt.Println("hint:", fault.HintText())
 	}

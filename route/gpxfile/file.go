@@ -1,13 +1,16 @@
 package gpxfile
 
 import (
+	"errors"
 	"io"
 
 	"lastpump/route"
+	"lastpump/route/gpxfile/internal/xmlscan"
 )
 
 // A File is what a GPX file holds, in the order in which it stands there.
-// All texts are without the white space around them.
+// All texts are clean, see [lastpump/route/input.Clean], without the white space around them; a name
+// stands on one line.
 type File struct {
 	Name      string     // metadata/name (GPX 1.1) or gpx/name (GPX 1.0)
 	Version   string     // the version attribute as written; "" if there is none
@@ -32,6 +35,10 @@ type Waypoint struct {
 	Line, Col                  int    // of the "<" of its tag, from 1
 }
 
+// ErrCut is the cause of an error where a file ends too early: what is whole of it may
+// still be read, see [Salvage].
+var ErrCut = xmlscan.ErrCut
+
 // Read reads a GPX file: UTF-8, UTF-16 with its byte order mark or what the XML
 // declaration names; plain, gzipped or zipped, which its content tells, not its
 // name. Several GPX files in a ZIP archive are read as one, in the order in which
@@ -43,7 +50,7 @@ type Waypoint struct {
 // value of some device and is absent with a note. References that XML does not
 // know are kept as text, with a note.
 //
-// The error is a [*route.InputError] at line 1, column 1 or later: the file is
+// The error is a [*input.Error] at line 1, column 1 or later: the file is
 // not GPX, not well-formed XML [2], cut off, or has a point without a sound
 // position or with an elevation that is no number. A file with neither track nor
 // route is no error; whether it will do is for the caller to say.
@@ -55,24 +62,24 @@ func Read(r io.Reader, name string) (*File, error) { return read(r, name, false)
 func Salvage(r io.Reader, name string) (*File, error) { return read(r, name, true) }
 
 func read(r io.Reader, name string, salvage bool) (*File, error) {
-	in, err := openInput(r, name)
+	in, err := openContent(r, name)
 	if err != nil {
 		return nil, err
 	}
 	if in.archive != nil {
 		return readArchive(in.archive, name, salvage)
 	}
-	d := &builder{scan: newScanner(in.text, name), file: &File{}}
+	d := &builder{name: name, scan: xmlscan.New(in.text, name, readFault), file: &File{}}
 	if in.note != "" {
-		d.scan.notes.add(1, 1, in.note)
+		d.scan.Note(1, 1, in.note)
 	}
 	if err := d.run(); err != nil {
-		if !salvage || !d.scan.cut || !d.file.hasPoints() {
+		if !salvage || !errors.Is(err, ErrCut) || !d.file.hasPoints() {
 			return nil, err
 		}
 		d.file.Cut = err.Error()
 	}
-	d.file.Notes = d.scan.notes.lines(name)
+	d.file.Notes = d.scan.Notes()
 	return d.file, nil
 }
 

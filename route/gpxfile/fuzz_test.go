@@ -9,6 +9,8 @@ import (
 	"testing"
 	"testing/iotest"
 
+	"lastpump/route/input"
+
 	"lastpump/route"
 	"lastpump/route/gpxfile"
 )
@@ -75,11 +77,12 @@ func checkSalvage(t *testing.T, data []byte, file *gpxfile.File) {
 
 func checkError(t *testing.T, file *gpxfile.File, err error) {
 	t.Helper()
-	var fault *route.InputError
+	var fault *input.Error
 	if !errors.As(err, &fault) {
 		t.Fatalf("error of type %T", err)
 	}
-	if fault.Line < 1 || fault.Col < 1 || fault.What == "" || fault.Hint == "" || !strings.HasPrefix(fault.File, "f.gpx") {
+	if fault.Line < 1 || fault.Col < 1 || fault.What == "" || fault.Hint == "" ||
+		!strings.HasPrefix(fault.File, "f.gpx") {
 		t.Fatalf("error %#v", fault)
 	}
 	if file != nil {

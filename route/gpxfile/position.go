@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"lastpump/route"
+	"lastpump/route/gpxfile/internal/xmlscan"
 )
 
 // highest is the largest plausible elevation either way, in metres; what lies
@@ -27,7 +28,7 @@ func (d *builder) point(tag string) error {
 		case "time":
 			return d.time(&p)
 		}
-		return d.scan.skip()
+		return d.scan.Skip()
 	})
 	if err == nil {
 		d.points.add(p)
@@ -36,8 +37,8 @@ func (d *builder) point(tag string) error {
 }
 
 func (d *builder) waypoint() (w Waypoint, err error) {
-	w.File = d.scan.file
-	w.Line, w.Col = d.scan.place(d.scan.keep)
+	w.File = d.name
+	w.Line, w.Col = d.scan.Here()
 	if w.Point, err = d.position("wpt"); err != nil {
 		return w, err
 	}
@@ -56,7 +57,7 @@ func (d *builder) waypoint() (w Waypoint, err error) {
 		case "type":
 			return d.words(&w.Type, tag)
 		}
-		return d.scan.skip()
+		return d.scan.Skip()
 	})
 }
 
@@ -67,9 +68,9 @@ func (d *builder) waypoint() (w Waypoint, err error) {
 //	[1] latitudeType, -90 to 90; longitudeType, -180 to under 180.
 func (d *builder) position(tag string) (route.Point, error) {
 	var lat, lon []byte
-	for _, a := range d.scan.attrs {
+	for _, a := range d.scan.Attrs {
 		var to *[]byte
-		switch string(a.name) {
+		switch string(a.Name) {
 		case "lat":
 			to = &lat
 		case "lon":
@@ -78,9 +79,9 @@ func (d *builder) position(tag string) (route.Point, error) {
 			continue
 		}
 		if *to != nil {
-			return route.Point{}, d.badPoint(tag + " with two " + string(a.name))
+			return route.Point{}, d.badPoint(tag + " with two " + string(a.Name))
 		}
-		*to = a.value
+		*to = a.Value
 	}
 	if lat == nil || lon == nil {
 		return route.Point{}, d.badPoint(tag + missing(lat == nil, lon == nil))
@@ -94,8 +95,7 @@ func (d *builder) position(tag string) (route.Point, error) {
 		return route.Point{}, err
 	}
 	if x == 180 {
-		line, col := d.scan.place(d.scan.keep)
-		d.scan.notes.add(line, col, "lon 180 is outside the schema, which has -180 for it; read as 180")
+		d.note("lon 180 is outside the schema, which has -180 for it; read as 180")
 	}
 	return route.Point{Point: orb.Point{x, y}}, nil
 }
@@ -116,57 +116,46 @@ func (d *builder) degrees(tag, axis string, text []byte) (float64, error) {
 	if axis == "lat" {
 		limit, span = 90, " is not from -90 to 90"
 	}
-	v, ok := parseNumber(trim(text))
+	v, ok := parseNumber(xmlscan.Trim(text))
 	switch {
 	case !ok && bytes.IndexByte(text, ',') >= 0:
-		return 0, d.scan.fault(d.scan.keep, tag+" "+axis+" "+quote(text)+" is not a number", hintComma)
+		return 0, d.scan.Fault(tag+" "+axis+" "+xmlscan.Quote(text)+" is not a number", hintComma)
 	case !ok:
-		return 0, d.badPoint(tag + " " + axis + " " + quote(text) + " is not a number")
+		return 0, d.badPoint(tag + " " + axis + " " + xmlscan.Quote(text) + " is not a number")
 	case !(-limit <= v && v <= limit):
-		return 0, d.badPoint(tag + " " + axis + " " + quote(text) + span)
+		return 0, d.badPoint(tag + " " + axis + " " + xmlscan.Quote(text) + span)
 	}
 	return v, nil
 }
 
 // badPoint makes the error for a point at the start of its tag.
 func (d *builder) badPoint(what string) error {
-	return d.scan.fault(d.scan.keep, what, hintPoint)
+	return d.scan.Fault(what, hintPoint)
 }
 
 // elevation reads <ele>.
 func (d *builder) elevation(p *route.Point) error {
-	if text, ok := d.scan.plainContents(); ok {
-		if v, ok := parseNumber(text); ok && math.Abs(v) <= highest {
-			p.Ele, p.HasEle = v, true
-			return nil
-		}
-		line, col := d.scan.place(d.scan.keep)
-		return d.oddElevation(p, text, line, col)
-	}
-	line, col := d.scan.place(d.scan.keep)
-	text, err := d.scan.contents("ele")
-	if err != nil {
+	text, err := d.scan.Contents("ele")
+	if err != nil || len(text) == 0 {
 		return err
-	}
-	return d.oddElevation(p, text, line, col)
-}
-
-// oddElevation reads an elevation that may be anything.
-func (d *builder) oddElevation(p *route.Point, text []byte, line, col int) error {
-	if len(text) == 0 {
-		return nil
 	}
 	v, ok := parseNumber(text)
 	switch {
 	case !ok && bytes.IndexByte(text, ',') >= 0:
-		return d.scan.faultAt(line, col, "ele "+quote(text)+" is not a number", hintComma)
+		return d.scan.Fault("ele "+xmlscan.Quote(text)+" is not a number", hintComma)
 	case !ok || math.IsInf(v, 0):
-		return d.scan.faultAt(line, col, "ele "+quote(text)+" is not a finite number",
+		return d.scan.Fault("ele "+xmlscan.Quote(text)+" is not a finite number",
 			"an elevation is in metres, like 1234.5: mend it or delete the <ele>")
 	case math.Abs(v) > highest:
-		d.scan.notes.add(line, col, "elevation beyond 20000 m, taken as not known")
+		d.note("elevation beyond 20000 m, taken as not known")
 		return nil
 	}
 	p.Ele, p.HasEle = v, true
 	return nil
+}
+
+// note remembers what is odd about the element whose start tag is in hand.
+func (d *builder) note(what string) {
+	line, col := d.scan.Here()
+	d.scan.Note(line, col, what)
 }

@@ -62,7 +62,7 @@ hours: <24/7>]]></desc><sym>Gas Station</sym><type>fuel</type></wpt>
 `
 
 var wholeRead = gpxfile.File{
-	Name: "The\n  Loop", Version: "1.1",
+	Name: "The Loop", Version: "1.1",
 	Tracks: []gpxfile.Track{
 		{Name: "T1", Segments: [][]route.Point{{high(at(7, 8), 9), at(10, 11)}, nil, nil, {at(12, 13)}}},
 		{},
@@ -91,7 +91,10 @@ func TestWhole(t *testing.T) {
 			return gpxfile.Read(bytes.NewReader(gzipped(t, s)), "f.gpx")
 		},
 		"with a byte order mark": func(s string) (*gpxfile.File, error) { return read("\uFEFF" + s) },
-		"with CRLF":              func(s string) (*gpxfile.File, error) { return read(strings.ReplaceAll(s, "\n", "\r\n")) },
+		"with CRLF": func(s string) (*gpxfile.File,
+			error) {
+			return read(strings.ReplaceAll(s, "\n", "\r\n"))
+		},
 	} {
 		got, err := r(whole)
 		if err != nil {
@@ -112,6 +115,8 @@ var foreign = []struct {
 	waypoints, notes int
 }{
 	{text: `<gpx><trk><trkseg><trkpt lat="1" lon="2"/></trkseg></trk></gpx>`, tracks: 1, points: 1},
+	{text: `<gpx><trk><trkseg><trkpt lat="0000000000000012.5" lon="-000000000000001.5"/></trkseg></trk></gpx>`,
+		tracks: 1, points: 1},
 	// Prefixes.
 	{text: `<g:gpx xmlns:g="http://www.topografix.com/GPX/1/1"><g:trk><g:trkseg><g:trkpt lat="1" lon="2"/></g:trkseg></g:trk></g:gpx>`, tracks: 1, points: 1},
 	{text: `<g:gpx><g:trk><g:trkseg><g:trkpt lat="1" lon="2"/></g:trkseg></g:trk></g:gpx>`, tracks: 1, points: 1},
@@ -230,7 +235,8 @@ func TestEncodings(t *testing.T) {
 func TestNotes(t *testing.T) {
 	for _, x := range []struct{ text, name, note string }{
 		{"<gpx>\n<name>a\xffb</name></gpx>", "a\uFFFDb", "f.gpx:2:8: bytes that are not UTF-8, read as \uFFFD"},
-		{"<gpx>\n<name>a\xe2\x82</name><cmt>\xff</cmt></gpx>", "a\uFFFD\uFFFD", "f.gpx:2:8: bytes that are not UTF-8, read as \uFFFD"},
+		{"<gpx>\n<name>a\xe2\x82</name><cmt>\xff</cmt></gpx>", "a\uFFFD\uFFFD",
+			"f.gpx:2:8: bytes that are not UTF-8, read as \uFFFD"},
 		{"<gpx>\n<x a='\xff'/></gpx>", "", "f.gpx:2:1: bytes that are not UTF-8, read as \uFFFD"},
 		{"<?xml version='1.0' encoding='UTF-16'?><gpx><name>é</name></gpx>", "é",
 			"f.gpx:1:1: says that it is UTF-16 but is not; read as UTF-8"},

@@ -31,7 +31,8 @@ func TestSalvageKeepsWhatIsWhole(t *testing.T) {
 		for _, s := range f.Tracks[0].Segments {
 			points += len(s)
 		}
-		if points != whole || len(f.Waypoints) != strings.Count(cut, "</wpt>") || !strings.HasPrefix(f.Cut, "f.gpx:1:") {
+		if points != whole || len(f.Waypoints) != strings.Count(cut, "</wpt>") ||
+			!strings.HasPrefix(f.Cut, "f.gpx:1:") {
 			t.Fatalf("%q: %d points, %d whole, cut %q", cut, points, whole, f.Cut)
 		}
 		if _, plain := gpxfile.Read(strings.NewReader(cut), "f.gpx"); plain == nil || plain.Error() != f.Cut {

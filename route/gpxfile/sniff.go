@@ -2,10 +2,9 @@ package gpxfile
 
 import (
 	"bytes"
-	"io"
-	"strconv"
 	"strings"
-	"unicode/utf8"
+
+	"lastpump/route/gpxfile/internal/xmlscan"
 
 	"github.com/gabriel-vasile/mimetype"
 )
@@ -15,25 +14,22 @@ const sniffed = 3072
 
 // sniff looks at the first bytes of the text that are not white space, so that a
 // file of another kind is called by its name and not a badly made GPX file.
-func (s *scanner) sniff() error {
-	for s.need(1) && isSpace(s.buf[s.pos]) {
-		s.pos++
-	}
-	s.need(len("<!doctype html"))
-	head := s.buf[s.pos:]
-	if len(head) == 0 && s.err == io.EOF {
-		return s.faultAt(1, 1, "empty file", "nothing was saved in it: download or export it again")
+func (d *builder) sniff() error {
+	s := d.scan
+	head := s.Peek(len("<!doctype html"))
+	if len(head) == 0 && s.Ended() {
+		return s.FaultAt(1, 1, "empty file", "nothing was saved in it: download or export it again")
 	}
 	if len(head) == 0 || head[0] == '<' && !isHTML(head) {
 		return nil
 	}
-	s.need(sniffed)
-	head = s.buf[s.pos:min(len(s.buf), s.pos+sniffed)]
+	head = s.Peek(sniffed)
+	head = head[:min(len(head), sniffed)]
 	if head[0] == 0 && len(bytes.Trim(head, "\x00")) == 0 {
-		return s.fault(s.pos, "nothing but zero bytes", "the recorder lost its power before it wrote the ride: there is nothing to read")
+		return s.Fault("nothing but zero bytes",
+			"the recorder lost its power before it wrote the ride: there is nothing to read")
 	}
-	what, hint := kindOf(head)
-	return s.fault(s.pos, what, hint)
+	return s.Fault(kindOf(head))
 }
 
 // Likely tells by the first bytes of a file whether to read it as GPX, packed or
@@ -45,7 +41,7 @@ func Likely(head []byte) bool {
 			return true
 		}
 	}
-	head = trim(head)
+	head = xmlscan.Trim(head)
 	return len(head) > 0 && head[0] == '<'
 }
 
@@ -85,26 +81,9 @@ func isHTML(head []byte) bool {
 	return strings.HasPrefix(start, "<!doctype html") || strings.HasPrefix(start, "<html")
 }
 
-// shown is how much of a file's own words an error repeats, in bytes.
-const shown = 40
-
-// clip shortens a name for an error.
-func clip(b []byte) string {
-	if len(b) <= shown {
-		return string(b)
-	}
-	n := shown
-	for n > 0 && !utf8.RuneStart(b[n]) {
-		n--
-	}
-	return string(b[:n]) + "…"
-}
-
-// quote shortens a text for an error and puts it in quotes.
-func quote(b []byte) string { return strconv.Quote(clip(b)) }
-
-// firstRune gives the first character of b in quotes.
-func firstRune(b []byte) string {
-	_, size := utf8.DecodeRune(b)
-	return strconv.Quote(string(b[:size]))
-}
+// What to do next, for the faults that have it in common.
+const (
+	hintExport = "export the track as GPX"
+	hintPoint  = "every point needs lat and lon in decimal degrees: mend this point or delete it"
+	hintComma  = "write a decimal point, not a comma"
+)

@@ -10,33 +10,14 @@ import (
 // time reads <time>. A point whose time is no date has none; a time is only
 // looked at to tell where the recorder stood still, so it is never a fault.
 func (d *builder) time(p *route.Point) error {
-	if text, ok := d.scan.plainContents(); ok {
-		if seconds, ok := parsePlainTime(text); ok {
-			p.Time, p.HasTime = seconds, true
-			return nil
-		}
-		line, col := d.scan.place(d.scan.keep)
-		return d.oddTime(p, text, line, col)
-	}
-	line, col := d.scan.place(d.scan.keep)
-	text, err := d.scan.contents("time")
-	if err != nil {
+	text, err := d.scan.Contents("time")
+	if err != nil || len(text) == 0 {
 		return err
 	}
-	return d.oddTime(p, text, line, col)
-}
-
-// oddTime reads a time that may be anything.
-func (d *builder) oddTime(p *route.Point, text []byte, line, col int) error {
-	if len(text) == 0 {
-		return nil
+	if p.Time, p.HasTime = parseTime(text); !p.HasTime {
+		p.Time = 0
+		d.note("a time that is no date from 1970 to 2106, left out")
 	}
-	seconds, ok := parseTime(text)
-	if !ok {
-		d.scan.notes.add(line, col, "a time that is no date from 1970 to 2106, left out")
-		return nil
-	}
-	p.Time, p.HasTime = seconds, true
 	return nil
 }
 
@@ -88,19 +69,10 @@ func parsePlainTime(b []byte) (uint32, bool) {
 	return secondsOf(field)
 }
 
-// secondsOf counts the seconds since 1970 of a date of the Gregorian calendar.
-// The days are counted from March, so that the leap day comes last.
-//
-//	J. Meeus, Astronomical Algorithms, 2nd ed. (1998), chapter 7, where the day of
-//	the year of a month that begins with March is INT(30.6001 (M+1)).
+// secondsOf counts the seconds since 1970 of a date and a time of day.
 func secondsOf(f [6]int) (uint32, bool) {
-	year, month, day := f[0], f[1], f[2]
-	if month < 1 || month > 12 || day < 1 || day > 31 || f[3] > 23 || f[4] > 59 || f[5] > 60 {
+	if f[1] < 1 || f[1] > 12 || f[2] < 1 || f[2] > 31 || f[3] > 23 || f[4] > 59 || f[5] > 60 {
 		return 0, false
 	}
-	if month < 3 {
-		year, month = year-1, month+12
-	}
-	days := 365*year + year/4 - year/100 + year/400 + 306001*(month+1)/10000 + day - 719591
-	return inRange(int64(days)*86400 + int64(f[3])*3600 + int64(f[4])*60 + int64(f[5]))
+	return inRange(time.Date(f[0], time.Month(f[1]), f[2], f[3], f[4], f[5], 0, time.UTC).Unix())
 }

@@ -2,8 +2,7 @@ package gpxfile
 
 import (
 	"bufio"
-	"bytes"
-	"errors"
+	"encoding/xml"
 	"fmt"
 	"io"
 	"math"
@@ -11,9 +10,8 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/tkrajina/gpxgo/gpx"
-
 	"lastpump/route"
+	"lastpump/route/gpxfile/internal/xmlscan"
 )
 
 // A Document is a GPX file to be written.
@@ -26,8 +24,10 @@ type Document struct {
 }
 
 // A Record is what a plan that was written as GPX says of its line beside the points:
-// a text for [route.Recorded]. It stands in the extensions of the metadata, in a
-// namespace of its own, cut into elements that each hold part of it.
+// a text for [route.Recorded]. It stands in the extensions of the first track, in a
+// namespace of its own, cut into elements that each hold part of it: there a program that
+// lays out a file anew keeps what it does not know (tried with one of them), and in those
+// of the metadata, where it stood first and is still read, it does not.
 type Record struct {
 	Text      string // "" where there is none
 	Cut       string // what is known of a cut in the file that the line is from; "" for none
@@ -41,7 +41,7 @@ const (
 	recordPrefix  = "lp"
 	recordElement = "line"
 	cutElement    = "cut"
-	recordPiece   = 256 << 10 // bytes; a reader takes up to 1 MiB of text in one element
+	recordChunk   = 256 << 10 // bytes; a reader takes up to 1 MiB of text in one element
 )
 
 // Write writes a file as the schema of GPX 1.1 [1] has it: UTF-8, positions and heights
@@ -52,26 +52,20 @@ func Write(w io.Writer, d Document) error {
 	if err := d.check(); err != nil {
 		return err
 	}
-	text, err := skeleton(d).ToXml(gpx.ToXmlParams{Version: "1.1", Indent: true})
-	if err != nil {
-		return err
-	}
-	text = bytes.Replace(text, []byte("\t\t<author></author>\n"), nil, 1) // the library's, and says nothing
-	out := &fleshing{w: bufio.NewWriter(w), text: text}
+	out := writer{bufio.NewWriter(w)}
+	out.head(d)
 	for _, wpt := range d.Waypoints {
-		out.upTo("<wpt ")
-		out.point("wpt", wpt.Point, ">")
-		out.pass(">")
+		out.waypoint(wpt)
 	}
-	for _, t := range d.Tracks {
-		for _, s := range t.Segments {
-			out.upTo("<trkseg></trkseg>")
-			out.segment(s)
-		}
+	for i, t := range d.Tracks {
+		out.track(t, func() {
+			if i == 0 {
+				out.record("\t\t", d)
+			}
+		})
 	}
-	out.write(out.text)
-	out.write([]byte("\n"))
-	return errors.Join(out.err, out.w.Flush())
+	out.put("</gpx>\n")
+	return out.Flush()
 }
 
 // check refuses points that the schema does not allow.
@@ -95,110 +89,128 @@ func (d Document) check() error {
 
 // check refuses a point that the schema does not allow.
 func check(p route.Point) error {
-	if !(math.Abs(p.Lat()) <= 90 && math.Abs(p.Lon()) <= 180) || p.HasEle && (math.IsNaN(p.Ele) || math.IsInf(p.Ele, 0)) {
+	if !(math.Abs(p.Lat()) <= 90 && math.Abs(p.Lon()) <= 180) ||
+		p.HasEle && (math.IsNaN(p.Ele) || math.IsInf(p.Ele, 0)) {
 		return fmt.Errorf("a point that lies nowhere: %v, %v, height %v", p.Lat(), p.Lon(), p.Ele)
 	}
 	return nil
 }
 
-// skeleton makes the document for the library, without numbers: it rounds positions to
-// 1e-10 degrees and writes heights with exponents, which the schema forbids, and of a
-// million points it would hold three copies.
-func skeleton(d Document) *gpx.GPX {
-	g := &gpx.GPX{Creator: "lastpump", Name: xmlText(d.Name), Description: xmlText(d.Desc)}
+// A writer writes one element after the other. Its first error stays, and Flush gives it.
+type writer struct{ *bufio.Writer }
+
+func (w writer) put(texts ...string) {
+	for _, t := range texts {
+		w.WriteString(t)
+	}
+}
+
+// element writes an element with a text in it; nothing for an empty one.
+func (w writer) element(indent, tag, text string) {
+	if text = xmlText(text); text == "" {
+		return
+	}
+	w.put(indent, "<", tag, ">")
+	xml.EscapeText(w, []byte(text)) // the writer keeps its error
+	w.put("</", tag, ">\n")
+}
+
+// head writes what comes before the waypoints.
+func (w writer) head(d Document) {
+	w.put(xml.Header, "<gpx")
 	if d.Record != "" {
-		g.RegisterNamespace(recordPrefix, recordSpace)
-		add := func(element, text string) {
-			node := gpx.ExtensionNode{Data: text}
-			node.XMLName.Space, node.XMLName.Local = recordSpace, element
-			g.MetadataExtensions.Nodes = append(g.MetadataExtensions.Nodes, node)
-		}
-		if d.Cut != "" {
-			add(cutElement, xmlText(d.Cut))
-		}
-		for piece := range slices.Chunk([]byte(xmlText(d.Record)), recordPiece) {
-			add(recordElement, string(piece))
-		}
+		w.put(" xmlns:", recordPrefix, `="`, recordSpace, `"`)
 	}
-	for _, w := range d.Waypoints {
-		g.Waypoints = append(g.Waypoints, gpx.GPXPoint{Name: xmlText(w.Name), Comment: xmlText(w.Cmt), Description: xmlText(w.Desc),
-			Symbol: xmlText(w.Sym), Type: xmlText(w.Type)})
+	w.put(` xmlns="http://www.topografix.com/GPX/1/1" version="1.1" creator="lastpump">`, "\n\t<metadata>\n")
+	w.element("\t\t", "name", d.Name)
+	w.element("\t\t", "desc", d.Desc)
+	if len(d.Tracks) == 0 {
+		w.record("\t\t", d)
 	}
-	for _, t := range d.Tracks {
-		g.Tracks = append(g.Tracks, gpx.GPXTrack{Name: xmlText(t.Name), Segments: make([]gpx.GPXTrackSegment, len(t.Segments))})
+	w.put("\t</metadata>\n")
+}
+
+// record writes what a plan has recorded, if it has.
+func (w writer) record(indent string, d Document) {
+	if d.Record == "" {
+		return
 	}
-	return g
+	w.put(indent, "<extensions>\n")
+	w.element(indent+"\t", recordPrefix+":"+cutElement, d.Cut)
+	for chunk := range slices.Chunk([]byte(d.Record), recordChunk) {
+		w.element(indent+"\t", recordPrefix+":"+recordElement, string(chunk))
+	}
+	w.put(indent, "</extensions>\n")
+}
+
+func (w writer) waypoint(p Waypoint) {
+	w.put("\t")
+	w.position("wpt", p.Point)
+	w.put(">")
+	w.elevation(p.Point)
+	w.put("\n")
+	w.element("\t\t", "name", p.Name)
+	w.element("\t\t", "cmt", p.Cmt)
+	w.element("\t\t", "desc", p.Desc)
+	w.element("\t\t", "sym", p.Sym)
+	w.element("\t\t", "type", p.Type)
+	w.put("\t</wpt>\n")
+}
+
+// track writes a track, and between its name and its segments what more there is of it.
+func (w writer) track(t Track, more func()) {
+	w.put("\t<trk>\n")
+	w.element("\t\t", "name", t.Name)
+	more()
+	for _, s := range t.Segments {
+		w.put("\t\t<trkseg>\n")
+		for _, p := range s {
+			w.position("trkpt", p)
+			if p.HasEle {
+				w.put(">")
+				w.elevation(p)
+				w.put("</trkpt>\n")
+			} else {
+				w.put("/>\n")
+			}
+		}
+		w.put("</trkseg>\n")
+	}
+	w.put("\t</trk>\n")
+}
+
+// position writes a start tag but for its end.
+func (w writer) position(tag string, p route.Point) {
+	lon := p.Lon()
+	if lon == 180 {
+		lon = -180
+	}
+	w.put("<", tag, ` lat="`)
+	w.decimal(p.Lat())
+	w.put(`" lon="`)
+	w.decimal(lon)
+	w.put(`"`)
+}
+
+func (w writer) elevation(p route.Point) {
+	if p.HasEle {
+		w.put("<ele>")
+		w.decimal(p.Ele)
+		w.put("</ele>")
+	}
+}
+
+// decimal writes a number as xsd:decimal: without an exponent.
+func (w writer) decimal(v float64) {
+	w.Write(strconv.AppendFloat(w.AvailableBuffer(), v, 'f', -1, 64))
 }
 
 // xmlText leaves out of a text what XML does not allow.
 func xmlText(text string) string {
 	return strings.Map(func(r rune) rune {
-		if !isChar(r) {
+		if !xmlscan.IsChar(r) {
 			return -1
 		}
 		return r
 	}, strings.ToValidUTF8(text, "\uFFFD"))
-}
-
-// A fleshing puts the points into a skeleton. In its text "<" begins a tag and nothing
-// else.
-type fleshing struct {
-	w    *bufio.Writer
-	text []byte // not yet written
-	line []byte
-	err  error
-}
-
-func (f *fleshing) write(b []byte) {
-	if f.err == nil {
-		_, f.err = f.w.Write(b)
-	}
-}
-
-// upTo writes what stands before a tag, and passes the tag.
-func (f *fleshing) upTo(tag string) {
-	before, after, found := bytes.Cut(f.text, []byte(tag))
-	if !found {
-		f.err = errors.Join(f.err, fmt.Errorf("no %s where one was to be", tag))
-		return
-	}
-	f.write(before)
-	f.text = after
-}
-
-// pass leaves out what stands up to a mark.
-func (f *fleshing) pass(mark string) {
-	_, f.text, _ = bytes.Cut(f.text, []byte(mark))
-}
-
-// point writes a start tag with the position, and the height.
-func (f *fleshing) point(tag string, p route.Point, empty string) {
-	lon := p.Lon()
-	if lon == 180 {
-		lon = -180
-	}
-	b := append(f.line[:0], "<"+tag+` lat="`...)
-	b = append(appendDecimal(b, p.Lat()), `" lon="`...)
-	b = append(appendDecimal(b, lon), '"')
-	if !p.HasEle {
-		b = append(b, empty...)
-	} else {
-		b = append(appendDecimal(append(b, "><ele>"...), p.Ele), "</ele>"...)
-	}
-	f.write(b)
-	f.line = b
-}
-
-// appendDecimal writes a number as xsd:decimal: without an exponent.
-func appendDecimal(b []byte, v float64) []byte { return strconv.AppendFloat(b, v, 'f', -1, 64) }
-
-func (f *fleshing) segment(points []route.Point) {
-	f.write([]byte("<trkseg>\n"))
-	for _, p := range points {
-		f.point("trkpt", p, "/>\n")
-		if p.HasEle {
-			f.write([]byte("</trkpt>\n"))
-		}
-	}
-	f.write([]byte("</trkseg>"))
 }

@@ -92,16 +92,19 @@ func badGzips(tb testing.TB, tile []byte) []badRow {
 	gz := gzipped(tb, tile)
 	return []badRow{
 		{"gzip of a byte short", gzipped(tb, tile[1:]), "2884801 bytes when unpacked, " + wantSizes, badSize},
-		{"gzip of a byte long", gzipped(tb, append(bytes.Clone(tile), 0)), "2884803 bytes when unpacked, " + wantSizes, badSize},
+		{"gzip of a byte long", gzipped(tb, append(bytes.Clone(tile), 0)),
+			"2884803 bytes when unpacked, " + wantSizes, badSize},
 		{"gzip of nothing", gzipped(tb, nil), "0 bytes when unpacked, " + wantSizes, badSize},
-		{"gzip of much", gzipped(tb, make([]byte, 25934403)), "over 25934402 bytes when unpacked, " + wantSizes, badSize},
+		{"gzip of much", gzipped(tb, make([]byte, 25934403)), "over 25934402 bytes when unpacked, " + wantSizes,
+			badSize},
 		{"gzip without its last byte", gz[:len(gz)-1], "the file is cut off", badCut},
 		{"gzip cut in the middle", gz[:len(gz)/2], "the file is cut off", badCut},
 		{"gzip cut in its head", gz[:5], "the file is cut off", badCut},
 		{"gzip with another sum", damaged(gz, -5), "the compressed data is damaged", badDamaged},
 		{"gzip with another size", damaged(gz, -1), "the compressed data is damaged", badDamaged},
 		{"gzip with other data", damaged(gz, 10), "the compressed data is damaged", badDamaged},
-		{"gzip and more", append(bytes.Clone(gz), "more than ten bytes"...), "the compressed data is damaged", badDamaged},
+		{"gzip and more", append(bytes.Clone(gz), "more than ten bytes"...), "the compressed data is damaged",
+			badDamaged},
 	}
 }
 
@@ -115,7 +118,8 @@ func badZips(tb testing.TB, tile []byte) []badRow {
 		{"zip that promises 10 GB", promising(tb, deflated(tb, make([]byte, 1<<20)), zip.Deflate, 10<<30),
 			"10737418240 bytes in the zip, " + wantSizes, badSize},
 		{"zip that promises nothing", promising(tb, nil, zip.Store, 0), "0 bytes in the zip, " + wantSizes, badSize},
-		{"zip that promises too little", promising(tb, deflated(tb, append(bytes.Clone(tile), 0)), zip.Deflate, 2884802),
+		{"zip that promises too little", promising(tb, deflated(tb, append(bytes.Clone(tile), 0)), zip.Deflate,
+			2884802),
 			"the zip is cut off or damaged", badDamaged},
 		{"zip that promises too much", promising(tb, deflated(tb, tile[1:]), zip.Deflate, 2884802),
 			"the zip is cut off or damaged", badDamaged},
@@ -124,7 +128,8 @@ func badZips(tb testing.TB, tile []byte) []badRow {
 		{"zip cut off", zp[:len(zp)-30], "the zip is cut off or damaged", badDamaged},
 		{"zip with other data", damaged(zp, len(zp)/2), "the zip is cut off or damaged", badDamaged},
 		{"zip of nothing", zipped(tb), "0 .hgt files in the zip, want one", badZip},
-		{"zip of two", zipped(tb, "N51E010.hgt", tile, "N51E011.hgt", tile), "2 .hgt files in the zip, want one", badZip},
+		{"zip of two", zipped(tb, "N51E010.hgt", tile, "N51E011.hgt", tile), "2 .hgt files in the zip, want one",
+			badZip},
 		{"zip of another tile", zipped(tb, "S51E010.hgt", tile), "the tile in the zip is S51E010", badZip},
 		{"zip of very many", zipped(tb, crowd...), "over 1000 files in the zip", badZip},
 	}

@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"io"
 
-	"lastpump/route"
+	"lastpump/route/input"
 )
 
 // What to do next, for the faults that have it in common.
@@ -55,5 +55,5 @@ func (s *source) zipFault(err error) error {
 }
 
 func (s *source) fault(what, hint string) error {
-	return &route.InputError{File: s.name, What: what, Hint: hint}
+	return &input.Error{File: s.name, What: what, Hint: hint}
 }

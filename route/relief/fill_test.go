@@ -117,7 +117,8 @@ func TestFillBorder(t *testing.T) {
 	}{{999, 0}, {1001, 1}} {
 		pts := northward(1, "o.o")
 		pts[2].Point = at(pts[0].Lat()+tt.metres/111195.0797, 10.5)
-		got, err := open(t, folder("N51E010.hgt", level(358))).Fill([]route.Track{{Segments: [][]route.Point{pts}}}, false)
+		got, err := open(t, folder("N51E010.hgt", level(358))).Fill([]route.Track{{Segments: [][]route.Point{pts}}},
+			false)
 		if err != nil || got.Points != tt.n {
 			t.Errorf("%v m: %+v, %v", tt.metres, got, err)
 		}

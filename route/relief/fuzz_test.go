@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"lastpump/route"
+	"lastpump/route/input"
 )
 
 // FuzzTile asks of any file under any name, and any place: a height that is
@@ -53,7 +53,7 @@ func checkTile(t *testing.T, data []byte, east, north float64, name uint8) {
 			if err == nil {
 				continue
 			}
-			var fault *route.InputError
+			var fault *input.Error
 			if !errors.As(err, &fault) || fault.What == "" || fault.Hint == "" || files[fault.File] == nil {
 				t.Fatalf("error %#v", err)
 			}

@@ -33,7 +33,8 @@ const maxHeld = 64 << 20
 // is that of its own tile though their room is used again.
 func TestHeldIsBounded(t *testing.T) {
 	const n = 18
-	f := row(n, flat(fine, 1), level(2), level(3), gzipped(t, level(4)), gzipped(t, flat(fine, 5)), zipped(t, "x.hgt", flat(fine, 6)))
+	f := row(n, flat(fine, 1), level(2), level(3), gzipped(t, level(4)), gzipped(t, flat(fine, 5)),
+		zipped(t, "x.hgt", flat(fine, 6)))
 	tiles := open(t, f)
 	most := 0
 	for _, stride := range []int{1, 5} { // in another order each time

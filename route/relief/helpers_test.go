@@ -5,16 +5,15 @@ import (
 	"bytes"
 	"compress/gzip"
 	"encoding/binary"
-	"errors"
 	"io/fs"
 	"runtime"
 	"testing"
 	"testing/fstest"
 
-	"github.com/paulmach/orb"
-
-	"lastpump/route"
 	"lastpump/route/relief"
+	"lastpump/testdata/kit"
+
+	"github.com/paulmach/orb"
 )
 
 // Samples along an edge: 3″ and 1″ (SRTM_Topo.txt).
@@ -86,16 +85,7 @@ func wantNone(tb testing.TB, tiles *relief.Tiles, p orb.Point) {
 	}
 }
 
-func wantFault(tb testing.TB, err error, text, hint string) {
-	tb.Helper()
-	var fault *route.InputError
-	if !errors.As(err, &fault) {
-		tb.Fatalf("error %v of type %T", err, err)
-	}
-	if fault.Error() != text || fault.Hint != hint {
-		tb.Errorf("error:\n%s\n%s\nwant:\n%s\n%s", fault, fault.Hint, text, hint)
-	}
-}
+var wantFault = kit.WantFault
 
 func gzipped(tb testing.TB, data []byte) []byte {
 	tb.Helper()

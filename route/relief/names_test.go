@@ -29,7 +29,8 @@ func TestNames(t *testing.T) {
 const noTiles = "name a folder with tiles such as N51E010.hgt, N51E010.hgt.gz or N51E010.hgt.zip in it"
 
 func TestNamesOfTheHemispheres(t *testing.T) {
-	tiles := open(t, folder("N00E000.hgt", level(1), "N00W001.hgt", level(2), "S01E000.hgt", level(3), "S01W001.hgt", level(4)))
+	tiles := open(t, folder("N00E000.hgt", level(1), "N00W001.hgt", level(2), "S01E000.hgt", level(3), "S01W001.hgt",
+		level(4)))
 	wantHeight(t, tiles, at(0.5, 0.5), 1)
 	wantHeight(t, tiles, at(0.5, -0.5), 2)
 	wantHeight(t, tiles, at(-0.5, 0.5), 3)
@@ -40,7 +41,8 @@ func TestNamesOfTheHemispheres(t *testing.T) {
 func TestChoice(t *testing.T) {
 	files := folder("b/N51E010.hgt", level(1), "c/n51e010.hgt", level(2),
 		"a/N51E010.hgt.gz", level(3), "N51E010.SRTMGL1.hgt.zip", level(4), "N51E010.zip", level(5))
-	for i, name := range []string{"b/N51E010.hgt", "c/n51e010.hgt", "a/N51E010.hgt.gz", "N51E010.SRTMGL1.hgt.zip", "N51E010.zip"} {
+	for i, name := range []string{"b/N51E010.hgt", "c/n51e010.hgt", "a/N51E010.hgt.gz", "N51E010.SRTMGL1.hgt.zip",
+		"N51E010.zip"} {
 		wantHeight(t, open(t, files), at(51.5, 10.5), float64(i+1))
 		delete(files, name)
 	}
@@ -53,7 +55,8 @@ func TestPackingByContent(t *testing.T) {
 	for kind, data := range map[string][]byte{
 		"plain": plain, "gzip": gzipped(t, plain), "zip": zipped(t, "N51E010.hgt", plain),
 		"plain 1": large, "gzip 1": gzipped(t, large), "zip 1": zipped(t, "n51e010.HGT", large),
-		"zip with more": zipped(t, "n51e010.hgt/", []byte{}, "readme.txt", []byte("x"), "__MACOSX/N51E010.hgt", []byte("x"),
+		"zip with more": zipped(t, "n51e010.hgt/", []byte{}, "readme.txt", []byte("x"), "__MACOSX/N51E010.hgt",
+			[]byte("x"),
 			"dem/._N51E010.hgt", []byte("x"), "dem/other.hgt", plain),
 		"gzip of two members": append(gzipped(t, plain[:1000]), gzipped(t, plain[1000:])...),
 	} {

@@ -9,9 +9,9 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/paulmach/orb"
+	"lastpump/route/input"
 
-	"lastpump/route"
+	"github.com/paulmach/orb"
 )
 
 const (
@@ -37,7 +37,7 @@ type file struct {
 }
 
 // Open lists the tiles in a folder and the folders in it, down to the fourth. It
-// reads none of them. The error is a [*route.InputError], whose file is the name
+// reads none of them. The error is a [*input.Error], whose file is the name
 // within the folder, or "" for the folder itself: there is no tile at all, there
 // are more than 100 000 files, or a folder cannot be read.
 func Open(folder fs.FS) (*Tiles, error) {
@@ -45,11 +45,11 @@ func Open(folder fs.FS) (*Tiles, error) {
 	seen := 0
 	err := fs.WalkDir(folder, ".", func(name string, d fs.DirEntry, err error) error {
 		if seen++; seen > maxFiles {
-			return &route.InputError{What: fmt.Sprintf("over %d files in the folder", maxFiles), Hint: hintFolder}
+			return &input.Error{What: fmt.Sprintf("over %d files in the folder", maxFiles), Hint: hintFolder}
 		}
 		switch {
 		case err != nil:
-			return &route.InputError{File: strings.TrimPrefix(name, "."), What: cause(err), Hint: hintFolder}
+			return &input.Error{File: strings.TrimPrefix(name, "."), What: cause(err), Hint: hintFolder}
 		case !d.IsDir():
 			t.list(name)
 		case strings.Count(name, "/") >= maxDepth:
@@ -58,7 +58,7 @@ func Open(folder fs.FS) (*Tiles, error) {
 		return nil
 	})
 	if err == nil && len(t.files) == 0 {
-		err = &route.InputError{What: "no elevation tile in the folder", Hint: hintFolder}
+		err = &input.Error{What: "no elevation tile in the folder", Hint: hintFolder}
 	}
 	if err != nil {
 		return nil, err
@@ -94,7 +94,7 @@ func cause(err error) string {
 //
 // A place on a whole degree belongs to the tile that begins there; where that is
 // missing, to the neighbours whose edge it is. The error is a
-// [*route.InputError] that names the file: it is damaged, of a wrong size or
+// [*input.Error] that names the file: it is damaged, of a wrong size or
 // cannot be read.
 func (t *Tiles) Height(p orb.Point) (metres float64, ok bool, err error) {
 	h, kind, err := t.look(p)

@@ -2,6 +2,7 @@ package rides_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -12,7 +13,11 @@ func TestLegsAgree(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, l := range all {
+	some, err := chosen()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range slices.Concat(all, some) {
 		for i, leg := range l.plan.Legs {
 			a, b := l.sheet.stops[i], l.sheet.stops[i+1]
 			detours := func(p *pace) float64 {

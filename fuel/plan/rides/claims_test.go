@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"testing"
+
+	"lastpump/testdata/kit"
 )
 
 // How many rides, on loops whose plan promises that nobody runs dry and on the
-// others.
-const (
-	ridesHolding = 8500
-	ridesOther   = 1500
+// others: ten thousand in a long run.
+var (
+	ridesHolding = kit.Share(8500, 5)
+	ridesOther   = kit.Share(1500, 5)
 )
 
 // ridden is one ride: the loop, what chance made of it, and how it ended by the
@@ -42,6 +44,11 @@ func (r ridden) String() string {
 		if r.rider.isDry(i) {
 			dry = r.loop.sheet.stops[i].name
 			break
+		}
+	}
+	for _, p := range r.loop.sheet.passed {
+		if dry == "none" && r.rider.dryAt(p.entry) {
+			dry = p.name + ", which is passed"
 		}
 	}
 	return fmt.Sprintf("%s: %v at km %.3f, dry place %s, word of it %v, high all day %v, turned back %d times, tank %.6f L, can %.3f L, trip %.3f km",

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lastpump/fuel"
+	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/octane"
@@ -47,11 +48,18 @@ func drawLoop(seed uint64) draft {
 	if rnd.Float64() < 0.8 {
 		d.stretch += 0.25 * rnd.Float64() * rnd.Float64()
 	}
+	if seed%3 == 1 { // the plan estimates it, and the road is as long as it may be within the error
+		d.stretch = 0
+	}
 	d.tracks = land.tracks(rnd, drawWay(rnd, 300e3+500e3*rnd.Float64(), step), step)
 	d.in = plan.Inputs{Bike: drawBike(rnd), Options: drawOptions(rnd)}
+	d.in.Options.FillAt = plan.FillEverywhere
 	course := follow(d.tracks)
 	d.in.Grounds = drawGrounds(rnd, course.at[len(course.at)-1])
 	d.drawStops(rnd, course, spacing(rnd, seed))
+	if seed%5 > 1 {
+		d.spoil(rand.New(rand.NewPCG(seed, 20260702)))
+	}
 	if o := &d.in.Options; rnd.Float64() < 0.15 {
 		o.HasStartFuel, o.StartFuel = true, (d.in.Bike.Tank-d.in.Bike.Unusable)*fuel.Litres(0.7+0.3*rnd.Float64())
 	} else if rnd.Float64() < 0.2 {
@@ -85,23 +93,23 @@ func drawOptions(rnd *rand.Rand) plan.Options {
 	o.Thirst = 1 + max(0, 0.3*rnd.Float64()-0.1)
 	switch rnd.IntN(4) {
 	case 0:
-		o.Reserve = plan.Reserve{}
+		o.Reserve = leg.Reserve{}
 	case 1:
-		o.Reserve = plan.Reserve{Share: 0.3 * rnd.Float64()}
+		o.Reserve = leg.Reserve{Share: 0.3 * rnd.Float64()}
 	case 2:
-		o.Reserve = plan.Reserve{Share: 0.1, Distance: route.Kilometres(60 * rnd.Float64())}
+		o.Reserve = leg.Reserve{Share: 0.1, Distance: route.Kilometres(60 * rnd.Float64())}
 	}
 	return o
 }
 
 // drawGrounds draws sections of all grounds and some ground that is not known.
 func drawGrounds(rnd *rand.Rand, length float64) route.Grounds {
-	g := route.Grounds{Default: route.AllGrounds[rnd.IntN(4)]}
+	g := route.Grounds{Default: route.AllGrounds()[rnd.IntN(4)]}
 	for at := 0.0; at < length; {
 		to := min(length, at+2e3+50e3*rnd.Float64()*rnd.Float64())
-		ground := route.AllGrounds[rnd.IntN(len(route.AllGrounds))]
+		ground := route.AllGrounds()[rnd.IntN(len(route.AllGrounds()))]
 		if rnd.Float64() < 0.5 { // more of what loops mostly are
-			ground = route.AllGrounds[rnd.IntN(4)]
+			ground = route.AllGrounds()[rnd.IntN(4)]
 		}
 		if rnd.Float64() < 0.85 {
 			g.Sections = append(g.Sections, route.Section{From: route.Metres(at), To: route.Metres(to), Ground: ground})
@@ -115,7 +123,7 @@ func drawGrounds(rnd *rand.Rand, length float64) route.Grounds {
 // of the tank to; mostly on the line, some up to 1.9 km off it, some two in one
 // place, some of which only somebody has said that they are there.
 func (d *draft) drawStops(rnd *rand.Rand, c course, apart func() float64) {
-	r, e := newRoad(d.tracks, d.stretch, d.in.Grounds), newEngine(d.in.Bike, d.in.Options.Thirst)
+	r, e := newRoad(d.tracks, stretched(max(1, d.stretch)), d.in.Grounds), newEngine(d.in.Bike, d.in.Options.Thirst)
 	most := e.steady(r.days, 1)
 	add := func(at orb.Point, name string) {
 		standing := []stop.Standing{stop.Seen, stop.Phoned, stop.Map}[rnd.IntN(3)]
@@ -140,6 +148,19 @@ func (d *draft) drawStops(rnd *rand.Rand, c course, apart func() float64) {
 			d.in.Stops[len(d.in.Stops)-1].Standing = stop.Hearsay
 		}
 		litres, due = 0, apart()
+	}
+}
+
+// spoil leaves at every other pump nothing but petrol that the engine should not have, or none
+// that is known: then cans are filled at the others and carried past these.
+func (d *draft) spoil(rnd *rand.Rand) {
+	for i := range d.in.Stops {
+		switch rnd.IntN(8) {
+		case 0:
+			d.in.Stops[i].Grades = nil
+		case 1, 2, 3:
+			d.in.Stops[i].Grades = []octane.Grade{octane.FromRON(octane.RON(80 + rnd.IntN(13)))}
+		}
 	}
 }
 

@@ -58,11 +58,13 @@ type engine struct {
 	odometer float64 // metres shown a metre ridden
 	flat     []band  // a metre ridden, by ground
 	climb    band    // a metre climbed
+
+	climbUnknown band // a metre of line of which the climb is not known
 }
 
-// steepest is how much the high figure climbs a metre of line where the climb is
-// not known.
-const steepest = 15.0 / 1000
+// unknown is how much is climbed a metre of line where the heights are not known: at the
+// least, likely, at the most.
+var unknown = band{2.0 / 1000, 8.0 / 1000, 18.0 / 1000}
 
 // newEngine reads a bike. Petrol with ethanol holds less: 76 000 Btu a gallon of
 // ethanol against 115 000 of petrol.
@@ -83,6 +85,7 @@ func newEngine(b fuel.Bike, thirst float64) *engine {
 	}
 	lift := float64(b.LoadedMass) * 9.80665 / (0.25 * 32.05e6)
 	e.climb = band{0.90, 1, 1.10}.times(lift * all)
+	e.climbUnknown = band{0.90 * unknown.low, unknown.likely, 1.10 * unknown.high}.times(lift * all)
 	return e
 }
 
@@ -92,6 +95,7 @@ type pace struct {
 	flat    [][]float64
 	climb   []float64
 	unknown []float64
+	longer  float64 // where in its band the length of the road is: -1 low, 0 likely, 1 high
 }
 
 // pace gives what a rider drinks who is, on each day and ground, somewhere in the
@@ -106,14 +110,16 @@ func (e *engine) pace(days int, in func(day, ground int) float64, climbing func(
 		c := climbing(day)
 		p.flat = append(p.flat, flat)
 		p.climb = append(p.climb, e.climb.at(c))
-		p.unknown = append(p.unknown, e.climb.at(c)*steepest*max(c, 0))
+		p.unknown = append(p.unknown, e.climbUnknown.at(c))
 	}
 	return p
 }
 
 // steady is the pace of one who is at the same place in every band.
 func (e *engine) steady(days int, where float64) *pace {
-	return e.pace(days, func(int, int) float64 { return where }, func(int) float64 { return where })
+	p := e.pace(days, func(int, int) float64 { return where }, func(int) float64 { return where })
+	p.longer = where
+	return p
 }
 
 // over gives the litres for a piece of road, there or back.
@@ -122,7 +128,7 @@ func (p *pace) over(b *piece, back bool) float64 {
 	if back {
 		up = b.down
 	}
-	l := p.flat[b.day][b.ground]*b.ridden + p.climb[b.day]*up
+	l := p.flat[b.day][b.ground]*b.ridden.at(p.longer) + p.climb[b.day]*up
 	if b.unknown {
 		l += p.unknown[b.day] * (b.to - b.from)
 	}
@@ -140,11 +146,11 @@ func (p *pace) between(r *road, from, to float64) (l float64) {
 	return l
 }
 
-// ridden gives the metres that the wheels roll from one place of a road to another.
+// ridden gives the likely metres that the wheels roll from one place of a road to another.
 func (r *road) ridden(from, to float64) (d float64) {
 	for i := r.on(from); i < len(r.pieces) && r.pieces[i].from < to; i++ {
 		b := &r.pieces[i]
-		d += b.ridden * (min(b.to, to) - max(b.from, from)) / (b.to - b.from)
+		d += b.ridden.likely * (min(b.to, to) - max(b.from, from)) / (b.to - b.from)
 	}
 	return d
 }

@@ -32,14 +32,14 @@ func exampleDraft(name string) (d draft, err error) {
 	}
 	gpx, gerr := gpxfile.Read(loop, "loop.gpx")
 	b, berr := fuel.ReadBike(bike, "bike.toml", "")
-	sections, serr := route.ReadGround(ground, "ground.csv")
+	sections, _, serr := route.ReadGround(ground, "ground.csv")
 	if err = errors.Join(gerr, berr, serr); err != nil {
 		return d, err
 	}
 	o := plan.DefaultOptions()
 	o.Today = time.Date(2026, 7, 1, 0, 0, 0, 0, time.UTC)
 	d = draft{name: name, tracks: gpx.Tracks, stretch: 1.01, in: plan.Inputs{Bike: b, Options: o, Grounds: route.Grounds{Sections: sections}}}
-	if d.in.Stops, err = stop.FromWaypoints(gpx.Waypoints, ""); err != nil || len(d.in.Stops) > 0 {
+	if d.in.Stops, _, err = stop.FromWaypoints(gpx.Waypoints, ""); err != nil || len(d.in.Stops) > 0 {
 		return d, err
 	}
 	list := open("stops.csv")
@@ -47,17 +47,18 @@ func exampleDraft(name string) (d draft, err error) {
 		return d, err
 	}
 	defer list.Close()
-	d.in.Stops, err = stop.ReadCSV(list, "stops.csv", "")
+	d.in.Stops, _, err = stop.ReadCSV(list, "stops.csv", "")
 	return d, err
 }
 
 // exampleLoop plans an example. Neither holds as it is given; where no can is big
 // enough it is ridden with a larger tank.
-func exampleLoop(name string) (*loop, error) {
+func exampleLoop(name string, at plan.FillAt) (*loop, error) {
 	d, err := exampleDraft(name)
 	if err != nil {
 		return nil, err
 	}
+	d.in.Options.FillAt = at
 	for {
 		l, err := d.make()
 		if err != nil {

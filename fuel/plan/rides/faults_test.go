@@ -1,11 +1,13 @@
 package rides_test
 
 import (
+	"context"
 	"math/rand/v2"
 	"testing"
 
 	"lastpump/fuel/plan"
 	"lastpump/route"
+	"lastpump/testdata/kit"
 )
 
 // A fault is planted in what riders are given, to see that the rides find it.
@@ -15,7 +17,7 @@ type fault struct {
 	plant func(d draft, l *loop) (*sheet, error)
 }
 
-// faults are the five. On each strip the plan holds as it should be. All are paved:
+// faults are the six. On each strip the plan holds as it should be. All are paved:
 // the high figure is 1.05 x 1.10 x 5 = 5.775 L/100 km.
 func faults() []fault {
 	// A to B 163 km and from there 7 km to C take 9.82 L of 10 at the high figure. A
@@ -29,6 +31,9 @@ func faults() []fault {
 	far := stripDraft(356, level, 200, 206)
 	far.in.Bike.Can = 3
 	late := stripDraft(320, level, 163, 170)
+	// The same 206 km twice over.
+	often := stripDraft(562, level, 200, 206, 406, 412)
+	often.in.Bike.Can = 3
 	// If B is dry, 205 km on to C take 10.25 L at the likely figure, and 160 km there
 	// and back 9.24 at the high one.
 	back := stripDraft(362, level, 80, 205, 212)
@@ -38,6 +43,12 @@ func faults() []fault {
 		{"half the can", far, changed(func(s *sheet) {
 			for i := range s.legs {
 				s.legs[i].can /= 2
+			}
+		})},
+		{"can filled once", often, changed(func(s *sheet) {
+			for i, filled := 0, false; i < len(s.stops); i++ {
+				s.stops[i].can = s.stops[i].can && !filled
+				filled = filled || s.stops[i].can
 			}
 		})},
 		{"turn back 20 % late", late, changed(func(s *sheet) {
@@ -73,15 +84,16 @@ func noClimb(d draft, l *loop) (*sheet, error) {
 	return d.again(l)
 }
 
-// again plans a draft, which has been changed, with the bike and the options that a
-// loop has been planned with.
+// again plans a draft, which has been changed, with the bike, the options and the cans that
+// a loop has been planned with.
 func (d draft) again(l *loop) (*sheet, error) {
 	line, err := d.line()
 	if err != nil {
 		return nil, err
 	}
 	d.in.Line, d.in.Bike, d.in.Options = line, l.plan.Bike, l.plan.Options
-	q, err := plan.Make(d.in)
+	d.in.Options.Carry = plan.Carry{Cans: l.plan.Cans.Carried}
+	q, err := plan.Make(context.Background(), d.in)
 	if err != nil {
 		return nil, err
 	}
@@ -113,7 +125,7 @@ func strandings(l *loop, faulty *sheet, rnd *rand.Rand, n int) (with, anyway int
 	return with, anyway
 }
 
-// Each of five faults strands riders who get home without it, on a loop that is tight
+// Each of six faults strands riders who get home without it, on a loop that is tight
 // enough to show it.
 func TestFaultsAreFound(t *testing.T) {
 	for _, f := range faults() {
@@ -143,7 +155,7 @@ func TestFaultsAreFound(t *testing.T) {
 func TestFaultsOnDrawnLoops(t *testing.T) {
 	holding, _ := both(t)
 	drawn := map[string]draft{}
-	for seed := range uint64(drawnLoops) {
+	for _, seed := range seeds() {
 		d := drawLoop(seed)
 		drawn[d.name] = d
 	}
@@ -159,8 +171,9 @@ func TestFaultsOnDrawnLoops(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			a, b := strandings(l, s, rnd, 80)
-			rides, with, anyway = rides+80, with+a, anyway+b
+			n := kit.Share(80, 2)
+			a, b := strandings(l, s, rnd, n)
+			rides, with, anyway = rides+n, with+a, anyway+b
 		}
 		if with == 0 || anyway > 0 {
 			t.Errorf("%s strands %d of %d, of them %d without it too", f.name, with, rides, anyway)

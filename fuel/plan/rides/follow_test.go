@@ -3,7 +3,11 @@ package rides_test
 // bySheet rides a loop as the sheet says.
 func (r *rider) bySheet() ending {
 	r.asked = make([]bool, len(r.sheet.stops))
-	r.takeCan(0) // at a start without a pump it was filled at home
+	r.setsOut()
+	if !r.sheet.stops[0].pump { // it was filled at home
+		r.fillCan(0)
+		r.lookAhead(0)
+	}
 	for i, going := 0, true; i < r.sheet.last(); {
 		if i, going = r.leg(i); !going {
 			return r.stopped()
@@ -19,13 +23,14 @@ func (r *rider) leg(i int) (at int, going bool) {
 	dry := r.isDry(next)
 	r.fill(i)
 	if dry && r.dryKnown {
-		return r.pass(i, next)
+		return r.pass(r.sheet.stops[i], next)
 	}
 	r.turnAt = never
 	if r.silent[next] && !r.asked[next] || dry && r.noWord {
 		r.turnAt = r.sheet.legs[i].turnBack
 	}
-	back, arrived := r.ride(r.hops(i, next))
+	back, arrived := r.ride(r.hopsOn(r.sheet.stops[i], i))
+	open := arrived && r.comesTo(next, dry)
 	due := r.trip >= r.turnAt-1e-6
 	r.turnAt = never
 	switch {
@@ -35,6 +40,8 @@ func (r *rider) leg(i int) (at int, going bool) {
 		return i, false
 	case dry:
 		r.dryKnown = true
+		return r.atDryPump(next)
+	case !open:
 		return r.atDryPump(next)
 	}
 	return next, true
@@ -49,7 +56,9 @@ func (r *rider) turnBack(back []hop, i int) (going bool) {
 	return !r.stranded && r.sheet.stops[i].pump
 }
 
-func (r *rider) isDry(i int) bool { return r.dry >= 0 && r.sheet.place[i] == r.dry }
+func (r *rider) isDry(i int) bool { return r.dryAt(r.sheet.stops[i]) }
+
+func (r *rider) dryAt(e entry) bool { return r.dry >= 0 && e.place == r.dry }
 
 func (r *rider) stopped() ending {
 	if r.stranded {
@@ -58,34 +67,64 @@ func (r *rider) stopped() ending {
 	return safe
 }
 
-// pass is for one who stands at a pump and knows that the next is dry: he rides past
+// pass is for one who stands at a pump and knows that the next stop is dry: he rides past
 // it if the sheet says on, else he stays.
-func (r *rider) pass(i, dry int) (at int, going bool) {
-	if e := r.sheet.stops[dry]; e.dry == goOn {
-		return r.forward(i, r.sheet.ahead(dry, e.to))
+func (r *rider) pass(from entry, dry int) (at int, going bool) {
+	if r.sheet.stops[dry].dry == goOn {
+		return r.forward(from, dry)
 	}
-	return i, false
+	return 0, false
 }
 
-// atDryPump does what the sheet says where a pump turns out to be dry. Who rides
-// back is safe there, and his ride is over.
+// atDryPump does what the sheet says where a pump turns out to be dry, and pours what is in
+// the can. Who rides back is safe there, and his ride is over.
 func (r *rider) atDryPump(i int) (at int, going bool) {
+	r.low = 1
+	r.tip()
 	e := r.sheet.stops[i]
-	back := r.sheet.behind(i, e.to)
+	to, back, fill := r.sheet.behind(i, e.to)
 	if e.dry == goOn || back < 0 { // or stranded, and less so ahead
-		return r.forward(i, r.sheet.ahead(i, e.to))
+		return r.forward(e, i)
 	}
-	if _, arrived := r.ride(r.hops(i, back)); arrived && r.isDry(back) {
-		return r.atDryPump(back)
+	_, arrived := r.ride(hops(e, to))
+	if arrived && r.dryAt(to) {
+		if fill {
+			return r.atDryPump(back)
+		}
+		r.strand()
+	} else if arrived {
+		r.comesBack(to)
 	}
 	return back, false
 }
 
-// forward rides on to a stop further ahead, and if that is of the dry place, too, does
-// what the sheet says there.
-func (r *rider) forward(i, to int) (at int, going bool) {
-	if _, arrived := r.ride(r.hops(i, to)); !arrived || !r.isDry(to) {
-		return to, arrived
+// forward rides on to where the sheet says to if a stop is dry. At a stop that is of the dry
+// place, too, he does what the sheet says there; at a passed pump he fills, and goes on with
+// the plan.
+func (r *rider) forward(from entry, dry int) (at int, going bool) {
+	to, i, fill := r.sheet.ahead(dry, r.sheet.stops[dry].to)
+	r.off = true
+	if _, arrived := r.ride(hops(from, to)); !arrived {
+		return i, false
 	}
-	return r.atDryPump(to)
+	open := fill && i == r.sheet.last() || r.comes(to, 0, r.dryAt(to))
+	switch {
+	case fill && (r.dryAt(to) || !open):
+		return r.atDryPump(i)
+	case fill:
+		return i, true
+	case r.dryAt(to) || !open:
+		r.strand()
+		return i, false
+	}
+	r.rescued++
+	r.fillPassed(i)
+	if r.isDry(i + 1) {
+		return r.pass(to, i+1)
+	}
+	_, arrived := r.ride(r.hopsOn(to, i))
+	return i + 1, arrived
 }
+
+// strand is for one whom the sheet has sent from a dry pump to another.
+func (r *rider) strand() { r.stranded, r.strandAt = true, r.at }

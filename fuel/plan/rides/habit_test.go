@@ -59,9 +59,11 @@ func (r *rider) byHabit(h habit) ending {
 // fillByHabit fills the tank and the bike's own can.
 func (r *rider) fillByHabit(i int) {
 	if i == 0 {
-		r.can = r.ownCan
+		r.can, r.canned = r.ownCan, r.ownCan
 	}
 	if r.sheet.stops[i].pump {
+		r.stops++
+		r.canned += r.ownCan - r.can
 		r.tank, r.can = r.engine.usable, r.ownCan
 		r.trip, r.drunk, r.allowed, r.since = 0, 0, 0, 0
 	}
@@ -109,9 +111,9 @@ func (r *rider) nearest(dry int) (to int, arrived bool) {
 	}
 	here := r.sheet.stops[dry].km
 	if r.sheet.stops[on].km-here <= here-r.sheet.stops[back].km {
-		_, arrived = r.ride(r.hops(dry, on))
+		_, arrived = r.ride(hops(r.sheet.stops[dry], r.sheet.stops[on]))
 		return on, arrived
 	}
-	_, arrived = r.ride(r.hops(dry, back))
+	_, arrived = r.ride(hops(r.sheet.stops[dry], r.sheet.stops[back]))
 	return -1, arrived
 }

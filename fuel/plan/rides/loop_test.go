@@ -1,11 +1,13 @@
 package rides_test
 
 import (
+	"context"
 	"fmt"
 	"sync"
 	"testing"
 
 	"lastpump/fuel"
+	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/route"
 )
@@ -18,13 +20,16 @@ type loop struct {
 	sheet  *sheet
 	plan   *plan.Plan // for the claims and for what is said of a failure; no rider looks in
 	holds  bool       // whether the plan promises that nobody runs dry
-	bought bool       // with a can that the bike does not have, or a larger one
+	bought bool       // with cans that the bike does not have
+	alone  *loop      // the same, planned for the bike alone: without such cans; nil where stops are chosen
+
+	everywhere *loop // where stops are chosen, the same filled at every counted stop
 
 	most                *pace     // the high figures: nobody in here drinks more on a leg
 	mostThere, mostBack []float64 // litres by them for each piece of the road
 
 	startFuel  float64 // litres in the tank at the start
-	ownCan     float64 // litres: of the bike as it is, not the can that the plan asks for
+	ownCan     float64 // litres: of the bike as it is, not the cans that the plan carries
 	sinceFill  float64 // metres ridden since the tank was full
 	pavedRange float64 // metres of paved road that a whole tank takes the bike
 }
@@ -34,7 +39,7 @@ type loop struct {
 type draft struct {
 	name    string
 	tracks  []route.Track
-	stretch float64
+	stretch float64     // 0 where the plan estimates it
 	in      plan.Inputs // without a line
 	shrink  bool        // take the smallest tank with which the plan still holds
 }
@@ -44,73 +49,101 @@ func (d draft) line() (*route.Line, error) {
 	return route.NewLine(d.tracks, route.LineOptions{Stretch: d.stretch, Gaps: route.GapsRide})
 }
 
-// cans are the sizes that a rider can buy, in litres.
-var cans = []fuel.Litres{1, 1.5, 2, 3, 4, 5, 7.5, 10}
-
-// make plans a loop as it is; if that plan does not promise that nobody runs dry, with
-// a can. Where nothing helps it is planned as it is.
+// make plans a loop, and the same for the bike alone, or where stops are chosen with a fill at
+// every counted stop.
 func (d draft) make() (*loop, error) {
-	line, err := d.line()
+	in, p, err := d.planned()
 	if err != nil {
 		return nil, err
+	}
+	l := d.loop(in, p)
+	if in.Options.FillAt != plan.FillChosen {
+		return l, l.planAlone(in)
+	}
+	in.Options.FillAt = plan.FillEverywhere
+	if p, err = plan.Make(context.Background(), in); err != nil {
+		return nil, err
+	}
+	l.everywhere = d.loop(in, p)
+	return l, nil
+}
+
+// planned plans a loop as it is; if that plan does not promise that nobody runs dry, with more in
+// cans than is carried without a fight. Where nothing helps it is planned as it is.
+func (d draft) planned() (plan.Inputs, *plan.Plan, error) {
+	line, err := d.line()
+	if err != nil {
+		return d.in, nil, err
 	}
 	in := d.in
 	in.Line = line
-	p, err := plan.Make(in)
+	p, err := plan.Make(context.Background(), in)
 	if err != nil {
-		return nil, err
+		return in, nil, err
 	}
-	if !promises(p) {
-		in, p = withCan(in, p)
+	if !promises(p) && in.Options.Carry.Most > 0 {
+		in, p = carryingMore(in, p)
 	}
 	if d.shrink && promises(p) {
 		in, p = shrunk(in, p)
 	}
-	return d.loop(in, p), nil
+	return in, p, nil
 }
 
-// withCan plans with the can that a plan asks for or the next that makes it promise;
-// if none does, with most of the tank as reserve besides: a can rides empty on legs
-// that are OK without it, and so rides full on nearly all.
-func withCan(in plan.Inputs, p *plan.Plan) (plan.Inputs, *plan.Plan) {
-	careful := in.Options
-	careful.Reserve = plan.Reserve{Share: 0.8}
-	for _, options := range []plan.Options{in.Options, careful} {
-		for _, size := range cans {
-			if size < p.Can.SizeForDry.Litres || size <= in.Bike.Can || p.Can.SizeForDry.TooBig {
-				continue
-			}
-			more := in
-			more.Options, more.Bike.Can = options, size
-			if q, err := plan.Make(more); err == nil && promises(q) {
-				return more, q
-			}
+// planAlone plans the loop for the bike alone.
+func (l *loop) planAlone(in plan.Inputs) error {
+	in.Options.Carry = plan.Carry{}
+	p, err := plan.Make(context.Background(), in)
+	if err != nil {
+		return err
+	}
+	alone := *l
+	alone.name += ", the bike alone"
+	alone.plan, alone.sheet, alone.holds, alone.bought = p, read(p, l.road), promises(p), false
+	l.alone = &alone
+	return nil
+}
+
+// carryingMore plans with up to 15 and up to 20 L in cans, if that makes a plan promise.
+func carryingMore(in plan.Inputs, p *plan.Plan) (plan.Inputs, *plan.Plan) {
+	for _, most := range []fuel.Litres{15, 20} {
+		more := in
+		more.Options.Carry.Most = most
+		if q, err := plan.Make(context.Background(), more); err == nil && promises(q) {
+			return more, q
 		}
 	}
 	return in, p
 }
 
 // shrunk gives the bike the smallest tank, to within a hundredth of a litre, with which the plan
-// still promises that nobody runs dry: somewhere on such a loop it is only just so.
+// still promises that nobody runs dry with the same cans: somewhere on such a loop it is only
+// just so.
 func shrunk(in plan.Inputs, p *plan.Plan) (plan.Inputs, *plan.Plan) {
 	enough, small := in.Bike.Tank, in.Bike.Tank/3
+	same := in
+	same.Options.Carry = plan.Carry{Cans: p.Cans.Carried}
 	for enough-small > 0.01 {
-		less := in
-		less.Bike.Tank = (enough + small) / 2
-		if q, err := plan.Make(less); err == nil && promises(q) {
-			enough, in, p = less.Bike.Tank, less, q
+		same.Bike.Tank = (enough + small) / 2
+		if q, err := plan.Make(context.Background(), same); err == nil && promises(q) {
+			enough, p = same.Bike.Tank, q
 			continue
 		}
-		small = less.Bike.Tank
+		small = same.Bike.Tank
 	}
+	in.Bike.Tank = enough
 	return in, p
 }
 
-// loop is a draft as it is ridden, by a plan made of what was drawn and bought.
+// loop is a draft as it is ridden, by a plan made of what was drawn.
 func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
-	b, o, r := in.Bike, in.Options, newRoad(d.tracks, d.stretch, d.in.Grounds)
+	by := stretched(d.stretch)
+	if d.stretch == 0 {
+		by = estimated(in.Line)
+	}
+	b, o, r := in.Bike, in.Options, newRoad(d.tracks, by, d.in.Grounds)
 	l := &loop{
-		name: d.name, plan: p, holds: promises(p), bought: b.Can > d.in.Bike.Can, ownCan: float64(d.in.Bike.Can),
+		name: d.name, plan: p, holds: promises(p), bought: p.Bike.Can > b.Can, ownCan: float64(d.in.Bike.Can),
 		road: r, engine: newEngine(b, o.Thirst), sheet: read(p, r),
 		pavedRange: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,
 	}
@@ -152,39 +185,53 @@ func (l *loop) firstRate() float64 {
 // figure, no place would leave him stranded, none only just not.
 func promises(p *plan.Plan) bool {
 	for _, l := range p.Legs {
-		if l.Verdict == plan.Short || l.Drink.Fuel.High > l.Start+l.Can {
+		if l.Verdict == leg.Short || l.Drink.Fuel.High > l.Start+l.Can {
 			return false
 		}
 	}
 	for _, v := range p.Visits {
-		if v.IfDry != nil && (v.IfDry.Outcome == plan.Stranded || v.IfDry.Bare) {
+		if v.IfDry != nil && (v.IfDry.Outcome == leg.Stranded || v.IfDry.Bare) {
 			return false
 		}
 	}
 	return true
 }
 
-// loops are the sixty drawn ones and the two examples, made once.
-var loops = sync.OnceValues(func() ([]*loop, error) {
-	var all []*loop
+// seeds are those of the drawn loops: sixty, and three more on which riders found what is
+// left in a can poured already, where a plan had counted it for a dry pump.
+func seeds() (all []uint64) {
 	for seed := range uint64(drawnLoops) {
-		l, err := drawLoop(seed).make()
+		all = append(all, seed)
+	}
+	return append(all, 113, 143, 149)
+}
+
+// loops are the drawn ones and the two examples, filled at every counted stop, made once.
+var loops = sync.OnceValues(func() ([]*loop, error) { return makeLoops(plan.FillEverywhere, seeds()) })
+
+// makeLoops makes the drawn loops of some seeds, and the examples.
+func makeLoops(at plan.FillAt, seeds []uint64) (all []*loop, err error) {
+	for _, seed := range seeds {
+		d := drawLoop(seed)
+		d.in.Options.FillAt = at
+		l, err := d.make()
 		if err != nil {
 			return nil, fmt.Errorf("loop %d: %w", seed, err)
 		}
 		all = append(all, l)
 	}
 	for _, name := range []string{"steppe", "canyon"} {
-		l, err := exampleLoop(name)
+		l, err := exampleLoop(name, at)
 		if err != nil {
 			return nil, err
 		}
 		all = append(all, l)
 	}
 	return all, nil
-})
+}
 
-// both gives the loops whose plan promises that nobody runs dry, and the others.
+// both gives the loops whose plan promises that nobody runs dry, and those on which the bike
+// alone does not.
 func both(t *testing.T) (holding, others []*loop) {
 	t.Helper()
 	all, err := loops()
@@ -194,8 +241,9 @@ func both(t *testing.T) (holding, others []*loop) {
 	for _, l := range all {
 		if l.holds {
 			holding = append(holding, l)
-		} else {
-			others = append(others, l)
+		}
+		if !l.alone.holds {
+			others = append(others, l.alone)
 		}
 	}
 	return holding, others

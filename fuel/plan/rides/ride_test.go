@@ -18,6 +18,7 @@ func (e ending) String() string { return [...]string{"finished", "safe", "ran dr
 type rider struct {
 	*loop
 	fate
+	dial
 	sheet *sheet // what he was given, which may be wrong
 
 	at    float64 // along the line
@@ -31,6 +32,7 @@ type rider struct {
 	since     float64 // ridden when he set out, since the tank was full
 
 	pourAt float64           // on the trip meter; infinite where nothing is to be poured
+	low    float64           // litres in the tank below which what is in the can is poured
 	turnAt float64           // on the trip meter; infinite for one who does not turn back
 	watch  func(*rider) bool // asked all along the line whether to turn round; nil for no
 
@@ -41,7 +43,17 @@ type rider struct {
 	strandAt float64 // along the line
 
 	least, wrongWay, poured float64 // in tank and can at the worst moment; wrong turns; from the can
-	turnedFor               int     // times turned back
+	filled, canned, burnt   float64 // into tank and can, of that into the can; out of the tank
+	turnedFor, stops        int     // times turned back; fills
+	beside, rescued         int     // of these at passed pumps: for want of petrol; because another was dry
+	mostInCan               float64
+	setOuts                 []setOut // from pumps and the start, as long as the ride goes as planned
+}
+
+// A setOut is what a rider has in the can when a leg begins.
+type setOut struct {
+	leg int
+	can float64
 }
 
 // a thimble is what rounding may take.
@@ -52,7 +64,7 @@ var never = math.Inf(1)
 
 // set puts a rider on the start with what is in his tank there.
 func (l *loop) set(f fate, s *sheet) *rider {
-	return &rider{loop: l, fate: f, sheet: s, tank: l.startFuel, least: never, since: l.sinceFill, pourAt: never, turnAt: never}
+	return &rider{loop: l, fate: f, sheet: s, tank: l.startFuel, least: never, since: l.sinceFill, pourAt: never, low: 1, turnAt: never}
 }
 
 // fill fills the tank to the brim and the can as told, and zeroes the trip.
@@ -60,19 +72,55 @@ func (r *rider) fill(i int) {
 	if !r.sheet.stops[i].pump || r.isDry(i) {
 		return
 	}
-	r.trip, r.drunk, r.allowed, r.pourAt = 0, 0, 0, never
-	r.tank = r.engine.usable
-	r.takeCan(i)
+	r.fillTank()
+	if r.sheet.stops[i].can || !r.asPlanned() {
+		r.fillCan(i)
+	}
+	r.lookAhead(i)
 }
 
-// takeCan sets out with the can that the sheet asks for on the leg ahead. A rest in
-// it that is not asked for has gone into the tank.
-func (r *rider) takeCan(i int) {
-	r.can = 0
-	if w := r.sheet.legs[i]; w.can > 0 {
-		r.can = w.can
-		r.pourAt = w.pourBy
-		if w.fits <= w.pourBy {
+func (r *rider) fillTank() {
+	r.stops++
+	r.filled += r.engine.usable - r.tank
+	r.trip, r.drunk, r.allowed = 0, 0, 0
+	r.tank = r.engine.usable
+}
+
+// fillPassed fills at a passed pump, the can up to what the sheet has in it on that leg. The
+// figures for pouring are those of a leg from its beginning: from here it is poured when little
+// is left.
+func (r *rider) fillPassed(leg int) {
+	r.fillTank()
+	r.fillCan(leg)
+	r.mostInCan = max(r.mostInCan, r.can)
+	r.pourAt, r.low = never, 0
+	if r.sheet.legs[leg].pour {
+		r.low = 1
+	}
+}
+
+// asPlanned tells whether no pump was dry, none silent and none shut so far.
+func (r *rider) asPlanned() bool { return !r.dryKnown && r.turnedFor == 0 && len(r.shut) == 0 }
+
+// fillCan fills the can up to what the sheet has in it on the leg ahead: where it says so, and
+// at every pump once the ride has not gone as planned.
+func (r *rider) fillCan(i int) {
+	if l := r.sheet.legs[i].can - r.can; l > 0 {
+		r.can, r.filled, r.canned = r.can+l, r.filled+l, r.canned+l
+	}
+}
+
+// lookAhead looks up whether and where to pour on the leg ahead. A reserve stays in the can
+// until the tank is dry.
+func (r *rider) lookAhead(i int) {
+	r.mostInCan = max(r.mostInCan, r.can)
+	if r.asPlanned() {
+		r.setOuts = append(r.setOuts, setOut{i, r.can})
+	}
+	r.pourAt, r.low = never, 0
+	if w := r.sheet.legs[i]; w.pour {
+		r.low, r.pourAt = 1, w.pourBy
+		if w.fits < w.pourBy {
 			r.pourAt = w.fits + r.pour*(w.pourBy-w.fits)
 		}
 	}
@@ -102,13 +150,14 @@ func (r *rider) burn(ridden, litres, allowed float64) {
 }
 
 // use is burn with nothing to do on the way. A rest that did not fit from the can
-// is poured when the tank is down to its last litre.
+// is poured when the tank is down to its last litre, a reserve when it is dry.
 func (r *rider) use(shown, litres, allowed float64) {
 	r.trip += shown
 	r.drunk += litres
+	r.burnt += litres
 	r.allowed += allowed
 	r.tank -= litres
-	if r.tank < 1 && r.can > 0 {
+	if r.tank < r.low && r.can > 0 {
 		r.tip()
 	}
 	r.least = min(r.least, r.tank+r.can)
@@ -132,12 +181,23 @@ func (r *rider) until(ridden float64) float64 {
 type hop struct {
 	off      float64 // metres of way off the line; 0 on it
 	from, to float64
+	passing  *passed // the pump that is passed at its end; nil for none
 }
 
 // hops is the way from one stop to another, in either direction.
-func (r *rider) hops(a, b int) []hop {
-	from, to := r.sheet.stops[a], r.sheet.stops[b]
+func hops(from, to entry) []hop {
 	return []hop{{off: from.half}, {from: from.km, to: to.km}, {off: to.half}}
+}
+
+// hopsOn is the way from a stop of a leg, or from a passed pump, to the end of the leg.
+func (r *rider) hopsOn(from entry, leg int) []hop {
+	out, at, to := []hop{{off: from.half}}, from.km, r.sheet.stops[leg+1]
+	for _, p := range r.sheet.passedOn(leg) {
+		if p.km > from.km && p.km < to.km {
+			out, at = append(out, hop{from: at, to: p.km, passing: &p}), p.km
+		}
+	}
+	return append(out, hop{from: at, to: to.km}, hop{off: to.half})
 }
 
 // ride rides hops until they end, the tank is dry or it is time to turn back. It
@@ -154,8 +214,34 @@ func (r *rider) ride(hops []hop) (back []hop, arrived bool) {
 		if !arrived {
 			return back, false
 		}
+		if h.passing != nil && r.tank < h.passing.under && !r.fillBeside(h.passing) {
+			return back, false
+		}
 	}
 	return back, !r.stranded
+}
+
+// fillBeside leaves the line for a pump that is passed and fills there, unless he knows that it
+// is dry. After that he turns back no more: the figure for it is of the leg from its beginning.
+func (r *rider) fillBeside(p *passed) (arrived bool) {
+	dry := r.dryAt(p.entry)
+	if dry && r.dryKnown {
+		return true
+	}
+	r.turnAt = never
+	if _, arrived = r.offLine(p.half); !arrived {
+		return false
+	}
+	open := r.comes(p.entry, 0, dry)
+	r.off = true
+	if dry {
+		r.dryKnown = true
+	} else if open {
+		r.beside++
+		r.fillPassed(p.leg)
+	}
+	_, arrived = r.offLine(p.half)
+	return arrived
 }
 
 // offLine rides a way off the line, level and on the ground that the line has there.
@@ -167,6 +253,7 @@ func (r *rider) offLine(metres float64) (back hop, arrived bool) {
 	share := r.until(metres)
 	metres *= share
 	r.burn(metres, metres*r.pace.flat[p.day][p.ground], metres*r.most.flat[p.day][p.ground])
+	r.takes(metres, &p)
 	return hop{off: metres}, share == 1 && !r.stranded
 }
 
@@ -183,6 +270,9 @@ func (r *rider) onLine(h hop) (back hop, arrived bool) {
 		if !r.stretch(end, backwards) || r.watch != nil && r.watch(r) {
 			return hop{from: r.at, to: h.from}, false
 		}
+		if !backwards {
+			r.sleepsHere()
+		}
 		if turn && !r.loseWay() {
 			return hop{from: r.at, to: h.from}, false
 		}
@@ -198,6 +288,9 @@ func (r *rider) pieceEnd(to float64, backwards bool) (end float64, turn bool) {
 		return max(p.from, to), false
 	}
 	end = min(p.to, to)
+	if at, ok := r.rest(); ok && at > r.at {
+		end = min(end, at)
+	}
 	for r.next < len(r.turns) && r.turns[r.next].at < r.at {
 		r.next++
 	}
@@ -212,7 +305,8 @@ func (r *rider) pieceEnd(to float64, backwards bool) (end float64, turn bool) {
 func (r *rider) stretch(end float64, backwards bool) bool {
 	p := &r.road.pieces[r.piece]
 	share := math.Abs(end-r.at) / (p.to - p.from)
-	full := r.until(p.ridden * share)
+	rolled := p.ridden.at(r.pace.longer)
+	full := r.until(rolled * share)
 	if full < 1 {
 		end = r.at + full*(end-r.at)
 		share *= full
@@ -222,7 +316,8 @@ func (r *rider) stretch(end float64, backwards bool) bool {
 		most = r.mostBack[r.piece]
 	}
 	r.at = end
-	r.burn(p.ridden*share, r.pace.over(p, backwards)*share, most*share)
+	r.burn(rolled*share, r.pace.over(p, backwards)*share, most*share)
+	r.takes(p.ridden.likely*share, p)
 	if full < 1 {
 		return false
 	}

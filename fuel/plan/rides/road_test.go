@@ -21,7 +21,7 @@ import (
 // along the line in the file, ridden is what the wheels roll.
 type piece struct {
 	from, to float64
-	ridden   float64
+	ridden   band // longer than the line by its stretch, which is known within an error
 	up, down float64
 	unknown  bool // the climb is not known here
 	ground   int  // into grounds
@@ -128,20 +128,45 @@ func follow(tracks []route.Track) course {
 	return c
 }
 
+// A stretching is how much longer the ride is than the line at a place of it.
+type stretching func(at float64) band
+
+// stretched is one stretch all along, that is given and known.
+func stretched(by float64) stretching { return func(float64) band { return band{by, by, by} } }
+
+// estimated is the stretch as a plan has estimated it, part by part, with its error.
+func estimated(line *route.Line) stretching {
+	runs := line.Runs(route.Grounds{})
+	return func(at float64) band {
+		i, _ := slices.BinarySearchFunc(runs, at, func(r route.Run, at float64) int {
+			switch {
+			case float64(r.To) <= at:
+				return -1
+			case float64(r.From) > at:
+				return 1
+			}
+			return 0
+		})
+		r := runs[min(i, len(runs)-1)]
+		length := float64(r.To - r.From)
+		return band{float64(r.RiddenLow) / length, float64(r.Ridden) / length, float64(r.RiddenHigh) / length}
+	}
+}
+
 // newRoad lays a road: the line of the file, longer by the stretch, a gap by 0.3 of
 // its straight instead, with the ground of the sections and the climb.
-func newRoad(tracks []route.Track, stretch float64, g route.Grounds) *road {
+func newRoad(tracks []route.Track, stretch stretching, g route.Grounds) *road {
 	c := follow(tracks)
 	hills := climbOf(c)
 	r := &road{course: c, days: len(tracks)}
 	for _, s := range c.steps {
-		longer := stretch
+		longer := stretch((s.from + s.to) / 2)
 		if s.gap {
-			longer = 1.3
+			longer = band{1.3, 1.3, 1.3}
 		}
 		for from := s.from; from < s.to; {
 			ground, to := groundAt(g, from, s.to)
-			p := piece{from: from, to: to, ridden: (to - from) * longer, ground: ground, day: s.day}
+			p := piece{from: from, to: to, ridden: longer.times(to - from), ground: ground, day: s.day}
 			if p.unknown = hills.unknown((from + to) / 2); !p.unknown {
 				rise := hills.slope((from+to)/2) * (to - from)
 				p.up, p.down = max(rise, 0), max(-rise, 0)

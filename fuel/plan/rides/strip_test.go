@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"lastpump/fuel"
+	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/octane"
@@ -47,10 +48,11 @@ func ten() fuel.Bike {
 }
 
 // stripDraft is a paved strip with pumps on it, and one at home at its start; no
-// reserve is kept.
+// reserve is kept, and no cans are carried but the bike's own.
 func stripDraft(km float64, height func(km float64) float64, pumps ...float64) draft {
 	o := plan.DefaultOptions()
-	o.Reserve = plan.Reserve{}
+	o.FillAt = plan.FillEverywhere
+	o.Reserve, o.Carry = leg.Reserve{}, plan.Carry{}
 	o.Today = time.Date(2026, 7, 1, 0, 0, 0, 0, time.UTC)
 	d := draft{name: "strip", tracks: strip(km, 200, height), stretch: 1,
 		in: plan.Inputs{Bike: ten(), Options: o, Grounds: route.Grounds{Default: route.Paved}}}

@@ -5,16 +5,25 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"lastpump/testdata/kit"
 )
 
 // compared is how many rides each of the riders of the comparison makes.
-const compared = 3000
+var compared = kit.Share(3000, 3)
 
-// A score is how rides ended, for one way of riding.
-type score struct{ rides, finished, ranDry int }
+// A score is how rides ended, for one way of riding, and what was carried and filled.
+type score struct {
+	name                    string
+	rides, finished, ranDry int
+	stops                   int
+	cans, canned            float64 // litres that the cans hold, and that went into them
+}
 
-func (s *score) add(e ending) {
+func (s *score) add(r *rider, can float64, e ending) {
 	s.rides++
+	s.stops += r.stops
+	s.cans, s.canned = s.cans+can, s.canned+r.canned
 	switch e {
 	case finished:
 		s.finished++
@@ -23,28 +32,38 @@ func (s *score) add(e ending) {
 	}
 }
 
-// perThousand lays out a score.
-func (s score) perThousand() string {
-	return fmt.Sprintf("%6.0f stranded %6.0f finished", 1000*float64(s.ranDry)/float64(s.rides), 1000*float64(s.finished)/float64(s.rides))
+// String lays out a score, each figure by a thousand rides.
+func (s score) String() string {
+	each := func(n float64) float64 { return 1000 * n / float64(s.rides) }
+	return fmt.Sprintf("%-26s %6.0f stranded %6.0f finished %6.0f stops %6.0f L of cans %6.0f L filled into them", s.name,
+		each(float64(s.ranDry)), each(float64(s.finished)), each(float64(s.stops)), each(s.cans), each(s.canned))
 }
 
-// compare rides loops by the sheet and by each habit, with the same thirst, the same
-// wrong turns and the same dry pumps. The riders of the plan carry the can that it
-// asks for. Where it promises nothing with any can they do not set out, and count as
-// neither stranded nor finished; those with a habit set out everywhere.
+// compare rides loops by the sheet of the plan, by that of a plan for the bike alone and by
+// each habit, with the same thirst, the same wrong turns and the same dry pumps. By the sheet
+// they set out where it promises that nobody runs dry, else they stay, and count as neither
+// stranded nor finished; those with a habit set out everywhere, and so do those of the second
+// row of the bike alone.
 func compare(loops []*loop, n int) []score {
 	rnd := rand.New(rand.NewPCG(3, 1))
-	scores := make([]score, 1+len(habits))
+	scores := []score{{name: "the plan"}, {name: "the bike alone"}, {name: "the bike alone, everywhere"}}
+	for _, h := range habits {
+		scores = append(scores, score{name: h.name})
+	}
 	for i := range n {
 		l := loops[i%len(loops)]
 		f := l.draw(rnd)
-		if l.holds {
-			scores[0].add(l.set(f, l.sheet).bySheet())
-		} else {
-			scores[0].add(safe)
+		for k, by := range []*loop{l, l.alone, l.alone} {
+			r, can, end := by.set(f, by.sheet), 0.0, safe
+			if by.holds || k == 2 {
+				can, end = float64(by.plan.Bike.Can), r.bySheet()
+			}
+			scores[k].add(r, can, end)
 		}
 		for k, h := range habits {
-			scores[k+1].add(l.set(f, l.sheet).byHabit(h))
+			r := l.set(f, l.sheet)
+			end := r.byHabit(h)
+			scores[3+k].add(r, l.ownCan, end)
 		}
 	}
 	return scores
@@ -53,16 +72,17 @@ func compare(loops []*loop, n int) []score {
 // table lays out scores.
 func table(what string, scores []score) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "per thousand rides on %s:\n%-20s %s", what, "the plan", scores[0].perThousand())
-	for k, h := range habits {
-		fmt.Fprintf(&b, "\n%-20s %s", h.name, scores[k+1].perThousand())
+	fmt.Fprintf(&b, "per thousand rides on %s:", what)
+	for _, s := range scores {
+		fmt.Fprintf(&b, "\n%v", s)
 	}
 	return b.String()
 }
 
-// Each habit of riders strands some; the plan strands none. Where no can has to be
-// bought a dry pump is within what is left of half a tank, and turning round at half
-// strands nobody: it turns back where there is no need.
+// The plan strands nobody and finishes more than one for the bike alone; each habit of riders
+// strands some, and so does the bike alone. Where no can has to be bought a dry pump is within
+// what is left of half a tank, and turning round at half strands nobody: it turns back where
+// there is no need.
 func TestHabitsCompared(t *testing.T) {
 	all, err := loops()
 	if err != nil {
@@ -75,18 +95,23 @@ func TestHabitsCompared(t *testing.T) {
 		}
 	}
 	scores := compare(all, compared)
-	for k, h := range habits {
-		if scores[k+1].ranDry == 0 {
-			t.Errorf("%s strands nobody", h.name)
+	for _, s := range scores[2:] {
+		if s.ranDry == 0 {
+			t.Errorf("%s strands nobody", s.name)
 		}
 	}
 	few := compare(easy, compared)
-	if scores[0].ranDry+few[0].ranDry > 0 {
-		t.Errorf("the plan strands %d and %d", scores[0].ranDry, few[0].ranDry)
+	for _, s := range []score{scores[0], scores[1], few[0], few[1]} {
+		if s.ranDry > 0 {
+			t.Errorf("%s strands %d", s.name, s.ranDry)
+		}
 	}
-	for k, h := range habits {
-		if few[k+1].finished >= few[0].finished {
-			t.Errorf("where no can has to be bought %s finishes %d, the plan %d", h.name, few[k+1].finished, few[0].finished)
+	if scores[0].finished <= scores[1].finished {
+		t.Errorf("the plan finishes %d, the bike alone %d", scores[0].finished, scores[1].finished)
+	}
+	for _, s := range few[3:] {
+		if s.finished >= few[0].finished {
+			t.Errorf("where no can has to be bought %s finishes %d, the plan %d", s.name, s.finished, few[0].finished)
 		}
 	}
 	t.Log(table(fmt.Sprintf("all %d loops", len(all)), scores))

@@ -34,7 +34,7 @@ func TestTurningBack(t *testing.T) {
 	// Told to turn at 101 km there is no need to: B is nearer. Told so on a leg of 160
 	// km he is dry before he is back.
 	l.sheet.stops = append(l.sheet.stops[:1], l.sheet.stops[2:]...)
-	l.sheet.legs, l.sheet.place = l.sheet.legs[:2], l.sheet.place[:3]
+	l.sheet.legs = l.sheet.legs[:2]
 	l.sheet.legs[0].turnBack = 101e3
 	r = l.set(f, l.sheet)
 	if end := r.bySheet(); end != ranDry || r.strandAt > 2.2e3 {
@@ -108,7 +108,7 @@ func TestSheetByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := (way{can: 3, fits: 71e3, pourBy: 155e3, turnBack: 112e3}); l.sheet.legs[0] != want {
+	if want := (way{can: 3, pour: true, fits: 71e3, pourBy: 155e3, turnBack: 112e3}); l.sheet.legs[0] != want {
 		t.Errorf("leg 1: %+v, want %+v", l.sheet.legs[0], want)
 	}
 	b := l.sheet.stops[1]
@@ -127,8 +127,8 @@ func TestPlacesOfASheet(t *testing.T) {
 		{name: "A2", also: []string{"A2", "A3"}}, {name: "A3", also: []string{"A3"}}, {name: "end"},
 	}}
 	s.numberPlaces()
-	same := func(i, j int) bool { return s.place[i] == s.place[j] }
+	same := func(i, j int) bool { return s.stops[i].place == s.stops[j].place }
 	if !same(1, 3) || !same(3, 4) || same(1, 2) || same(0, 1) || same(0, 5) {
-		t.Errorf("places %v", s.place)
+		t.Errorf("places of %+v", s.stops)
 	}
 }

@@ -28,7 +28,7 @@
   var walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (var n = walk.nextNode(); n; n = walk.nextNode()) {
     var e = n.parentElement;
-    if (!n.textContent.trim() || e.closest("title, script, style") || e.getClientRects().length === 0) { continue; }
+    if (!n.textContent.trim() || e.closest("title, script, style") || e.getClientRects().length === 0 || !e.checkVisibility()) { continue; }
     var inSVG = e.closest("svg"), style = getComputedStyle(e);
     var c = channels(inSVG ? style.fill : style.color);
     var a = luminance(c), b = luminance(behind(e.closest("text") || e));

@@ -4,10 +4,15 @@
   var walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (var n = walk.nextNode(); n; n = walk.nextNode()) {
     if (!n.textContent.trim() || /^(SCRIPT|STYLE|TITLE|title)$/.test(n.parentElement.tagName)) { continue; }
+    // What is folded is not seen; the list of sections lies over the page, wherever that is.
+    if (!n.parentElement.checkVisibility() || n.parentElement.closest(".reach")) { continue; }
+    var cut = n.parentElement.closest(".card:not([open]) .name");
+    cut = cut && cut.getBoundingClientRect(); // a long name on one line
     var range = document.createRange();
     range.selectNodeContents(n);
     var owner = n.parentElement.closest("text") || n.parentElement;
     Array.prototype.forEach.call(range.getClientRects(), function (r) {
+      if (cut) { r = new DOMRect(r.left, r.top, Math.min(r.right, cut.right) - r.left, r.height); }
       if (r.width > 0 && r.height > 0) { boxes.push({ r: r, owner: owner, text: n.textContent.trim() }); }
     });
   }

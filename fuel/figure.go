@@ -1,0 +1,36 @@
+package fuel
+
+import "lastpump/route"
+
+// A Figure is one of the three that an uncertain amount is given in.
+type Figure int
+
+// The three figures.
+const (
+	Low Figure = iota
+	Likely
+	High
+)
+
+// Of picks the figure.
+func (f Figure) Of(all Figures) Litres {
+	return [...]Litres{all.Low, all.Likely, all.High}[f]
+}
+
+// Ridden picks the distance of a figure.
+func (f Figure) Ridden(all Distances) route.Metres {
+	return [...]route.Metres{all.Low, all.Likely, all.High}[f]
+}
+
+// Distances are a distance ridden by the three figures.
+type Distances struct{ Low, Likely, High route.Metres }
+
+// Plus adds a distance that is known to each.
+func (d Distances) Plus(m route.Metres) Distances {
+	return Distances{d.Low + m, d.Likely + m, d.High + m}
+}
+
+// Minus gives how much less o is by each.
+func (d Distances) Minus(o Distances) Distances {
+	return Distances{d.Low - o.Low, d.Likely - o.Likely, d.High - o.High}
+}

@@ -1,0 +1,320 @@
+package leg_test
+
+import (
+	"math"
+	"testing"
+
+	"lastpump/fuel"
+	"lastpump/fuel/leg"
+	"lastpump/octane"
+	"lastpump/route"
+)
+
+// flat gives the way over level paved ground between two kilometres of a bike that needs
+// no calculator: 10.5 L, of which 10 usable, 5 L/100 km, so 200 km to the last drop. Low
+// is 0.95 × 0.90 of the likely, high 1.05 × 1.10 (see fuel's weights and spread).
+func flat(from, to float64, half ...float64) leg.Way {
+	runs := []route.Run{{To: 1000e3, Ridden: 1000e3, RiddenLow: 1000e3, RiddenHigh: 1000e3, Ground: route.Paved}}
+	a, b := leg.End{At: km(from)}, leg.End{At: km(to)}
+	if len(half) == 2 {
+		a.Half, b.Half = km(half[0]), km(half[1])
+	}
+	return leg.NewWay(fuel.NewCourse(runs, bike(), 1), a, b)
+}
+
+func bike() fuel.Bike {
+	b := fuel.DefaultBike()
+	b.Tank, b.Consumption = 10.5, 5
+	return b
+}
+
+func km(v float64) route.Metres { return route.Metres(v * 1000) }
+
+func wantNear[T ~float64](t *testing.T, what string, got T, want float64) {
+	t.Helper()
+	if math.Abs(float64(got)-want) > 1e-9*max(1, math.Abs(want)) { // a few roundings
+		t.Errorf("%s = %.12g, want %.12g", what, float64(got), want)
+	}
+}
+
+// A leg takes 5 L and 5.775 at the high figure, and keeps 1 back. It is judged on either
+// side of each border, one rounding apart.
+func TestVerdictOnEitherSideOfItsBorders(t *testing.T) {
+	drink := flat(0, 100).Drink
+	high := drink.Fuel.High
+	below := func(l fuel.Litres) fuel.Litres { return fuel.Litres(math.Nextafter(float64(l), 0)) }
+	for _, c := range []struct {
+		name        string
+		start, kept fuel.Litres
+		want        leg.Verdict
+	}{
+		{"all asked", high, 0, leg.OK},
+		{"dry at the high figure", below(high), 0, leg.Tight},
+		{"the reserve whole", drink.Fuel.Likely + 1, 1, leg.OK},
+		{"the reserve touched", below(drink.Fuel.Likely + 1), 1, leg.Tight},
+		{"the last drop", drink.Fuel.Likely, 1, leg.Tight},
+		{"short of it", below(drink.Fuel.Likely), 1, leg.Short},
+	} {
+		if got := (leg.Leg{Drink: drink, Start: c.start, Kept: c.kept}).Judged().Verdict; got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+}
+
+// 240 km take 12 L, at the high figure 13.86: 10 L in the tank lack 3.86, 2 of them to
+// arrive. A can of just what is lacking is enough; a drop less is not.
+func TestCanOfJustWhatIsLacking(t *testing.T) {
+	l := leg.Leg{Drink: flat(0, 240).Drink, Start: 10}.Judged()
+	if l.Verdict != leg.Short {
+		t.Errorf("%s, want SHORT", l.Verdict)
+	}
+	wantNear(t, "short", l.Short, 2)
+	wantNear(t, "lack", l.Lack(), 3.86)
+	wantNear(t, "headroom", l.Headroom, 10.0/12-1)
+	if with := l.WithCan(l.Lack()); with.Verdict != leg.OK || with.Short != 0 {
+		t.Errorf("with just what is lacking: %s, short by %v", with.Verdict, with.Short)
+	}
+	if with := l.WithCan(l.Lack() - 1e-6); with.Verdict != leg.Tight {
+		t.Errorf("with a drop less: %s, want TIGHT", with.Verdict)
+	}
+}
+
+// The larger of a share of the tank and a distance at the leg's own rate.
+func TestReserve(t *testing.T) {
+	d := flat(0, 100).Drink
+	for _, c := range []struct {
+		r    leg.Reserve
+		want float64
+	}{
+		{leg.Reserve{Share: 0.15}, 1.5},
+		{leg.Reserve{Distance: km(30)}, 1.5},
+		{leg.Reserve{Share: 0.15, Distance: km(50)}, 2.5},
+		{leg.Reserve{Share: 0.3, Distance: km(50)}, 3},
+		{leg.Reserve{}, 0},
+		{leg.Reserve{Litres: 2}, 2},
+		{leg.Reserve{Share: 0.15, Litres: 2}, 2}, // the largest of the three
+		{leg.Reserve{Share: 0.3, Litres: 2}, 3},
+		{leg.Reserve{Share: 0.15, Distance: km(50), Litres: 2}, 2.5},
+	} {
+		wantNear(t, "kept", c.r.Kept(d, 10), c.want)
+	}
+	wantNear(t, "of a leg of no length", leg.Reserve{Share: 0.1, Distance: km(30)}.Kept(fuel.Drink{}, 10), 1)
+}
+
+// What goes in at the end of 100 km that took 4.275, 5 or 5.775 L.
+func TestRoom(t *testing.T) {
+	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 10}
+	room := l.Room(10)
+	wantNear(t, "low", room.Low, 5*0.95*0.9)
+	wantNear(t, "likely", room.Likely, 5)
+	wantNear(t, "high", room.High, 5*1.05*1.1)
+	l.Can, l.Poured = 4, 3 // the rest stays in the can
+	wantNear(t, "with a can", l.Room(10).Likely, 2)
+	l.Start, l.Can, l.Poured = 3, 0, 0
+	wantNear(t, "ridden dry", l.Room(10).Likely, 10)
+}
+
+// Half detours of 2 and 3 km: 1 L is used after 20 km, and 205 km are ridden in all.
+func TestWayWithDetours(t *testing.T) {
+	w := flat(100, 300, 2, 3)
+	wantNear(t, "ridden", w.Drink.Ridden, 205e3)
+	wantNear(t, "detour", w.Detour, 0.25)
+	wantNear(t, "until 1 L", w.Until(1, fuel.Likely), 20e3)
+	wantNear(t, "until half the first detour", w.Until(0.05, fuel.Likely), 1e3)
+	wantNear(t, "used over 20 km", w.Used(20e3, fuel.Likely), 1)
+	wantNear(t, "used over all", w.Used(205e3, fuel.High), 205*0.05*1.155)
+	wantNear(t, "along after 20 km", w.Along(20e3), 118e3)
+	wantNear(t, "along at the end", w.Along(205e3), 300e3)
+	wantNear(t, "ridden to 118", w.Ridden(118e3), 20e3)
+	if got := w.Until(-1, fuel.Likely); got != 0 {
+		t.Errorf("until nothing: %v", got)
+	}
+}
+
+// Out and back on what is left: 10 L take 200 km, so 100 out; 2 km of them are the
+// detour to the line and back. Where the fuel lasts all the way and back, it is the end.
+func TestFarthest(t *testing.T) {
+	w := flat(100, 300, 2, 3)
+	ridden, at := w.Farthest(10, fuel.Likely)
+	wantNear(t, "out", ridden, 100e3)
+	wantNear(t, "along", at, 198e3)
+	ridden, _ = w.Farthest(10, fuel.High)
+	wantNear(t, "out, high", ridden, 100e3/1.155)
+	ridden, at = w.Farthest(20.5, fuel.Likely)
+	wantNear(t, "all the way", ridden, 205e3)
+	wantNear(t, "to the end", at, 300e3)
+	ridden, at = w.Farthest(20.3, fuel.Likely) // 0.2 L lack: 2 km of the way to the stop and back
+	wantNear(t, "into the last detour", ridden, 203e3)
+	wantNear(t, "which leaves the line", at, 300e3)
+	if ridden, at = w.Farthest(0, fuel.Likely); ridden != 0 || at != 100e3 {
+		t.Errorf("on nothing: %v, %v", ridden, at)
+	}
+}
+
+// Left 2 L; on takes 1.5 to 2.5, back 3 to 4.
+func TestIfDry(t *testing.T) {
+	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
+	on, back := fuel.Figures{Likely: 1.5, High: 2.5}, fuel.Figures{Likely: 3, High: 4}
+	if d := l.IfDry(on, back); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-12 {
+		t.Errorf("on: %+v", d)
+	}
+	if d := l.IfDry(back, on); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-12 {
+		t.Errorf("back: %+v", d)
+	}
+	// On the high figures 1.225 are left: the way back may be what holds then.
+	if d := l.IfDry(on, fuel.Figures{Likely: 1, High: 1.2}); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
+		t.Errorf("on, and back on the high figures: %+v", d)
+	}
+	far := fuel.Figures{Likely: 5, High: 6}
+	d := l.IfDry(far, back)
+	if d.Outcome != leg.Stranded || d.Ahead || d.Bare || d.Risk() != 2 {
+		t.Errorf("stranded: %+v", d)
+	}
+	wantNear(t, "lack to the nearer", d.Spare, -1)
+	wantNear(t, "lack without a can", l.DryLack(far, back, fuel.Likely), 1)
+	wantNear(t, "at the high figures", l.DryLack(far, back, fuel.High), 4-(7-5.775))
+	if d := l.IfDryWith(8, far, back); d.Outcome != leg.Back || d.Spare != 0 {
+		t.Errorf("with the litres just worked out: %+v", d)
+	}
+}
+
+// Outcomes, best first; of two that strand, the one that lacks less.
+func TestDryNoWorse(t *testing.T) {
+	order := []leg.Dry{
+		{Outcome: leg.On}, {Outcome: leg.Back}, {Outcome: leg.Stranded, Spare: -1}, {Outcome: leg.Stranded, Spare: -2},
+	}
+	for i, a := range order {
+		for k, b := range order {
+			if got := a.NoWorse(b); got != (i <= k) {
+				t.Errorf("%+v no worse than %+v: %v", a, b, got)
+			}
+		}
+	}
+	if (leg.Dry{Outcome: leg.On, Bare: true}).NoWorse(leg.Dry{Outcome: leg.On}) {
+		t.Error("what fails on the high figures is no worse than what does not")
+	}
+}
+
+// 240 km with a can of 4 L: all of it fits at the low use after 4/(0.05 × 0.855) km,
+// where the likely use is 4/0.855 L.
+func TestPourAllAtOnce(t *testing.T) {
+	w := flat(0, 240)
+	l := leg.Leg{Drink: w.Drink, Start: 10, Can: 4}.Judged()
+	pours := w.Pours(l, 10)
+	if len(pours) != 1 {
+		t.Fatalf("%d pours, want 1", len(pours))
+	}
+	wantNear(t, "at", pours[0].At, 4e3/(0.05*0.855))
+	wantNear(t, "litres", pours[0].Litres, 4)
+	wantNear(t, "used by then", pours[0].Used, 4/0.855)
+	from, by := w.FullCan(10, 10, 4)
+	wantNear(t, "fits from", from, 4e3/(0.05*0.855))
+	wantNear(t, "pour by", by, 9e3/(0.05*1.155))
+}
+
+// A can is never poured beyond the end of a leg, and none is poured that is empty.
+func TestNothingToPour(t *testing.T) {
+	w := flat(0, 50)
+	if p := w.Pours(leg.Leg{Drink: w.Drink, Start: 10, Can: 5}, 10); p != nil {
+		t.Errorf("a full tank over 50 km: %v", p)
+	}
+	if p := flat(0, 240).Pours(leg.Leg{Drink: flat(0, 240).Drink, Start: 10}, 10); p != nil {
+		t.Errorf("no can: %v", p)
+	}
+}
+
+// 10.5 L of 91 RON; after 4/0.855 L are burnt, 4 L of 98 go in: by volume
+// (10.5−4/0.855)·91 + 4·98 over the litres together. The worst is what it set out on.
+func TestBurnMixesByVolume(t *testing.T) {
+	need := octane.FromRON(95)
+	b := bike()
+	w := flat(0, 240)
+	l := leg.Leg{Drink: w.Drink, Start: 10, Can: 4}.Judged()
+	low, good := octane.FromRON(91), octane.FromRON(98)
+	burnt := l.Burn(b, w.Pours(l, b.Usable()), leg.Add(octane.Mixture{}, 10.5, &low, need), leg.Add(octane.Mixture{}, 4, &good, need))
+	left := 10.5 - 4/0.855
+	wantNear(t, "mixture", burnt.Tank.Low(), (left*91+4*98)/(left+4))
+	wantNear(t, "in the tank at the end", burnt.Tank.Volume(), 14.5-12)
+	wantNear(t, "worst", burnt.Worst.Low(), 91)
+	wantNear(t, "in the can", burnt.Can.Volume(), 0)
+}
+
+// Of those that meet the need the lowest with which it meets, else the highest; the scale of
+// the need decides what is lower: 91 AKI is 95 to 96 RON. The 92 is never taken where one
+// that meets is sold, however good the tank, and is nothing but worse where none is.
+func TestTake(t *testing.T) {
+	need := octane.FromRON(95)
+	sold := leg.LowestFirst([]octane.Grade{octane.FromRON(98), octane.FromAKI(91), octane.FromRON(92)}, need)
+	if sold[0] != octane.FromRON(92) || sold[1] != octane.FromAKI(91) || sold[2] != octane.FromRON(98) {
+		t.Fatalf("order %v", sold)
+	}
+	for _, c := range []struct {
+		meets func(octane.Grade) bool
+		want  int
+	}{
+		{func(octane.Grade) bool { return true }, 1},
+		{func(g octane.Grade) bool { return g == octane.FromRON(98) }, 2},
+		{func(octane.Grade) bool { return false }, 2},
+	} {
+		if got := leg.Take(sold, need, c.meets); got != c.want {
+			t.Errorf("takes %d, want %d", got, c.want)
+		}
+	}
+	both := []octane.Grade{octane.FromRON(80), octane.FromRON(92)}
+	if got := leg.Take(both, need, func(octane.Grade) bool { return true }); got != 1 {
+		t.Errorf("where none meets it takes %d, want the highest", got)
+	}
+	if got := leg.Take(nil, need, nil); got != -1 {
+		t.Errorf("of nothing known it takes %d", got)
+	}
+	if !leg.SellsMeeting(sold, need) || leg.SellsMeeting(sold[:1], need) {
+		t.Error("which of them meet by themselves")
+	}
+	if leg.SellsOnlyBelow(nil, need) || !leg.SellsOnlyBelow(sold[:1], need) || leg.SellsOnlyBelow(sold[:2], need) {
+		t.Error("where only what is below is sold")
+	}
+}
+
+// The sizes sold, at their nominal mark: common practice, no source.
+func TestSmallestCan(t *testing.T) {
+	for _, c := range []struct {
+		litres, want fuel.Litres
+		tooBig       bool
+	}{
+		{0, 0, false}, {-1, 0, false}, {0.3, 1, false}, {1, 1, false}, {1 + 1e-12, 1, false}, {1.01, 1.5, false},
+		{2.5, 3, false}, {5.01, 7.5, false}, {20, 20, false}, {20.01, 0, true},
+	} {
+		if got := leg.Cans(nil).Smallest(c.litres); got.Litres != c.want || got.TooBig != c.tooBig {
+			t.Errorf("%v L: %+v, want %v", c.litres, got, c.want)
+		}
+	}
+	last := -1
+	for _, l := range []fuel.Litres{0, 1, 1.5, 2, 3, 4, 5, 7.5, 10, 15, 20, 21} {
+		if r := leg.Cans(nil).Rank(leg.Cans(nil).Smallest(l)); r != last+1 {
+			t.Errorf("rank of %v L is %d after %d", l, r, last)
+		} else {
+			last = r
+		}
+	}
+}
+
+// In a tank of another bike the same petrol is compared with its own need: 95 RON is 90
+// to 91 AKI.
+func TestMixtureAgainstAnotherNeed(t *testing.T) {
+	need := octane.FromRON(95)
+	m := leg.MixtureOf(octane.Mixture{}.AddGrade(10, need, need), need)
+	for _, c := range []struct {
+		need octane.Grade
+		want octane.Verdict
+	}{
+		{octane.FromRON(98), octane.Below}, {octane.FromAKI(90), octane.Meets}, {octane.FromAKI(91), octane.Doubtful}, {octane.FromAKI(93), octane.Below},
+	} {
+		if got := m.Against(c.need); got != c.want {
+			t.Errorf("95 RON for %s: %s, want %s", c.need, got, c.want)
+		}
+	}
+	m.Verdict = octane.NotKnown
+	if got := m.Against(need); got != octane.NotKnown {
+		t.Errorf("not known: %s", got)
+	}
+}

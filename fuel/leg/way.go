@@ -1,0 +1,137 @@
+package leg
+
+import (
+	"lastpump/fuel"
+	"lastpump/route"
+)
+
+// An End is where a way begins or ends.
+type End struct {
+	At   route.Metres // along the line
+	Half route.Metres // half the detour to the stop there, from the line; 0 for a stop on it
+}
+
+// A Way is the ground of a leg: from the stop at one end to the line, along it, and to
+// the stop at the other end, as one bike drinks it.
+type Way struct {
+	Course   *fuel.Course
+	From, To End
+	Drink    fuel.Drink  // with both half detours
+	Detour   fuel.Litres // of Drink.Fuel.Likely
+}
+
+// NewWay measures the way between two ends: the line, and half the detour at each.
+func NewWay(c *fuel.Course, from, to End) Way {
+	w := Way{Course: c, From: from, To: to, Drink: c.Between(from.At, to.At)}
+	w.Detour = c.AddDetour(&w.Drink, from.At, from.Half).Likely
+	w.Detour += c.AddDetour(&w.Drink, to.At, to.Half).Likely
+	return w
+}
+
+// Until gives the distance ridden from the beginning of a leg until the litres are used,
+// by one of the figures: half the detour first, then on along the line as if the next
+// stop were not there, and past the end of the line at the leg's mean rate. It is never
+// under 0. It is what the trip meter counts: how sure the length of the line is changes
+// where that is, not how many litres a kilometre takes.
+func (w Way) Until(l fuel.Litres, by fuel.Figure) route.Metres {
+	if l <= 0 {
+		return 0
+	}
+	off := by.Of(w.Course.Detour(w.From.At, w.From.Half))
+	if l < off {
+		return w.From.Half * route.Metres(l/off)
+	}
+	spot := w.Course.Reach(w.From.At, l-off, by)
+	ridden := w.From.Half + spot.Ridden
+	if need := by.Of(w.Drink.Fuel); spot.Left > 0 && need > 0 {
+		ridden += by.Ridden(w.Drink.RiddenAll) * route.Metres(spot.Left/need)
+	}
+	return ridden
+}
+
+// Farthest gives the farthest point of a leg from which riding out and back uses no more
+// than the litres, by the likely or the high figures: half the detour, the line, and half
+// the detour to the stop ahead. The place given is along the line, where the detour
+// leaves it.
+func (w Way) Farthest(l fuel.Litres, by fuel.Figure) (ridden, at route.Metres) {
+	a, b := w.From, w.To
+	if l <= 0 {
+		return 0, a.At
+	}
+	behind := 2 * by.Of(w.Course.Detour(a.At, a.Half))
+	if l < behind {
+		return a.Half * route.Metres(l/behind), a.At
+	}
+	spot := w.Course.ReachAndBack(a.At, l-behind, by)
+	if spot.At < b.At {
+		return a.Half + spot.Ridden, spot.At
+	}
+	ahead := 2 * by.Of(w.Course.Detour(b.At, b.Half))
+	left := l - (by.Of(w.Drink.Fuel) + by.Of(w.Drink.Back) - ahead)
+	all := by.Ridden(w.Drink.RiddenAll)
+	if ahead == 0 || left >= ahead {
+		return all, b.At
+	}
+	return all - b.Half*route.Metres(1-max(left, 0)/ahead), b.At
+}
+
+// Used gives what is drunk over the first kilometres of a leg, as the trip meter counts them,
+// by one of the figures.
+func (w Way) Used(ridden route.Metres, by fuel.Figure) fuel.Litres {
+	a, b := w.From, w.To
+	behind := by.Of(w.Course.Detour(a.At, a.Half))
+	if ridden <= a.Half {
+		if a.Half == 0 {
+			return 0
+		}
+		return behind * fuel.Litres(ridden/a.Half)
+	}
+	line := by.Ridden(w.Drink.RiddenAll) - a.Half - b.Half
+	onLine := min(ridden-a.Half, line)
+	l := behind + by.Of(w.Course.Over(a.At, onLine))
+	if beyond := ridden - a.Half - line; beyond > 0 && b.Half > 0 {
+		l += by.Of(w.Course.Detour(b.At, b.Half)) * fuel.Litres(beyond/b.Half)
+	}
+	return l
+}
+
+// Along gives the place along the line that is reached after a distance ridden, no
+// farther than the end of the leg.
+func (w Way) Along(ridden route.Metres) route.Metres {
+	return min(w.Course.After(w.From.At, ridden-w.From.Half), w.To.At)
+}
+
+// Ridden gives the distance ridden up to a place along the line.
+func (w Way) Ridden(at route.Metres) route.Metres { return w.riddenAll(at).Likely }
+
+// riddenAll is Ridden by each figure.
+func (w Way) riddenAll(at route.Metres) fuel.Distances {
+	return w.Course.RiddenTo(at).Minus(w.Course.RiddenTo(w.From.At)).Plus(w.From.Half)
+}
+
+// UsedThere gives what is drunk, by one of the figures, up to the place that is reached after
+// a likely distance.
+func (w Way) UsedThere(ridden route.Metres, by fuel.Figure) fuel.Litres {
+	trip := ridden
+	switch beyond := ridden - (w.Drink.Ridden - w.To.Half); {
+	case beyond > 0:
+		trip = by.Ridden(w.Drink.RiddenAll) - w.To.Half + beyond
+	case ridden > w.From.Half:
+		trip = by.Ridden(w.riddenAll(w.Along(ridden)))
+	}
+	return w.Used(trip, by)
+}
+
+// A Turn says by where to turn back on a leg.
+type Turn struct {
+	Ridden route.Metres // from the beginning of the leg
+	At     route.Metres // along the line
+}
+
+// TurnBack gives the farthest points from which the beginning of a leg is reached again:
+// with the reserve kept by the likely figures, and with nothing kept by the high ones.
+func (w Way) TurnBack(l Leg) (likely, high Turn) {
+	likely.Ridden, likely.At = w.Farthest(l.With()-l.Kept, fuel.Likely)
+	high.Ridden, high.At = w.Farthest(l.With(), fuel.High)
+	return likely, high
+}

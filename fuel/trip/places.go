@@ -1,0 +1,140 @@
+package trip
+
+import "slices"
+
+// A place is the counted stops within 3 km along the line, which are dry together; one of
+// them is visited.
+type place struct {
+	visit int   // into Ride.Visits
+	stops []int // into Inputs.Stops, all of them
+}
+
+// gathered are the visits of a ride, the counted ones gathered into places.
+type gathered struct {
+	visits []Visit
+	places []place
+	shown  bool    // what is not counted is among the visits
+	groups [][]int // the stops of each place of the line, those behind the rider too
+}
+
+// gather puts the counted passes together into places and keeps of each the visit at its
+// best stop. What lies behind the rider is left out, and where they are not to be shown what
+// is not counted.
+func (t *Trip) gather(all []pass, shown bool) gathered {
+	g := gathered{shown: shown}
+	for i := 0; i < len(all); i++ {
+		if !all[i].counted() {
+			if shown {
+				g.list(t, t.ahead(all, []int{i}), all)
+			}
+			continue
+		}
+		members := []int{i}
+		var between []int // not counted, and so of no place
+		j := i + 1
+		for ; j < len(all) && all[j].At-all[i].At <= placeReach; j++ {
+			if all[j].counted() {
+				members = append(members, j)
+			} else {
+				between = append(between, j)
+			}
+		}
+		g.groups = append(g.groups, numbersOf(all, members))
+		g.addPlace(t, all, t.ahead(all, members), t.ahead(all, between))
+		i = j - 1
+	}
+	return g
+}
+
+// list adds visits that are not counted, one by one.
+func (g *gathered) list(t *Trip, which []int, all []pass) {
+	if !g.shown {
+		return
+	}
+	for _, k := range which {
+		g.visits = append(g.visits, t.visit(all[k]))
+	}
+}
+
+// numbersOf gives the numbers of the stops visited.
+func numbersOf(all []pass, which []int) []int {
+	stops := make([]int, 0, len(which))
+	for _, k := range which {
+		stops = append(stops, all[k].Stop)
+	}
+	return stops
+}
+
+// addPlace keeps the best of the members and puts it in its order among the visits that
+// are not counted.
+func (g *gathered) addPlace(t *Trip, all []pass, members, between []int) {
+	if len(members) == 0 { // all of it is behind the rider
+		g.list(t, between, all)
+		return
+	}
+	best := members[0]
+	for _, m := range members[1:] {
+		if t.better(all[m].Sighting, all[best].Sighting) {
+			best = m
+		}
+	}
+	after, _ := slices.BinarySearch(between, best)
+	g.list(t, between[:after], all)
+	g.places = append(g.places, place{visit: len(g.visits), stops: numbersOf(all, members)})
+	g.visits = append(g.visits, t.visit(all[best]))
+	g.list(t, between[after:], all)
+}
+
+// nameAlso names beside the stop of each place the others.
+func (d *Draft) nameAlso() {
+	for _, n := range d.Nodes {
+		if n.Visit < 0 {
+			continue
+		}
+		v := &d.Visits[n.Visit]
+		named := map[string]bool{}
+		for _, i := range n.Stops {
+			if name := d.Trip.Stops[i].Name; i != v.Number && !named[name] {
+				v.Also = append(v.Also, name)
+				named[name] = true
+			}
+		}
+	}
+}
+
+// PlaceNumbers gives each stop the number of its place, as if every counted stop were
+// filled at.
+func (t *Trip) PlaceNumbers() []int {
+	if t.numbers == nil {
+		t.numbers = t.placeNumbers(t.gather(t.passes(Change{}), false).groups)
+	}
+	return t.numbers
+}
+
+// placeNumbers gives each stop the number of its place: places that share a stop are one,
+// for a place passed again is dry again; so are those that a late rider finds shut.
+func (t *Trip) placeNumbers(groups [][]int) []int {
+	if len(t.late) > 1 {
+		groups = append(slices.Clip(groups), t.late)
+	}
+	root := make([]int, len(t.Stops)) // of each stop, in a forest of stops of one place
+	for i := range root {
+		root[i] = i
+	}
+	find := func(i int) int {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
+		}
+		return i
+	}
+	for _, g := range groups {
+		for _, s := range g[1:] {
+			root[find(s)] = find(g[0])
+		}
+	}
+	for i := range root {
+		root[i] = find(i)
+	}
+	return root
+}

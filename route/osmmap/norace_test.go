@@ -1,5 +1,0 @@
-//go:build !race
-
-package osmmap
-
-const raceDetector = false
