@@ -229,7 +229,7 @@ func TestTapLightsTheLeg(t *testing.T) {
 				t.Errorf("at %d a tap in the %s lights %v, want %v", wide, picture, got, want)
 			}
 			beside := map[string]string{"chart": ".reader", "sketch": ".told-leg"}[picture]
-			if says := eval[string](b, `document.querySelector("`+beside+`").innerText`); !strings.Contains(says, "Leg 5, Yarsat Depot to Ershal Mine") {
+			if says := eval[string](b, `document.querySelector("`+beside+`").innerText`); !strings.Contains(says, "Leg 5, Yarsat Bridge to Ershal Mine") {
 				t.Errorf("at %d beside the %s it says %q", wide, picture, says)
 			}
 			if to := eval[string](b, `document.querySelector("`+beside+` .to-row").hash`); to != "#leg-5" {
@@ -332,7 +332,7 @@ func TestPageWithoutScript(t *testing.T) {
 		t.Errorf("cards: %s", got)
 	}
 	b.do(chromedp.Focus("#card-4 summary"), chromedp.KeyEvent(kb.Enter))
-	if says := eval[string](b, `document.querySelector("#card-4 dl").innerText`); !strings.Contains(says, "3.7 ≤ 5.0 L, 80 RON") {
+	if says := eval[string](b, `document.querySelector("#card-4 dl").innerText`); !strings.Contains(says, "3.7 ≤ 5.1 L, 80 RON") {
 		t.Errorf("the fourth card says %q", says)
 	}
 	b.do(chromedp.Focus(".ride summary"), chromedp.KeyEvent(kb.Enter), chromedp.Focus(`.legs a[data-leg="5"]`), chromedp.KeyEvent(kb.Enter))

@@ -16,6 +16,7 @@ import (
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
+	"lastpump/fuel/learn"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/octane"
@@ -165,10 +166,26 @@ func (a *app) bikes(f planFlags, posted octane.Scale) ([]fuel.Bike, error) {
 		if err != nil {
 			return nil, err
 		}
-		b.TrueRate = f.trueRate
+		if b.TrueRate = f.trueRate; b.TrueRate && b.Learnt != nil && b.Odometer != 1 {
+			return nil, &usageError{"--true-rate, and what " + input.OneLine(name) + " has learnt goes by the kilometres that the bike shows",
+				"leave --true-rate out, or take the table learnt out of the file"}
+		}
+		if err := resumes(b, name); err != nil {
+			return nil, err
+		}
 		bikes = append(bikes, b)
 	}
 	return bikes, nil
+}
+
+// resumes tells whether what a bike has learnt holds for the figures of its file.
+func resumes(b fuel.Bike, name string) error {
+	if _, err := learn.Resume(b); err != nil {
+		e := input.Wrap("", err)
+		e.File = input.OneLine(name)
+		return e
+	}
+	return nil
 }
 
 // bike reads a bike file; without one it is the embedded default.

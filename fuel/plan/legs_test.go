@@ -224,7 +224,7 @@ func TestCan(t *testing.T) {
 	}
 }
 
-// The tank has room for 4 L at the low use after 4/(0.05 × 0.877) = 91.2 km;
+// The tank has room for 4 L at the low use after 4/(0.05 × 0.885) = 90.4 km;
 // the high use leaves 1 L after 9/(0.05 × 1.155) = 155.8 km.
 func TestPour(t *testing.T) {
 	in := ride(straight(t, 240))

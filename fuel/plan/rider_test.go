@@ -14,7 +14,7 @@ func TestHighFiguresOnTheTripMeter(t *testing.T) {
 }
 
 // 240 km lack 3.86 L: a 4 L can. All 4 L of it fit, at the low use, after 4/(0.05 ×
-// 0.877) km; the high use leaves 1 L after 9/(0.05 × 1.155) km.
+// 0.885) km; the high use leaves 1 L after 9/(0.05 × 1.155) km.
 func TestAFullCanFitsLater(t *testing.T) {
 	u := make1(t, ride(straight(t, 240))).Can.Uses[0]
 	wantNear(t, "full", float64(u.Full), 4)

@@ -39,7 +39,7 @@ type doubt struct {
 }
 
 // cautious is how many times as far off the high figure is as the end of nine in ten.
-const cautious = 1.1
+const cautious = 1.18
 
 func newDoubt(b fuel.Bike) doubt {
 	d := doubt{thirst: 0.12, single: 0.07}

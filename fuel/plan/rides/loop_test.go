@@ -25,6 +25,9 @@ type loop struct {
 
 	everywhere *loop // where stops are chosen, the same filled at every counted stop
 
+	from   draft // and the inputs, to plan it anew
+	planIn plan.Inputs
+
 	most *pace // the high figures: nobody in here drinks more from brim to brim
 
 	startFuel  float64 // litres in the tank at the start
@@ -142,6 +145,7 @@ func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
 	}
 	b, o, r := in.Bike, in.Options, newRoad(d.tracks, by, d.in.Grounds)
 	l := &loop{
+		from: d, planIn: in,
 		name: d.name, plan: p, holds: promises(p), bought: p.Bike.Can > b.Can, ownCan: float64(d.in.Bike.Can),
 		road: r, engine: newEngine(b, o.Thirst), sheet: read(p, r),
 		pavedRange: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,

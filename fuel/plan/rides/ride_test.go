@@ -19,7 +19,8 @@ type rider struct {
 	*loop
 	fate
 	dial
-	sheet *sheet // what he was given, which may be wrong
+	nature *nature // nil for one who takes no more than the high figure
+	sheet  *sheet  // what he was given, which may be wrong
 
 	at    float64 // along the line
 	piece int     // of the road, that he is on or comes to next
@@ -84,6 +85,9 @@ func (r *rider) fillTank() {
 	r.filled += r.engine.usable - r.tank
 	r.trip, r.drunk, r.way = 0, 0, sum{}
 	r.tank = r.engine.usable
+	if r.nature != nil {
+		r.nature.next()
+	}
 }
 
 // fillPassed fills at a passed pump, the can up to what the sheet has in it on that leg. The
@@ -158,7 +162,11 @@ func (r *rider) burn(ridden, litres float64, way sum) {
 func (r *rider) use(shown, litres float64, way sum) {
 	r.trip += shown
 	r.way = r.way.plus(way)
-	litres = min(litres, max(0, r.allowed()-r.drunk))
+	if r.nature != nil {
+		litres = r.nature.ofTank(litres)
+	} else {
+		litres = min(litres, max(0, r.allowed()-r.drunk))
+	}
 	r.drunk += litres
 	r.burnt += litres
 	r.tank -= litres
@@ -341,11 +349,14 @@ func (r *rider) loseWay() bool {
 	r.next++
 	p := r.road.pieces[r.piece]
 	rate := r.pace.flat[p.day][p.ground]
+	if r.nature != nil {
+		rate = r.nature.ofTank(rate)
+	}
 	out = min(out, (r.allowed()-r.drunk)/rate/2)
 	if out < 10 {
 		return true
 	}
 	r.wrongWay += 2 * out
-	r.burn(2*out, 2*out*rate, sum{})
+	r.burn(2*out, 2*out*r.pace.flat[p.day][p.ground], sum{})
 	return r.trip < r.turnAt
 }

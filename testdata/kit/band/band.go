@@ -3,7 +3,7 @@
 //
 //	sd² = sd of the thirst² + Σ (share of the ground × sd of its weight)² + 0.03² + 0.07² + min(0.3² ÷ likely², 0.07²)
 //	low = likely by the short kilometres × e^(−t·sd)
-//	high = likely by the long kilometres × e^(1.1·t·sd), no less than the high weights ask for
+//	high = likely by the long kilometres × e^(1.18·t·sd), no less than the high weights ask for
 package band
 
 import (
@@ -48,7 +48,7 @@ const (
 	Own   = 0.06 // and on one from own tanks
 	// T is the 95th percentile of Student's t with 8 degrees of freedom, as the rules have it.
 	T       = 1.644854 + 1.523769/8 + 1.420203/64
-	Caution = 1.1
+	Caution = 1.18
 )
 
 // Figures gives the three figures of a way that is one tank.

@@ -19,11 +19,14 @@ const (
 	SandKm   = 0.05 * 1.80
 )
 
+// Caution is how many times as far off as the low figure the high one is, in the logarithm.
+const Caution = 1.18
+
 // HighShare and LowShare are what the high and the low figure are of the likely one on paved
-// ground: the high one is 1.1 times as far off, in the logarithm.
+// ground: the high one is Caution times as far off, in the logarithm.
 var (
 	HighShare = 1.155
-	LowShare  = math.Pow(HighShare, -1/1.1)
+	LowShare  = math.Pow(HighShare, -1/Caution)
 	LowKm     = 0.05 * LowShare
 )
 
@@ -33,7 +36,7 @@ var (
 // grounds.
 func Steady(b fuel.Bike) *fuel.Learnt {
 	k := b.Before()
-	sd := math.Log(HighShare) / 1.1 / 1.644854
+	sd := math.Log(HighShare) / Caution / 1.644854
 	k.P[0][0] = sd*sd - 0.03*0.03 // a thirst drifts from tank to tank
 	l := &fuel.Learnt{Tanks: 40, DoF: 1e15, Weights: k.Weights, Consumption: b.Consumption, Odometer: b.Odometer,
 		LoadedMass: b.LoadedMass, MeasuredOn: b.MeasuredOn, RiddenOn: b.RiddenOn}
@@ -44,9 +47,9 @@ func Steady(b fuel.Bike) *fuel.Learnt {
 // SteadyOn gives the low and the high figure of a steady bike for so many litres of which a share
 // is on sand, whose weight is off by ln(2.8 ÷ 1.5) ÷ 2.5631031 in the logarithm.
 func SteadyOn(litres, sand float64) (low, high float64) {
-	thirst, weight := math.Log(HighShare)/1.1, sand*math.Log(2.8/1.5)/2.5631031*1.644854
+	thirst, weight := math.Log(HighShare)/Caution, sand*math.Log(2.8/1.5)/2.5631031*1.644854
 	off := math.Hypot(thirst, weight)
-	return litres * math.Exp(-off), litres * math.Exp(1.1*off)
+	return litres * math.Exp(-off), litres * math.Exp(Caution*off)
 }
 
 // ClimbL is what lifting 260 kg by a metre takes: m·g·h/(η·H) with g = 9.80665

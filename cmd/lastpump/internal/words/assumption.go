@@ -186,7 +186,7 @@ func (v Voice) bikeAssumed(a plan.Assumption) (name, value string) {
 		return "Thirst", value
 	case plan.TopicSpread:
 		return "Spread", "of all that is burnt from one brim to the next, a way past a dry pump too: one tank in twenty takes " +
-			"less than low, one in about twenty-seven more than high, if the consumption and the grounds are as sure as said here; " +
+			"less than low, one in about forty more than high, if the consumption and the grounds are as sure as said here; " +
 			"what was measured are tanks of road rides"
 	case plan.TopicGround:
 		return "Ground", "times paved road: " + v.grounds()

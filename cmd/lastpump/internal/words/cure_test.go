@@ -79,7 +79,7 @@ func TestCuresOfAStrandingPump(t *testing.T) {
 		{"hearsay", ride(straight(t, 350), a, b, hearsay("H", 75)), plan.KindStranded, "fill at H, km 75", "on"},
 		{"can", ride(straight(t, 350), a, b), plan.KindStranded,
 			"a 5 L can with at least 5.0 L in it, filled at the start; all 5.0 L in the can fit from trip " +
-				"114 km on; pour them by 155", "on"}, // 259 × 0.05775 − 10
+				"113 km on; pour them by 155", "on"}, // 259 × 0.05775 − 10
 		{"off the line", ride(straight(t, 350), a, b, pump("O", 75, 5)), plan.KindStranded,
 			"fill at O, 5.0 km off the line at km 75", "on"},
 	})
@@ -252,7 +252,7 @@ func TestACanOnSandIsPouredInTwo(t *testing.T) {
 	in := ride(straight(t, 110))
 	in.Grounds.Default = route.Sand
 	p := make1(t, in)
-	want := "of 7.5 L in the can pour what fits by trip 62 km, the rest later" // 9/0.143 = 62.9
+	want := "of 7.5 L in the can pour what fits by trip 61 km, the rest later" // 9/0.1475 = 61.0
 	if got := say(p).Pouring(p.Can.Uses[0]); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
