@@ -84,9 +84,10 @@ func (n Needs) Sum() Figures {
 }
 
 // Needs gives what the line takes from one place along it to another, and what the same
-// way takes ridden backwards.
+// way takes ridden backwards, before anything is learnt of the bike.
 func (c *Course) Needs(from, to route.Metres) (ahead, back Needs) {
 	m := c.litres(c.markAt(to).minus(c.markAt(from)))
+	learnt := Litres(c.by.Thirst)
 	for i := c.RunAt(from); i < len(c.runs) && c.runs[i].From < to; i++ {
 		r := c.runs[i]
 		share := (min(r.To, to) - max(r.From, from)) / (r.To - r.From)
@@ -97,8 +98,8 @@ func (c *Course) Needs(from, to route.Metres) (ahead, back Needs) {
 			Distances{share * r.RiddenLow, share * r.Ridden, share * r.RiddenHigh}))
 	}
 	back = ahead
-	ahead.Climb = c.climbNeeds(m.climb, m.noHeights)
-	back.Climb = c.climbNeeds(m.climb+m.back.Likely-m.ahead.Likely, m.noHeights)
+	ahead.Climb = c.climbNeeds(m.climb/learnt, m.noHeights)
+	back.Climb = c.climbNeeds(m.fall/learnt, m.noHeights)
 	return ahead, back
 }
 

@@ -35,22 +35,22 @@ type Dry struct {
 // IfDry says what happens if the place at the end of a leg is dry: whether the next
 // other place, or else the last one, is within reach of what is left. On and back are
 // what it takes to each from there. No reserve is kept in this.
-func (l Leg) IfDry(on, back fuel.Figures) Dry { return l.ifDry(on, back, l.slack()) }
+func (l Leg) IfDry(on, back fuel.Amount) Dry { return l.ifDry(on, back, l.slack()) }
 
 // IfDryWith is [Leg.IfDry] for a leg that sets out with so many litres just worked out:
 // rounding takes nothing from them.
-func (l Leg) IfDryWith(with fuel.Litres, on, back fuel.Figures) Dry {
+func (l Leg) IfDryWith(with fuel.Litres, on, back fuel.Amount) Dry {
 	l.Start = with
 	return l.ifDry(on, back, Hair)
 }
 
-func (l Leg) ifDry(on, back fuel.Figures, slack fuel.Litres) Dry {
-	left, leftHigh := l.With()-l.Drink.Fuel.Likely, l.With()-l.Drink.Fuel.High
+func (l Leg) ifDry(on, back fuel.Amount, slack fuel.Litres) Dry {
+	left, with := l.With()-l.Drink.Fuel.Likely, l.With()+slack
 	high := Stranded
-	switch {
-	case leftHigh >= on.High-slack:
+	switch { // nobody fills at a dry pump: the way there and the way on are one
+	case with >= l.Drink.Amount.Plus(on).At(fuel.High):
 		high = On
-	case leftHigh >= back.High-slack:
+	case with >= l.Drink.Amount.Plus(back).At(fuel.High):
 		high = Back
 	}
 	bare := high == Stranded
@@ -67,8 +67,14 @@ func (l Leg) ifDry(on, back fuel.Figures, slack fuel.Litres) Dry {
 
 // DryLack gives the litres that a leg lacks, by one of the figures and without a can, so
 // that a dry pump at its end does not strand.
-func (l Leg) DryLack(on, back fuel.Figures, by fuel.Figure) fuel.Litres {
-	return max(0, min(by.Of(on), by.Of(back))-(l.Start-by.Of(l.Drink.Fuel)))
+func (l Leg) DryLack(on, back fuel.Amount, by fuel.Figure) fuel.Litres {
+	return max(0, l.Through(on, back, by)-l.Start)
+}
+
+// Through gives what the leg and then the way on or back takes, whichever is less, by one of
+// the figures: nobody fills at a dry pump, so the two are one.
+func (l Leg) Through(on, back fuel.Amount, by fuel.Figure) fuel.Litres {
+	return min(l.Drink.Amount.Plus(on).At(by), l.Drink.Amount.Plus(back).At(by))
 }
 
 // Risk ranks what a dry place does: 0 where it may be ridden past or back from, 1 where

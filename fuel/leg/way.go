@@ -23,8 +23,8 @@ type Way struct {
 // NewWay measures the way between two ends: the line, and half the detour at each.
 func NewWay(c *fuel.Course, from, to End) Way {
 	w := Way{Course: c, From: from, To: to, Drink: c.Between(from.At, to.At)}
-	w.Detour = c.AddDetour(&w.Drink, from.At, from.Half).Likely
-	w.Detour += c.AddDetour(&w.Drink, to.At, to.Half).Likely
+	w.Detour = c.AddDetour(&w.Drink, from.At, from.Half)
+	w.Detour += c.AddDetour(&w.Drink, to.At, to.Half)
 	return w
 }
 
@@ -37,16 +37,22 @@ func (w Way) Until(l fuel.Litres, by fuel.Figure) route.Metres {
 	if l <= 0 {
 		return 0
 	}
-	off := by.Of(w.Course.Detour(w.From.At, w.From.Half))
-	if l < off {
-		return w.From.Half * route.Metres(l/off)
+	off := w.Course.Detour(w.From.At, w.From.Half)
+	if l < off.At(by) {
+		return w.From.Half * share(l, fuel.Amount{}, off, by)
 	}
-	spot := w.Course.Reach(w.From.At, l-off, by)
+	spot := w.Course.Reach(w.From.At, off, l, by)
 	ridden := w.From.Half + spot.Ridden
 	if need := by.Of(w.Drink.Fuel); spot.Left > 0 && need > 0 {
 		ridden += by.Ridden(w.Drink.RiddenAll) * route.Metres(spot.Left/need)
 	}
 	return ridden
+}
+
+// share gives the share of a way off the line at which what was used before it and on it has
+// come to the litres.
+func share(l fuel.Litres, before, off fuel.Amount, by fuel.Figure) route.Metres {
+	return route.Metres(fuel.Until(l, func(share float64) fuel.Litres { return before.Plus(off.Times(share)).At(by) }))
 }
 
 // Farthest gives the farthest point of a leg from which riding out and back uses no more
@@ -58,41 +64,41 @@ func (w Way) Farthest(l fuel.Litres, by fuel.Figure) (ridden, at route.Metres) {
 	if l <= 0 {
 		return 0, a.At
 	}
-	behind := 2 * by.Of(w.Course.Detour(a.At, a.Half))
-	if l < behind {
-		return a.Half * route.Metres(l/behind), a.At
+	behind := w.Course.Detour(a.At, 2*a.Half)
+	if l < behind.At(by) {
+		return a.Half * share(l, fuel.Amount{}, behind, by), a.At
 	}
-	spot := w.Course.ReachAndBack(a.At, l-behind, by)
+	spot := w.Course.ReachAndBack(a.At, behind, l, by)
 	if spot.At < b.At {
 		return a.Half + spot.Ridden, spot.At
 	}
-	ahead := 2 * by.Of(w.Course.Detour(b.At, b.Half))
-	left := l - (by.Of(w.Drink.Fuel) + by.Of(w.Drink.Back) - ahead)
 	all := by.Ridden(w.Drink.RiddenAll)
-	if ahead == 0 || left >= ahead {
+	whole := w.Drink.Amount.Plus(w.Drink.Back)
+	if b.Half == 0 || l >= whole.At(by) {
 		return all, b.At
 	}
-	return all - b.Half*route.Metres(1-max(left, 0)/ahead), b.At
+	ahead := w.Course.Detour(b.At, 2*b.Half)
+	return all - b.Half*(1-share(l, whole.Minus(ahead), ahead, by)), b.At
 }
 
 // Used gives what is drunk over the first kilometres of a leg, as the trip meter counts them,
 // by one of the figures.
 func (w Way) Used(ridden route.Metres, by fuel.Figure) fuel.Litres {
 	a, b := w.From, w.To
-	behind := by.Of(w.Course.Detour(a.At, a.Half))
+	behind := w.Course.Detour(a.At, a.Half)
 	if ridden <= a.Half {
 		if a.Half == 0 {
 			return 0
 		}
-		return behind * fuel.Litres(ridden/a.Half)
+		return behind.Times(float64(ridden / a.Half)).At(by)
 	}
 	line := by.Ridden(w.Drink.RiddenAll) - a.Half - b.Half
 	onLine := min(ridden-a.Half, line)
-	l := behind + by.Of(w.Course.Over(a.At, onLine))
+	used := behind.Plus(w.Course.Over(a.At, onLine, by))
 	if beyond := ridden - a.Half - line; beyond > 0 && b.Half > 0 {
-		l += by.Of(w.Course.Detour(b.At, b.Half)) * fuel.Litres(beyond/b.Half)
+		used = used.Plus(w.Course.Detour(b.At, b.Half).Times(float64(beyond / b.Half)))
 	}
-	return l
+	return used.At(by)
 }
 
 // Along gives the place along the line that is reached after a distance ridden, no

@@ -144,20 +144,21 @@ func TestExpectedIsADifference(t *testing.T) {
 		if near == nil || far == nil || far.Options.From <= near.Options.From {
 			t.Skip("no stretch")
 		}
-		litres := func(p *plan.Plan) (f fuel.Figures) {
+		litres := func(p *plan.Plan) (a fuel.Amount) {
 			for _, l := range p.Legs {
-				f = f.Plus(l.Drink.Fuel)
+				a = a.Plus(l.Drink.Amount)
 			}
-			return f
+			return a
 		}
 		a, b := litres(near), litres(far)
+		between := a.Minus(b).Figures()
 		if a.Likely-b.Likely < 0.5 {
 			t.Skip("too short to measure")
 		}
 		there.Options.Used = &here.Used{Litres: a.Likely - b.Likely, Trip: in.Bike.Shown(near.Loop.Ridden - far.Loop.Ridden)}
 		h := makeRide(t, there).Here
-		if !close9(h.Factor, 1) || !close9(float64(h.Low), float64(a.Low-b.Low)) || !close9(float64(h.High), float64(a.High-b.High)) {
-			t.Fatalf("factor %v, at the least %v of %v, at the most %v of %v", h.Factor, h.Low, a.Low-b.Low, h.High, a.High-b.High)
+		if !close9(h.Factor, 1) || !close9(float64(h.Low), float64(between.Low)) || !close9(float64(h.High), float64(between.High)) {
+			t.Fatalf("factor %v, at the least %v of %v, at the most %v of %v", h.Factor, h.Low, between.Low, h.High, between.High)
 		}
 	})
 }

@@ -55,15 +55,15 @@ func (d *Draft) dryIfLate(k int) bool {
 // else the last one, is within reach of what is left in the tank. It is nil at the start
 // and at the finish.
 func (d *Draft) IfDry(k int) *IfDry {
-	return d.ifDry(k, func(l leg.Leg, on, back fuel.Figures) leg.Dry { return l.IfDry(on, back) })
+	return d.ifDry(k, func(l leg.Leg, on, back fuel.Amount) leg.Dry { return l.IfDry(on, back) })
 }
 
 // IfDryWith is [Draft.IfDry] for a leg to the place that sets out with so many litres.
 func (d *Draft) IfDryWith(k int, with fuel.Litres) *IfDry {
-	return d.ifDry(k, func(l leg.Leg, on, back fuel.Figures) leg.Dry { return l.IfDryWith(with, on, back) })
+	return d.ifDry(k, func(l leg.Leg, on, back fuel.Amount) leg.Dry { return l.IfDryWith(with, on, back) })
 }
 
-func (d *Draft) ifDry(k int, judge func(l leg.Leg, on, back fuel.Figures) leg.Dry) *IfDry {
+func (d *Draft) ifDry(k int, judge func(l leg.Leg, on, back fuel.Amount) leg.Dry) *IfDry {
 	if k <= 0 || k >= len(d.Nodes)-1 {
 		return nil
 	}
@@ -79,11 +79,11 @@ func (d *Draft) ifDry(k int, judge func(l leg.Leg, on, back fuel.Figures) leg.Dr
 // Onward gives where to ride on to from a dry place, and the fuel to there: to the next fill
 // at another place or the finish, or to another counted place that the ride passes before or
 // behind that, whichever takes less.
-func (d *Draft) Onward(k int) (End, fuel.Figures) {
-	var f fuel.Figures
+func (d *Draft) Onward(k int) (End, fuel.Amount) {
+	var f fuel.Amount
 	j := k
 	for ; ; j++ {
-		f = f.Plus(d.Legs[j].Drink.Fuel)
+		f = f.Plus(d.Legs[j].Drink.Amount)
 		if j+1 == len(d.Nodes)-1 || d.Nodes[j+1].Place != d.Nodes[k].Place {
 			break
 		}
@@ -97,8 +97,8 @@ func (d *Draft) Onward(k int) (End, fuel.Figures) {
 // Backward gives where to ride back to from a dry place, and the fuel to there: to the last
 // fill at another place or the start, or to another counted place that the ride has passed,
 // whichever takes less.
-func (d *Draft) Backward(k int) (End, fuel.Figures) {
-	var f fuel.Figures
+func (d *Draft) Backward(k int) (End, fuel.Amount) {
+	var f fuel.Amount
 	j := k - 1
 	for ; ; j-- {
 		f = f.Plus(d.Legs[j].Drink.Back)
@@ -167,7 +167,7 @@ func (t *Trip) PassedPlaces() []Node {
 
 // PassedAhead gives which of the places ahead that the ride passes takes the least fuel to
 // reach from an end, of those that may be, and that fuel; not ok where there is none.
-func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (best Node, f fuel.Figures, ok bool) {
+func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (best Node, f fuel.Amount, ok bool) {
 	all := t.PassedPlaces()
 	first, _ := slices.BinarySearchFunc(all, from.At, func(n Node, at route.Metres) int { return cmp.Compare(n.On.At, at) })
 	for _, n := range all[first:] {
@@ -177,7 +177,7 @@ func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (b
 		if n.On.At <= from.At || !may(n) {
 			continue
 		}
-		if to := leg.NewWay(c, from, n.On).Drink.Fuel; !ok || to.Likely < f.Likely {
+		if to := leg.NewWay(c, from, n.On).Drink.Amount; !ok || to.Likely < f.Likely {
 			best, f, ok = n, to, true
 		}
 	}
@@ -185,7 +185,7 @@ func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (b
 }
 
 // PassedBehind is [Trip.PassedAhead] for the places behind, ridden backwards.
-func (t *Trip) PassedBehind(c *fuel.Course, from leg.End, may func(Node) bool) (best Node, f fuel.Figures, ok bool) {
+func (t *Trip) PassedBehind(c *fuel.Course, from leg.End, may func(Node) bool) (best Node, f fuel.Amount, ok bool) {
 	all := t.PassedPlaces()
 	first, _ := slices.BinarySearchFunc(all, from.At, func(n Node, at route.Metres) int { return cmp.Compare(n.On.At, at) })
 	for _, n := range slices.Backward(all[:first]) {

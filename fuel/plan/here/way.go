@@ -71,18 +71,25 @@ func (w Way) ridden() (sum route.Metres) {
 // Shown gives how long it is on the trip meter.
 func (w Way) Shown() route.Metres { return w.on.Bike.Shown(w.ridden()) }
 
-// Last gives what its last kilometres, as the trip meter shows them, were planned to take.
-func (w Way) Last(shown route.Metres) (f fuel.Figures) {
+// Last gives what its last kilometres, as the trip meter shows them, were planned to take
+// from one brim to the next.
+func (w Way) Last(shown route.Metres) fuel.Figures {
+	by := func(f fuel.Figure) fuel.Litres { return w.last(shown, f).At(f) }
+	return fuel.Figures{Low: by(fuel.Low), Likely: by(fuel.Likely), High: by(fuel.High)}
+}
+
+// last gives it over as many kilometres by one of the figures.
+func (w Way) last(shown route.Metres, by fuel.Figure) (sum fuel.Amount) {
 	c := w.on.Trip.Course
 	before := w.ridden() - shown/w.on.Bike.Shown(1)
 	for _, p := range w.parts {
 		skip := min(max(before, 0), p.ridden)
 		before -= p.ridden
 		if p.isOff {
-			f = f.Plus(c.Detour(p.to, p.ridden-skip))
+			sum = sum.Plus(c.Detour(p.to, p.ridden-skip))
 			continue
 		}
-		f = f.Plus(c.Over(p.from, p.ridden).Minus(c.Over(p.from, skip)))
+		sum = sum.Plus(c.Over(p.from, p.ridden, by).Minus(c.Over(p.from, skip, by)))
 	}
-	return f
+	return sum
 }

@@ -80,30 +80,30 @@ func before(all []leg.Pour, ridden route.Metres) []leg.Pour {
 // high figures, which have used so much up to here.
 func asks(d *trip.Draft, visit, i int, used fuel.Litres) fuel.Litres {
 	v, l, way := d.Visits[visit], d.Legs[i], d.Ways[i]
-	next := leg.NewWay(way.Course, leg.End{At: v.At}, way.To).Drink.Fuel.High
-	var dry fuel.Litres
+	here := leg.Leg{Drink: leg.NewWay(way.Course, leg.End{At: v.At}, way.To).Drink}
+	next, through, all := here.Drink.Fuel.High, here.Drink.Fuel.High, l.Drink.Fuel.High
 	if i+1 < len(d.Nodes)-1 { // the end is no place that may be dry
 		_, on := d.Onward(i + 1)
 		_, back := d.Backward(i + 1)
-		dry = min(on.High, back.High)
+		through, all = here.Through(on, back, fuel.High), l.Through(on, back, fuel.High)
 	}
-	inVain := way.Course.Detour(v.At, detour(v)).High
-	after := next // the pump that was dry is the only one
+	inVain := way.Course.Detour(v.At, detour(v)).At(fuel.High)
+	after := l.Drink.Fuel.High - used // the pump that was dry is the only one
 	if numbers := d.Trip.PlaceNumbers(); numbers[v.Number] == d.Nodes[i+1].Place {
-		after += dry // and the next is of its place
+		after = all - used // and the next is of its place
 	}
 	left := l.With() - used // by one who is promised that he does not run dry, if it is enough
-	if left >= next+dry-leg.Hair && left < after+inVain {
+	if l.With() >= all-leg.Hair && left < after+inVain {
 		return min(next, left-inVain)
 	}
-	return next + max(l.Kept, dry)
+	return max(next+l.Kept, through)
 }
 
 // filled gives what is left in the tank, back on the line, of one that is filled at a passed pump:
 // with more in it there is nothing to fill it for.
 func filled(d *trip.Draft, visit, i int) fuel.Litres {
 	v := d.Visits[visit]
-	return d.Bike.Usable() - d.Ways[i].Course.Detour(v.At, detour(v)/2).High
+	return d.Bike.Usable() - d.Ways[i].Course.Detour(v.At, detour(v)/2).At(fuel.High)
 }
 
 // detour gives the way to a passed pump and back; its visit has none, for it is not ridden.

@@ -18,7 +18,7 @@ type fault struct {
 }
 
 // faults are the six. On each strip the plan holds as it should be. All are paved:
-// the high figure is 1.05 x 1.10 x 5 = 5.775 L/100 km.
+// the high figure is 1.155 x 5 = 5.775 L/100 km.
 func faults() []fault {
 	// A to B 163 km and from there 7 km to C take 9.82 L of 10 at the high figure. A
 	// pass of 2000 m takes 0.7 more: then the leg asks for the can.

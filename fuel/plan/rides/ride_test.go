@@ -28,7 +28,7 @@ type rider struct {
 	tank, can float64
 	trip      float64 // as the bike shows it, since the fill
 	drunk     float64 // since the fill
-	allowed   float64 // since the fill, by the high figures of the way to there, wrong turns left out
+	way       sum     // since the fill, wrong turns left out: what the high figure of it is made of
 	since     float64 // ridden when he set out, since the tank was full
 
 	pourAt float64           // on the trip meter; infinite where nothing is to be poured
@@ -82,7 +82,7 @@ func (r *rider) fill(i int) {
 func (r *rider) fillTank() {
 	r.stops++
 	r.filled += r.engine.usable - r.tank
-	r.trip, r.drunk, r.allowed = 0, 0, 0
+	r.trip, r.drunk, r.way = 0, 0, sum{}
 	r.tank = r.engine.usable
 }
 
@@ -132,30 +132,35 @@ func (r *rider) tip() {
 	r.tank, r.can, r.poured = r.tank+l, r.can-l, r.poured+l
 }
 
-// burn takes a bit of way from the tank; allowed is what the high figure takes for it.
-func (r *rider) burn(ridden, litres, allowed float64) {
+// allowed is what the high figure takes since the fill.
+func (r *rider) allowed() float64 { return r.engine.high(r.way) }
+
+// burn takes a bit of way from the tank; way is what the high figure is made of for it.
+func (r *rider) burn(ridden, litres float64, way sum) {
 	shown := ridden * r.engine.odometer
 	if shown == 0 {
 		return
 	}
 	if r.can > 0 && r.pourAt <= r.trip+shown {
 		share := max(0, r.pourAt-r.trip) / shown
-		r.use(shown*share, litres*share, allowed*share)
+		r.use(shown*share, litres*share, way.times(share))
 		r.tip()
 		r.pourAt = never
-		r.use(shown*(1-share), litres*(1-share), allowed*(1-share))
+		r.use(shown*(1-share), litres*(1-share), way.times(1-share))
 		return
 	}
-	r.use(shown, litres, allowed)
+	r.use(shown, litres, way)
 }
 
 // use is burn with nothing to do on the way. A rest that did not fit from the can
-// is poured when the tank is down to its last litre, a reserve when it is dry.
-func (r *rider) use(shown, litres, allowed float64) {
+// is poured when the tank is down to its last litre, a reserve when it is dry. Nobody in here
+// takes more since the fill than the high figure.
+func (r *rider) use(shown, litres float64, way sum) {
 	r.trip += shown
+	r.way = r.way.plus(way)
+	litres = min(litres, max(0, r.allowed()-r.drunk))
 	r.drunk += litres
 	r.burnt += litres
-	r.allowed += allowed
 	r.tank -= litres
 	if r.tank < r.low && r.can > 0 {
 		r.tip()
@@ -252,7 +257,7 @@ func (r *rider) offLine(metres float64) (back hop, arrived bool) {
 	p := r.road.pieces[r.road.on(r.at)]
 	share := r.until(metres)
 	metres *= share
-	r.burn(metres, metres*r.pace.flat[p.day][p.ground], metres*r.most.flat[p.day][p.ground])
+	r.burn(metres, metres*r.pace.flat[p.day][p.ground], r.engine.flatOver(p.ground, band{metres, metres, metres}))
 	r.takes(metres, &p)
 	return hop{off: metres}, share == 1 && !r.stranded
 }
@@ -311,12 +316,11 @@ func (r *rider) stretch(end float64, backwards bool) bool {
 		end = r.at + full*(end-r.at)
 		share *= full
 	}
-	most := r.mostThere[r.piece]
-	if backwards {
-		most = r.mostBack[r.piece]
-	}
+	own := *p // his road is as long as it is: that is not in doubt to his engine
+	own.ridden = band{rolled, rolled, rolled}
+	way := r.engine.over(&own, backwards)
 	r.at = end
-	r.burn(rolled*share, r.pace.over(p, backwards)*share, most*share)
+	r.burn(rolled*share, r.pace.over(p, backwards)*share, way.times(share))
 	r.takes(p.ridden.likely*share, p)
 	if full < 1 {
 		return false
@@ -337,11 +341,11 @@ func (r *rider) loseWay() bool {
 	r.next++
 	p := r.road.pieces[r.piece]
 	rate := r.pace.flat[p.day][p.ground]
-	out = min(out, (r.allowed-r.drunk)/rate/2)
+	out = min(out, (r.allowed()-r.drunk)/rate/2)
 	if out < 10 {
 		return true
 	}
 	r.wrongWay += 2 * out
-	r.burn(2*out, 2*out*rate, 0)
+	r.burn(2*out, 2*out*rate, sum{})
 	return r.trip < r.turnAt
 }
