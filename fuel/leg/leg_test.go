@@ -176,25 +176,26 @@ func TestFarthest(t *testing.T) {
 func TestIfDry(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
 	on, back := way(1.5), way(3)
-	if d := l.IfDry(on, back); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
+	to := func(on, back fuel.Amount) leg.Rescues { return leg.Rescues{On: on, Back: back} }
+	if d := l.IfDry(to(on, back)); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
 		t.Errorf("on: %+v", d)
 	}
-	if d := l.IfDry(back, on); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
+	if d := l.IfDry(to(back, on)); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
 		t.Errorf("back: %+v", d)
 	}
 	// On the high figures 5.1 likely litres are all: the way back may be what holds then.
-	if d := l.IfDry(on, way(likelyOn(7, fuel.High)-5)); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
+	if d := l.IfDry(to(on, way(likelyOn(7, fuel.High)-5))); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
 		t.Errorf("on, and back on the high figures: %+v", d)
 	}
 	far := way(5)
-	d := l.IfDry(far, back)
+	d := l.IfDry(to(far, back))
 	if d.Outcome != leg.Stranded || d.Ahead || d.Bare || d.Risk() != 2 {
 		t.Errorf("stranded: %+v", d)
 	}
 	wantNear(t, "lack to the nearer", d.Spare, -1)
-	wantNear(t, "lack without a can", l.DryLack(far, back, fuel.Likely), 1)
-	wantNear(t, "at the high figures", l.DryLack(far, back, fuel.High), float64(paved(8).High)-7)
-	if d := l.IfDryWith(8, far, back); d.Outcome != leg.Back || d.Spare != 0 {
+	wantNear(t, "lack without a can", l.DryLack(to(far, back), fuel.Likely), 1)
+	wantNear(t, "at the high figures", l.DryLack(to(far, back), fuel.High), float64(paved(8).High)-7)
+	if d := l.IfDryWith(8, to(far, back)); d.Outcome != leg.Back || d.Spare != 0 {
 		t.Errorf("with the litres just worked out: %+v", d)
 	}
 }

@@ -131,7 +131,8 @@ func (v Voice) DoubtsOf(i int) (text string, doubtful bool) {
 		out = append(out, other)
 	}
 	if l.ToVisit >= 0 {
-		if dry := v.Plan.Visits[l.ToVisit].IfDry; dry != nil && dry.Outcome == leg.Stranded {
+		if dry := v.Plan.Visits[l.ToVisit].IfDry; dry != nil &&
+			(dry.Outcome == leg.Stranded || dry.Outcome == leg.Off || dry.High == leg.Off) {
 			out = append(out, v.IfDryOnStrip(*dry, i).Text)
 		}
 	}
