@@ -1,7 +1,9 @@
 package plan_test
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 	"time"
@@ -229,4 +231,25 @@ func TestWaysOutByTheClock(t *testing.T) {
 			t.Errorf("%q without a clock: %+v", hours, dry)
 		}
 	}
+}
+
+// withWays adds pumps too far off to be visited, and ways to them and to the stops off the line.
+func withWays(in plan.Inputs, rnd *rand.Rand) plan.Inputs {
+	in.Stops = slices.Clone(in.Stops)
+	for i, s := range slices.Clone(in.Stops) {
+		near, _ := in.Line.Nearest(s.At, 0, in.Line.Length())
+		if near.Off > stop.OnLine && rnd.IntN(3) > 0 {
+			w := paved("", min(max(near.At.Kilometres()+6*rnd.Float64()-3, 0), in.Line.Length().Kilometres()),
+				near.Off.Kilometres()*(1+rnd.Float64()), s)
+			w.Climbed, w.Climb, w.Descent = rnd.IntN(2) == 0, route.Metres(rnd.IntN(500)), route.Metres(rnd.IntN(500))
+			in.Roads = append(in.Roads, w)
+		}
+		if rnd.IntN(2) == 0 {
+			far := pump(fmt.Sprint("Far ", i), 0, 0)
+			far.At = at(-32-10*rnd.Float64(), near.At.Kilometres())
+			in.Stops = append(in.Stops, far)
+			in.Roads = append(in.Roads, paved(s.Name, near.At.Kilometres(), 5+70*rnd.Float64(), far))
+		}
+	}
+	return in
 }
