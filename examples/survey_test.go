@@ -103,7 +103,7 @@ func TestWaysOutOfTheSteppe(t *testing.T) {
 		if road := w.Road + " " + w.Marks.String(); !strings.Contains(to[w.To], road) {
 			to[w.To] += road + "; "
 		}
-		if w.From == "Mine Gate" {
+		if w.From == "Ershal Mine" {
 			mine = append(mine, w)
 		}
 	}

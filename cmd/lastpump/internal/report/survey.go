@@ -168,6 +168,9 @@ func (t *surveyor) next() {
 	t.Head("NEXT")
 	t.Line("  ", t.say.Written(s.Stops, s.Ground, s.Summary))
 	lists := []string{"--stops", s.Stops, "--ground", s.Ground, "--bike", "bike.toml"}
+	if s.Roads != "" {
+		lists = append(lists, "--roads", s.Roads)
+	}
 	command := slices.Concat([]string{"lastpump", "plan"}, s.Files, lists, s.Extra)
 	for i, w := range command {
 		command[i] = Quoted(w)

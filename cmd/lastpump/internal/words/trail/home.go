@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/outward"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/trip"
 	"lastpump/route"
@@ -144,6 +145,11 @@ func (v Voice) DoubtsOf(i int) (text string, doubtful bool) {
 	}
 	if l.Verdict == leg.OK {
 		out[0] = "OK, but " + out[0]
+	}
+	if l.WayOut != nil {
+		off := v.Plan.Ways.All[l.WayOut.Way].TurnOff
+		out = append(out, fmt.Sprintf("way out by trip %s %s: %s, from %s", v.Units.Nearest(l.WayOut.Trip), v.Units.DistanceUnit(),
+			outward.Of(v.Voice).Told(l.WayOut), Coordinates(off)))
 	}
 	return strings.Join(append(out, v.turnBack(l)), "; "), true
 }
