@@ -216,7 +216,7 @@ func (v Voice) CautionsForHome() []string {
 	if today := v.Plan.Options.Today; !today.IsZero() {
 		day = today.Format("2 January 2006")
 	}
-	return []string{
+	out := []string{
 		fmt.Sprintf("These are estimates, not promises, within the rider's margin on these figures. A pump "+
 			"may be dry, shut or gone, and a ride is often a day late without harm: agree on the hours above before "+
 			"it begins. Distances without the word trip are along the line of the GPX file; coordinates are "+
@@ -224,4 +224,8 @@ func (v Voice) CautionsForHome() []string {
 		"For the rider: carry water. Fill a can on the ground, engine off, to its mark and no further; carry it " +
 			"upright and closed, as local law and ferries allow. The maker's manual decides on the grade.",
 	}
+	if v.Plan.Ways != nil {
+		out = append(out, words.RoadsOf)
+	}
+	return out
 }
