@@ -114,7 +114,7 @@ const widestCorridor route.Metres = 50_000
 // is with the roads about the line.
 const (
 	memoryLimit      = 256 << 20
-	memoryLimitRoads = 768 << 20
+	memoryLimitRoads = 930 << 20
 )
 
 // survey reads the loop and the maps and writes the lists that a plan is made from,
