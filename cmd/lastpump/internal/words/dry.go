@@ -36,6 +36,10 @@ func (v Voice) byRoad(d trip.IfDry) string {
 	return ", " + v.RoadFar(d.Off.Way) + " " + v.onto(d.Off.Way)
 }
 
+// RoadsOf says how far to trust ways by road, and whose map they are of.
+const RoadsOf = "Ways by road are of a map, and nobody has ridden them for this plan: a gate may be locked, a ford deep, a pump " +
+	"gone. Map data © OpenStreetMap contributors, ODbL."
+
 // RoadFar says how long a way out is: "29 km by road".
 func (v Voice) RoadFar(way int) string {
 	return v.Units.Distance(v.Plan.Ways.All[way].Length()) + " by road"

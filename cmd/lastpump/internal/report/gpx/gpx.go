@@ -162,13 +162,14 @@ func (g gps) marks() (out []pin) {
 // routes gives the ways out that the plan leans on or tells as the last of a leg, each once: from
 // where the line is left to the pump. What lies between them is on the map alone.
 func (g gps) routes() (out []gpxfile.Route) {
-	given := map[int]bool{}
+	given := map[[2]orb.Point]bool{}
 	add := func(way int, from string) {
-		if given[way] {
-			return
-		}
-		given[way] = true
 		w := g.Plan.Ways.All[way]
+		if ends := [2]orb.Point{w.TurnOff, w.Pump}; given[ends] {
+			return
+		} else {
+			given[ends] = true
+		}
 		point := func(p orb.Point, name string) (w gpxfile.Waypoint) {
 			w.Point.Point, w.Name, w.Type = p, input.OneLine(name), stop.MarkType
 			return w

@@ -135,7 +135,7 @@ func (v Voice) TurnBackName(c cue.Cue) WaypointName {
 
 // WayOutName says in a few letters on which leg and at which figure a road leads out.
 func (v Voice) WayOutName(c cue.Cue) WaypointName {
-	return WaypointName{What: fmt.Sprintf("OUT%d %s%s", c.Leg+1, v.Units.Whole(c.Trip), v.Units.DistanceUnit())}
+	return WaypointName{What: fmt.Sprintf("OUT%d %s%s", c.Leg+1, v.Units.Nearest(c.Trip), v.Units.DistanceUnit())}
 }
 
 // WayOutTold says what to know of the last place to leave the line by road.
