@@ -265,7 +265,7 @@ func (r *rider) offLine(h hop) (back hop, arrived bool) {
 	p := r.loop.road.pieces[r.loop.road.on(r.at)]
 	if h.road != nil {
 		share := r.until(metres)
-		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, r.most.byway(h.road, p.day, h.home)*share)
+		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, r.engine.byway(h.road, h.home).times(share))
 		r.takes(metres*share, &p)
 		return hop{off: metres * share, road: h.road.part(share), home: !h.home}, share == 1 && !r.stranded
 	}
