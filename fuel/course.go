@@ -85,7 +85,7 @@ func (c *Course) climb(up route.Metres) Litres {
 
 // flat gives what a distance ridden on a ground takes, without climb.
 func (c *Course) flat(d route.Metres, g route.Ground) Amount {
-	return c.by.Amount(c.flatNeeds(g, Distances{d, d, d}))
+	return c.by.onGround(WeighedAs(g), c.bike.flatLitres(g, d)*Litres(c.thirst))
 }
 
 func (m mark) plus(o mark) mark { return m.add(&o, 1) }
@@ -209,7 +209,7 @@ func (c *Course) Between(from, to route.Metres) Drink {
 
 // addGround adds kilometres of a ground to the list, which stays in order.
 func (d *Drink) addGround(g route.Ground, ridden route.Metres, c *Course) {
-	use := Ground{g, ridden, c.flat(ridden, g).Likely}
+	use := Ground{g, ridden, c.by.likely(WeighedAs(g), c.bike.flatLitres(g, ridden)*Litres(c.thirst))}
 	i := sort.Search(len(d.Grounds), func(i int) bool { return order(d.Grounds[i].Ground) >= order(g) })
 	if i < len(d.Grounds) && d.Grounds[i].Ground == g {
 		d.Grounds[i].Ridden += use.Ridden

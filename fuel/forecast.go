@@ -148,6 +148,17 @@ func (f *Forecast) Amount(n Needs) Amount {
 	return a
 }
 
+// onGround is [Forecast.Amount] of litres on one ground.
+func (f *Forecast) onGround(ground int, l Litres) Amount {
+	l = f.likely(ground, l)
+	a := Amount{Likely: l, Short: l, Long: l, Floor: l * Litres(f.Floor[ground]), By: f}
+	a.On[ground] = l
+	return a
+}
+
+// likely gives what was learnt of litres on a ground.
+func (f *Forecast) likely(ground int, l Litres) Litres { return l * Litres(f.Thirst*f.Factor[ground]) }
+
 // Plus adds what another way takes.
 func (a Amount) Plus(o Amount) Amount { return a.add(o, 1) }
 
@@ -216,6 +227,13 @@ func (f *Forecast) Total(legs ...Amount) Figures {
 	all, scatter := f.sum(legs)
 	out, _ := f.band(all, scatter, caution)
 	return out
+}
+
+// OnPaved gives how much less and how much more than so many likely litres on paved road the
+// low and the high figure are, as shares.
+func (f *Forecast) OnPaved(l Litres) (under, over float64) {
+	all := f.onGround(0, l/Litres(f.Thirst)).Figures()
+	return 1 - float64(all.Low/all.Likely), float64(all.High/all.Likely) - 1
 }
 
 // sum adds up legs, and gives the variance of what each has by itself: a drift stays for all

@@ -121,11 +121,13 @@ func (c *Course) DetourNeeds(at, distance route.Metres) Needs {
 
 // FlatNeeds gives what so many kilometres ridden on a ground take of a bike, level.
 func (b Bike) FlatNeeds(g route.Ground, d Distances) (n Needs) {
-	litres := func(m route.Metres) Litres {
-		return b.Rate().Over(m) * Litres(b.EthanolFactor()*b.Weight(g).Likely)
-	}
-	n.Flat[WeighedAs(g)] = Figures{litres(d.Low), litres(d.Likely), litres(d.High)}
+	n.Flat[WeighedAs(g)] = Figures{b.flatLitres(g, d.Low), b.flatLitres(g, d.Likely), b.flatLitres(g, d.High)}
 	return n
+}
+
+// flatLitres gives what a distance ridden on a ground takes of a bike, level.
+func (b Bike) flatLitres(g route.Ground, d route.Metres) Litres {
+	return b.Rate().Over(d) * Litres(b.EthanolFactor()*b.Weight(g).Likely)
 }
 
 func (c *Course) flatNeeds(g route.Ground, d Distances) Needs {

@@ -47,7 +47,7 @@ func TestCuresOfATightLeg(t *testing.T) {
 		// 190 × 0.05775 − 10 L; poured where 0.9725 L have been used at the low figure
 		{"can", ride(straight(t, 190)), plan.KindTight,
 			"a 1 L can with at least 1.0 L in it, filled at the start; all 1.0 L in the can fit from trip " +
-				"24 km on; pour them by 155", "OK"},
+				"23 km on; pour them by 155", "OK"},
 		{"off the line", ride(straight(t, 190), pump("B", 95, 3), pump("on", 1, 0)), plan.KindTight,
 			"fill at B, 3.0 km off the line at km 95", "OK"},
 	})
@@ -79,7 +79,7 @@ func TestCuresOfAStrandingPump(t *testing.T) {
 		{"hearsay", ride(straight(t, 350), a, b, hearsay("H", 75)), plan.KindStranded, "fill at H, km 75", "on"},
 		{"can", ride(straight(t, 350), a, b), plan.KindStranded,
 			"a 5 L can with at least 5.0 L in it, filled at the start; all 5.0 L in the can fit from trip " +
-				"117 km on; pour them by 155", "on"}, // 259 × 0.05775 − 10
+				"114 km on; pour them by 155", "on"}, // 259 × 0.05775 − 10
 		{"off the line", ride(straight(t, 350), a, b, pump("O", 75, 5)), plan.KindStranded,
 			"fill at O, 5.0 km off the line at km 75", "on"},
 	})
@@ -252,7 +252,7 @@ func TestACanOnSandIsPouredInTwo(t *testing.T) {
 	in := ride(straight(t, 110))
 	in.Grounds.Default = route.Sand
 	p := make1(t, in)
-	want := "of 7.5 L in the can pour what fits by trip 58 km, the rest later" // 9/0.154 = 58.4
+	want := "of 7.5 L in the can pour what fits by trip 62 km, the rest later" // 9/0.143 = 62.9
 	if got := say(p).Pouring(p.Can.Uses[0]); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

@@ -156,7 +156,7 @@ func TestWordsOfTheLine(t *testing.T) {
 			"a gap of 20 km at km 100: not ridden and costs no fuel (a ferry: ask whether it takes a filled can)"},
 		{"ground", some, plan.KindUnknownGround, -1, -1, "the ground is not known over 12 km: planned as dirt, unless --ground says more"},
 		{"climb", ride(lineThrough(t, bare)), plan.KindUnknownClimb, -1, -1,
-			"the climb is not known over 100 km: 0.3 L of the likely litres are for it, 0.1 L in the low and 0.7 L in the " +
+			"the climb is not known over 100 km: 0.3 L of the likely litres are for it, 0.1 L in the low and 0.6 L in the " +
 				"high figures (8 m a kilometre, from 2 m a kilometre to 18 m a kilometre); heights from relief tiles: --relief DIR"},
 		{"stray", changed(ride(lineThrough(t, astray), pump("A", 10, 0)), func(in *plan.Inputs) {}), plan.KindNote, -1,
 			-1,

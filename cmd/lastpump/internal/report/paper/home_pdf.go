@@ -160,7 +160,7 @@ func (w *pdf) table(t homeTable) block {
 		if r.height == 0 {
 			r.height = homeSmall.line() + 5 // all of it is to be filled in by hand
 		}
-		r.height += 2.5
+		r.height += 2
 		r.bars = []bar{{homeMargin, r.height - 1.2, homeRoom, 0.5}}
 		return r
 	}
