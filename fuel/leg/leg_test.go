@@ -319,3 +319,34 @@ func TestMixtureAgainstAnotherNeed(t *testing.T) {
 		t.Errorf("not known: %s", got)
 	}
 }
+
+// By road to another pump, on the high figures alone: left are 2 L likely and 1.225 at the high
+// figures (100 km, 7 L).
+func TestIfDryByRoad(t *testing.T) {
+	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
+	far := fuel.Figures{Likely: 5, High: 6}
+	near := fuel.Figures{Likely: 1.5, High: 2.5}
+	off := func(likely, high float64) leg.Rescues {
+		return leg.Rescues{On: far, Back: far, Off: fuel.Figures{Likely: fuel.Litres(likely), High: fuel.Litres(high)}, HasOff: true}
+	}
+	if d := l.IfDry(off(1, 1.2)); d.Outcome != leg.Off || d.High != leg.Off || !d.Aside || d.Bare || math.Abs(float64(d.Spare)-0.025) > 1e-9 {
+		t.Errorf("off: %+v", d)
+	}
+	d := l.IfDry(off(1, 1.3)) // the likely figures would do
+	if d.Outcome != leg.Stranded || !d.Aside || d.Risk() != 2 {
+		t.Errorf("not on the high figures: %+v", d)
+	}
+	wantNear(t, "lack", d.Spare, -0.075)
+	for _, by := range []fuel.Figure{fuel.Likely, fuel.High} {
+		wantNear(t, "lack, by the high figures always", l.DryLack(off(1, 1.3), by), 0.075)
+	}
+	r := off(1, 1.2)
+	r.On = near // on holds on the likely figures, off on the high ones
+	if d := l.IfDry(r); d.Outcome != leg.On || d.High != leg.Off || d.Bare || d.Risk() != 0 {
+		t.Errorf("on, and off at the high figures: %+v", d)
+	}
+	wantNear(t, "the least of all", r.Least(), 1.2)
+	if r.HasOff = false; r.Least() != near.High || !l.IfDry(r).Bare {
+		t.Errorf("without a way: %v, %+v", r.Least(), l.IfDry(r))
+	}
+}

@@ -253,3 +253,17 @@ func withWays(in plan.Inputs, rnd *rand.Rand) plan.Inputs {
 	}
 	return in
 }
+
+// Two pumps side by side are one place and dry together, though their roads leave the line 6 km
+// apart: on from the one is not to the other.
+func TestNeighboursByRoadAreOnePlace(t *testing.T) {
+	b1, b2 := pump("B1", 100, 1.5), pump("B2", 100.5, 1.5)
+	in := ride(straight(t, 200), b1, b2)
+	in.Roads = []wayout.Way{paved("", 98, 3, b1), paved("", 104, 5, b2)}
+	p := makeRide(t, in)
+	for _, name := range []string{"B1", "B2"} {
+		if dry := visit(t, p, name).IfDry; dry.To.HasStop() || dry.Back.HasStop() {
+			t.Errorf("%s: %+v", name, dry)
+		}
+	}
+}
