@@ -14,6 +14,7 @@
 package byroad
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -27,6 +28,8 @@ const (
 	sameName  route.Metres = 500 // a pump of the name of a stop is that stop, up to so far away
 	sameSpot  route.Metres = 100 // and one of another name
 	sameAlong route.Metres = 300 // of the beginning of a way from a stop, along the line
+
+	aside = 0.01 // degrees of latitude that are more than any of these
 )
 
 // A Way is one out, laid beside a line and stops.
@@ -100,6 +103,9 @@ type matcher struct {
 func (m *matcher) to(w wayout.Way) int {
 	best, least := -1, sameSpot
 	for i, s := range m.stops {
+		if math.Abs(s.At.Lat()-w.Pump.Lat()) > aside {
+			continue
+		}
 		d := route.Distance(s.At, w.Pump)
 		if strings.EqualFold(s.Name, w.To) && d <= sameName {
 			return i
