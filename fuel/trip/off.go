@@ -30,6 +30,11 @@ const (
 	OutOfReach  Perhaps = "out of reach"  // on the high figures
 )
 
+// AllPerhaps lists the reasons.
+func AllPerhaps() []Perhaps {
+	return []Perhaps{NotListed, NotCounted, NotSure, MaybeClosed, MaybeShut, OutOfReach}
+}
+
 // outKey is where a clock keeps what it says of the pump at the end of a way out that is left for
 // at a passing; no passing lies there.
 func (t *Trip) outKey(way int, at route.Metres) Sighting {
