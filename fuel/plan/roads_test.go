@@ -89,27 +89,31 @@ func TestWaysOutThatCount(t *testing.T) {
 		"46 km, down 2000 m":   {func(_ *stop.Stop, w *wayout.Way) { w.Descent, w.Ground[0] = 2000, 46e3 }, ""},
 		"25 km of sand":        {func(_ *stop.Stop, w *wayout.Way) { w.Ground[0], w.Ground[7] = 0, 25e3 }, trip.OutOfReach},
 	} {
-		in := out(t, c.change)
-		p := makeRide(t, in)
-		dry := visit(t, p, "A").IfDry
-		if dry.Off == nil || dry.Off.Why != c.why {
-			t.Errorf("%s: %+v, want %q", name, dry.Off, c.why)
-			continue
+		wantOut(t, name, out(t, c.change), c.why)
+	}
+}
+
+// wantOut wants the way out of a ride to count, or not to for a reason.
+func wantOut(t *testing.T, name string, in plan.Inputs, why trip.Perhaps) {
+	t.Helper()
+	p := makeRide(t, in)
+	dry := visit(t, p, "A").IfDry
+	if dry.Off == nil || dry.Off.Why != why {
+		t.Errorf("%s: %+v, want %q", name, dry.Off, why)
+		return
+	}
+	in.Roads = nil
+	without := makeRide(t, in)
+	switch why {
+	case "":
+		if dry.Outcome != leg.Off || dry.High != leg.Off || dry.Bare || !p.Holds() || without.Holds() || p.Worth.Stranded != 0 {
+			t.Errorf("%s: %+v, %v", name, dry, p.Worth)
 		}
-		in.Roads = nil
-		without := makeRide(t, in)
-		if c.why == "" {
-			if dry.Outcome != leg.Off || dry.High != leg.Off || dry.Bare || !p.Holds() || without.Holds() || p.Worth.Stranded != 0 {
-				t.Errorf("%s: %+v, %v", name, dry, p.Worth)
-			}
-			continue
+	case trip.OutOfReach: // it is sure, and the nearest there is: what is lacking is counted to there
+		if dry.Outcome != leg.Stranded || p.Holds() || key(p, dry.To) != "Far" || p.Can.ForAnyDryPump >= without.Can.ForAnyDryPump {
+			t.Errorf("%s: %+v", name, dry)
 		}
-		if c.why == trip.OutOfReach { // it is sure, and the nearest there is: what is lacking is counted to there
-			if dry.Outcome != leg.Stranded || p.Holds() || key(p, dry.To) != "Far" || p.Can.ForAnyDryPump >= without.Can.ForAnyDryPump {
-				t.Errorf("%s: %+v", name, dry)
-			}
-			continue
-		}
+	default:
 		if p.Holds() || !alike(p.Ride, without.Ride) || p.Worth.Compare(without.Worth) != 0 || !alike(p.Can, without.Can) {
 			t.Errorf("%s: a way that does not count changes the plan: %s", name, cmp.Diff(without.Ride, p.Ride, same...))
 		}
@@ -252,4 +256,18 @@ func withWays(in plan.Inputs, rnd *rand.Rand) plan.Inputs {
 		}
 	}
 	return in
+}
+
+// Two pumps side by side are one place and dry together, though their roads leave the line 6 km
+// apart: on from the one is not to the other.
+func TestNeighboursByRoadAreOnePlace(t *testing.T) {
+	b1, b2 := pump("B1", 100, 1.5), pump("B2", 100.5, 1.5)
+	in := ride(straight(t, 200), b1, b2)
+	in.Roads = []wayout.Way{paved("", 98, 3, b1), paved("", 104, 5, b2)}
+	p := makeRide(t, in)
+	for _, name := range []string{"B1", "B2"} {
+		if dry := visit(t, p, name).IfDry; dry.To.HasStop() || dry.Back.HasStop() {
+			t.Errorf("%s: %+v", name, dry)
+		}
+	}
 }

@@ -22,15 +22,18 @@ type Perhaps string
 
 // The reasons, the first that holds.
 const (
-	NotListed   Perhaps = "not listed"     // its pump is not among the stops
-	NotCounted  Perhaps = "not counted"    // its pump sells none, or is left out
-	NotSure     Perhaps = "not sure"       // nobody has seen its pump or spoken to it within a year
-	MaybeClosed Perhaps = "may be closed"  // the road, or its ground is not known
-	MaybeShut   Perhaps = "may be shut"    // the pump is by its hours, or nobody knows them
-	SamePlace   Perhaps = "dry as well"    // its pump is of the place that is dry
-	OutOfReach  Perhaps = "out of reach"   // on the high figures
-	Behind      Perhaps = "along the line" // all of it is the line, which is told otherwise
+	NotListed   Perhaps = "not listed"    // its pump is not among the stops
+	NotCounted  Perhaps = "not counted"   // its pump sells none, or is left out
+	NotSure     Perhaps = "not sure"      // nobody has seen its pump or spoken to it within a year
+	MaybeClosed Perhaps = "may be closed" // the road, or its ground is not known
+	MaybeShut   Perhaps = "may be shut"   // the pump is by its hours, or nobody knows them
+	OutOfReach  Perhaps = "out of reach"  // on the high figures
 )
+
+// AllPerhaps lists the reasons.
+func AllPerhaps() []Perhaps {
+	return []Perhaps{NotListed, NotCounted, NotSure, MaybeClosed, MaybeShut, OutOfReach}
+}
 
 // outKey is where a clock keeps what it says of the pump at the end of a way out that is left for
 // at a passing; no passing lies there.

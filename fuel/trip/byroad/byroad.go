@@ -14,6 +14,7 @@
 package byroad
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -27,6 +28,8 @@ const (
 	sameName  route.Metres = 500 // a pump of the name of a stop is that stop, up to so far away
 	sameSpot  route.Metres = 100 // and one of another name
 	sameAlong route.Metres = 300 // of the beginning of a way from a stop, along the line
+
+	aside = 0.01 // degrees of latitude that are more than any of these
 )
 
 // A Way is one out, laid beside a line and stops.
@@ -60,13 +63,13 @@ func (w *Ways) From(stop int) []int {
 }
 
 // Match lays ways beside a line and stops. A way from a stop that is not on the list is left
-// out: nobody stands there.
+// out, for nobody stands there, and one that is the line itself.
 func Match(line *route.Line, stops []stop.Stop, corridor route.Metres, ways []wayout.Way) *Ways {
 	if len(ways) == 0 {
 		return nil
 	}
 	m := matcher{line, stops, corridor}
-	out := &Ways{from: map[int][]int{}}
+	out, known := &Ways{from: map[int][]int{}}, map[int]bool{}
 	for _, w := range ways {
 		way := Way{Way: w, Along: line.FromFile(w.At), From: -1, ToStop: m.to(w), Road: roadOf(w)}
 		if w.From != "" {
@@ -74,14 +77,15 @@ func Match(line *route.Line, stops []stop.Stop, corridor route.Metres, ways []wa
 				continue
 			}
 		}
-		if way.From >= 0 && way.From == way.ToStop {
+		known[way.From] = true
+		if way.From >= 0 && way.From == way.ToStop || w.Marks&wayout.AlongLine != 0 { // on and back are told by the line
 			continue
 		}
 		out.from[way.From] = append(out.from[way.From], len(out.All))
 		out.All = append(out.All, way)
 	}
 	for i, s := range stops {
-		if len(out.from[i]) == 0 && len(line.Passages(s.At, corridor)) > 0 {
+		if !known[i] && len(line.Passages(s.At, corridor)) > 0 {
 			out.NotFrom = append(out.NotFrom, s.Name)
 		}
 	}
@@ -99,6 +103,9 @@ type matcher struct {
 func (m *matcher) to(w wayout.Way) int {
 	best, least := -1, sameSpot
 	for i, s := range m.stops {
+		if math.Abs(s.At.Lat()-w.Pump.Lat()) > aside {
+			continue
+		}
 		d := route.Distance(s.At, w.Pump)
 		if strings.EqualFold(s.Name, w.To) && d <= sameName {
 			return i

@@ -22,7 +22,7 @@ func (w *Ways) Detour(to int, passings []route.Passage, k int, guess route.Metre
 	best, least, shut := -1, 0.0, false
 	for _, i := range w.From(-1) {
 		v := &w.All[i]
-		if v.ToStop != to || v.Marks&wayout.AlongLine != 0 || nearest(passings, v.Along) != k {
+		if v.ToStop != to || nearest(passings, v.Along) != k {
 			continue
 		}
 		maybe := v.Marks&wayout.Doubtful != 0

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lastpump/fuel/leg"
+	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/answer"
 	"lastpump/fuel/trip"
 )
@@ -141,10 +142,17 @@ func (v Voice) ifAnyDry() string {
 	return s + leans(a.Leans) + v.noPump(a) + fromMap(a)
 }
 
-// leansOnRoads tells whether some dry pump leaves only a way out by road, on the high figures.
+// leansOnRoads tells whether some dry pump leaves only a way out by road, on the high figures, to the
+// bike or to one of a group.
 func (v Voice) leansOnRoads() bool {
-	return slices.ContainsFunc(v.Plan.Visits, func(at trip.Visit) bool {
-		return at.IfDry != nil && (at.IfDry.Outcome == leg.Off || at.IfDry.High == leg.Off)
+	bikes := []*plan.Plan{v.Plan}
+	if v.Plan.Group != nil {
+		bikes = v.Plan.Group.Bikes
+	}
+	return slices.ContainsFunc(bikes, func(p *plan.Plan) bool {
+		return slices.ContainsFunc(p.Visits, func(at trip.Visit) bool {
+			return at.IfDry != nil && (at.IfDry.Outcome == leg.Off || at.IfDry.High == leg.Off)
+		})
 	})
 }
 

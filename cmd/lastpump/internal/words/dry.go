@@ -33,7 +33,7 @@ func (v Voice) byRoad(d trip.IfDry) string {
 	if d.Outcome != leg.Off {
 		return ""
 	}
-	return ", " + v.RoadFar(d.Off.Way) + " " + v.onto(d.Off.Way)
+	return v.lowThere(d.To.Stop) + ", " + v.RoadFar(d.Off.Way) + " " + v.onto(d.Off.Way)
 }
 
 // RoadsOf says how far to trust ways by road, and whose map they are of.
@@ -61,7 +61,17 @@ func (v Voice) Off(o trip.Off) string {
 	if w.ToStop >= 0 {
 		name = v.Plan.Stops[w.ToStop].Name
 	}
-	return fmt.Sprintf("%s, %s %s", v.Name(name), v.RoadFar(o.Way), v.onto(o.Way))
+	return fmt.Sprintf("%s%s, %s %s", v.Name(name), v.lowThere(w.ToStop), v.RoadFar(o.Way), v.onto(o.Way))
+}
+
+// lowThere says what is sold at a stop where all of it is below the need; "" where it is not, and for
+// no stop.
+func (v Voice) lowThere(stop int) string {
+	if stop < 0 || !leg.SellsOnlyBelow(v.Plan.Stops[stop].Grades, v.Plan.Bike.Needs) {
+		return ""
+	}
+	grades := leg.LowestFirst(v.Plan.Stops[stop].Grades, v.Plan.Bike.Needs)
+	return fmt.Sprintf(" (%s)", grades[len(grades)-1])
 }
 
 // PerhapsOff says where a road leads off to from a dry pump that may not be leaned on, and why not.
