@@ -238,7 +238,7 @@ func TestFingerSlidesAlongTheRide(t *testing.T) {
 // All that is to be touched is 44 dots wide and high, unfolded or not, and the name of a stop never
 // pushes the figures off the screen: messy names, and letters twice as large among it.
 func TestPhoneTargetsAndColumns(t *testing.T) {
-	messy := rowOfPumps(t, strings.Repeat("Seventy letters ", 5)[:70], strings.Repeat("w", 70), "محطة وقود الشمال 12 Shell", "天山南路加油站二号",
+	messy := rowOfPumps(t, strings.Repeat("Seventy letters ", 5)[:70], strings.Repeat("w", 70), "محطة وقود الشمال 12 North", "天山南路加油站二号",
 		"<script>alert(1)</script>", "\u202eevil\u202c \u2066x\u2069", `"quoted" & 'so'`, "tel:+1")
 	for name, file := range map[string]string{"messy": messy, "steppe": pageOf(t, "steppe", onTheClock...)} {
 		for _, letters := range []int64{16, 32} {

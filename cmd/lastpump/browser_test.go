@@ -46,9 +46,13 @@ func stopBrowser() {
 	}
 }
 
-// browser gives the browser, which the first test that asks for it starts.
+// browser gives the browser, which the first test that asks for it starts. What it looks at
+// takes a minute of two processors: it is part of the long runs.
 func browser(t *testing.T) context.Context {
 	t.Helper()
+	if !kit.Long() {
+		t.Skip("a look through a browser: a long run")
+	}
 	path := kit.Tool(t, "Chromium", "chromium", "chromium-browser", "google-chrome")
 	started.once.Do(func() {
 		options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)
@@ -144,6 +148,7 @@ func (b *tab) quiet() {
 // pageOf writes the page of an example and gives its place.
 func pageOf(t *testing.T, example string, more ...string) string {
 	t.Helper()
+	browser(t) // skips, where there is none
 	file := filepath.Join(t.TempDir(), example+".html")
 	lastpump(t, append(append(examples[example][:len(examples[example]):len(examples[example])], "--html", file), more...)...)
 	return file

@@ -9,6 +9,7 @@ type Outcome string
 const (
 	On       Outcome = "on"   // the next stop is within reach
 	Back     Outcome = "back" // the last one is
+	Off      Outcome = "off"  // another by road is, on the high figures
 	Stranded Outcome = "stranded"
 )
 
@@ -19,65 +20,86 @@ func (o Outcome) Rank() int {
 		return 0
 	case Back:
 		return 1
+	case Off:
+		return 2
 	}
-	return 2
+	return 3
+}
+
+// Rescues are what it takes from a dry pump to the others.
+type Rescues struct {
+	On, Back fuel.Amount // to the next and to the last that the ride passes
+	Off      fuel.Amount // by road to one that may be leaned on; meaningless unless HasOff
+	HasOff   bool
 }
 
 // A Dry says what happens if the place at the end of a leg is dry.
 type Dry struct {
 	Outcome Outcome
-	Ahead   bool        // the stop that is reached, or less out of reach, is the next; else the last
-	Spare   fuel.Litres // left on reaching it; negative is the lack
-	Bare    bool        // neither the next stop nor the last is within reach on the high figures
+	Ahead   bool        // the stop that is reached, or less out of reach, is the next
+	Aside   bool        // it is the one by road; neither for the last
+	Spare   fuel.Litres // left on reaching it, by road on the high figures; negative is the lack
+	Bare    bool        // none of them is within reach on the high figures
 	High    Outcome     // which of them is, on the high figures: may be back where the likely says on
 }
 
-// IfDry says what happens if the place at the end of a leg is dry: whether the next
-// other place, or else the last one, is within reach of what is left. On and back are
-// what it takes to each from there. No reserve is kept in this.
-func (l Leg) IfDry(on, back fuel.Amount) Dry { return l.ifDry(on, back, l.slack()) }
+// IfDry says what happens if the place at the end of a leg is dry: whether the next other
+// place, or else the last one, is within reach of what is left, or else one by road of what
+// is left on the high figures. No reserve is kept in this.
+func (l Leg) IfDry(r Rescues) Dry { return l.ifDry(r, l.slack()) }
 
 // IfDryWith is [Leg.IfDry] for a leg that sets out with so many litres just worked out:
 // rounding takes nothing from them.
-func (l Leg) IfDryWith(with fuel.Litres, on, back fuel.Amount) Dry {
+func (l Leg) IfDryWith(with fuel.Litres, r Rescues) Dry {
 	l.Start = with
-	return l.ifDry(on, back, Hair)
+	return l.ifDry(r, Hair)
 }
 
-func (l Leg) ifDry(on, back fuel.Amount, slack fuel.Litres) Dry {
+func (l Leg) ifDry(r Rescues, slack fuel.Litres) Dry {
 	left, with := l.With()-l.Drink.Fuel.Likely, l.With()+slack
+	off := l.With() - l.Drink.Amount.Plus(r.Off).At(fuel.High)
 	high := Stranded
 	switch { // nobody fills at a dry pump: the way there and the way on are one
-	case with >= l.Drink.Amount.Plus(on).At(fuel.High):
+	case with >= l.Drink.Amount.Plus(r.On).At(fuel.High):
 		high = On
-	case with >= l.Drink.Amount.Plus(back).At(fuel.High):
+	case with >= l.Drink.Amount.Plus(r.Back).At(fuel.High):
 		high = Back
+	case r.HasOff && off >= -slack:
+		high = Off
 	}
 	bare := high == Stranded
+	on, back := left-r.On.Likely, left-r.Back.Likely
 	switch {
-	case left >= on.Likely-slack:
-		return Dry{On, true, max(0, left-on.Likely), bare, high}
-	case left >= back.Likely-slack:
-		return Dry{Back, false, max(0, left-back.Likely), bare, high}
-	case back.Likely < on.Likely:
-		return Dry{Stranded, false, left - back.Likely, false, high}
+	case left >= r.On.Likely-slack:
+		return Dry{Outcome: On, Ahead: true, Spare: max(0, on), Bare: bare, High: high}
+	case left >= r.Back.Likely-slack:
+		return Dry{Outcome: Back, Spare: max(0, back), Bare: bare, High: high}
+	case r.HasOff && off >= -slack:
+		return Dry{Outcome: Off, Aside: true, Spare: max(0, off), High: high}
+	case r.HasOff && off > max(on, back):
+		return Dry{Outcome: Stranded, Aside: true, Spare: off, High: high}
+	case r.Back.Likely < r.On.Likely:
+		return Dry{Outcome: Stranded, Spare: back, High: high}
 	}
-	return Dry{Stranded, true, left - on.Likely, false, high}
+	return Dry{Outcome: Stranded, Ahead: true, Spare: on, High: high}
 }
 
 // DryLack gives the litres that a leg lacks, by one of the figures and without a can, so
 // that a dry pump at its end does not strand.
-func (l Leg) DryLack(on, back fuel.Amount, by fuel.Figure) fuel.Litres {
-	return max(0, l.Through(on, back, by)-l.Start)
+func (l Leg) DryLack(r Rescues, by fuel.Figure) fuel.Litres { return max(0, l.Through(r, by)-l.Start) }
+
+// Through gives what the leg and then the way on, back or off takes, whichever is least, by one
+// of the figures: nobody fills at a dry pump, so the two are one. A way out by road asks for
+// the high figure whichever is asked for: else it is not counted.
+func (l Leg) Through(r Rescues, by fuel.Figure) fuel.Litres {
+	through := min(l.Drink.Amount.Plus(r.On).At(by), l.Drink.Amount.Plus(r.Back).At(by))
+	if r.HasOff {
+		through = min(through, l.Drink.Amount.Plus(r.Off).At(fuel.High))
+	}
+	return through
 }
 
-// Through gives what the leg and then the way on or back takes, whichever is less, by one of
-// the figures: nobody fills at a dry pump, so the two are one.
-func (l Leg) Through(on, back fuel.Amount, by fuel.Figure) fuel.Litres {
-	return min(l.Drink.Amount.Plus(on).At(by), l.Drink.Amount.Plus(back).At(by))
-}
-
-// Risk ranks what a dry place does: 0 where it may be ridden past or back from, 1 where
+// Risk ranks what a dry place does: 0 where it may be ridden on, back or off from, 1 where
 // that fails on the high figures, 2 where it strands.
 func (d Dry) Risk() int {
 	switch {

@@ -178,25 +178,26 @@ func TestFarthest(t *testing.T) {
 func TestIfDry(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
 	on, back := way(1.5), way(3)
-	if d := l.IfDry(on, back); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
+	to := func(on, back fuel.Amount) leg.Rescues { return leg.Rescues{On: on, Back: back} }
+	if d := l.IfDry(to(on, back)); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
 		t.Errorf("on: %+v", d)
 	}
-	if d := l.IfDry(back, on); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
+	if d := l.IfDry(to(back, on)); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
 		t.Errorf("back: %+v", d)
 	}
 	// On the high figures 5.5 likely litres are all: the way back may be what holds then.
-	if d := l.IfDry(on, way(likelyOn(7, fuel.High)-5)); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
+	if d := l.IfDry(to(on, way(likelyOn(7, fuel.High)-5))); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
 		t.Errorf("on, and back on the high figures: %+v", d)
 	}
 	far := way(5)
-	d := l.IfDry(far, back)
+	d := l.IfDry(to(far, back))
 	if d.Outcome != leg.Stranded || d.Ahead || d.Bare || d.Risk() != 2 {
 		t.Errorf("stranded: %+v", d)
 	}
 	wantNear(t, "lack to the nearer", d.Spare, -1)
-	wantNear(t, "lack without a can", l.DryLack(far, back, fuel.Likely), 1)
-	wantNear(t, "at the high figures", l.DryLack(far, back, fuel.High), float64(paved(8).High)-7)
-	if d := l.IfDryWith(8, far, back); d.Outcome != leg.Back || d.Spare != 0 {
+	wantNear(t, "lack without a can", l.DryLack(to(far, back), fuel.Likely), 1)
+	wantNear(t, "at the high figures", l.DryLack(to(far, back), fuel.High), float64(paved(8).High)-7)
+	if d := l.IfDryWith(8, to(far, back)); d.Outcome != leg.Back || d.Spare != 0 {
 		t.Errorf("with the litres just worked out: %+v", d)
 	}
 }
@@ -339,5 +340,39 @@ func TestMixtureAgainstAnotherNeed(t *testing.T) {
 	m.Verdict = octane.NotKnown
 	if got := m.Against(need); got != octane.NotKnown {
 		t.Errorf("not known: %s", got)
+	}
+}
+
+// By road to another pump, on the high figures alone: 7 L are high for so many likely ones, of
+// which 5 are ridden.
+func TestIfDryByRoad(t *testing.T) {
+	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
+	left := likelyOn(7, fuel.High) - 5
+	off := func(likely float64) leg.Rescues {
+		return leg.Rescues{On: way(5), Back: way(5), Off: way(likely), HasOff: true}
+	}
+	spare := func(likely float64) float64 { return 7 - float64(paved(5+likely).High) }
+	if d := l.IfDry(off(left - 0.02)); d.Outcome != leg.Off || d.High != leg.Off || !d.Aside || d.Bare || math.Abs(float64(d.Spare)-spare(left-0.02)) > 1e-9 {
+		t.Errorf("off: %+v", d)
+	}
+	d := l.IfDry(off(left + 0.05)) // the likely figures would do
+	if d.Outcome != leg.Stranded || !d.Aside || d.Risk() != 2 {
+		t.Errorf("not on the high figures: %+v", d)
+	}
+	lack := spare(left + 0.05)
+	wantNear(t, "lack", d.Spare, lack)
+	for _, by := range []fuel.Figure{fuel.Likely, fuel.High} {
+		wantNear(t, "lack, by the high figures always", l.DryLack(off(left+0.05), by), -lack)
+	}
+	r := off(left - 0.02)
+	r.On = way(1.5) // on holds on the likely figures, off on the high ones
+	if d := l.IfDry(r); d.Outcome != leg.On || d.High != leg.Off || d.Bare || d.Risk() != 0 {
+		t.Errorf("on, and off at the high figures: %+v", d)
+	}
+	wantNear(t, "the least of all", l.Through(r, fuel.High), float64(paved(5+left-0.02).High))
+	r.HasOff = false
+	wantNear(t, "without a way", l.Through(r, fuel.High), float64(paved(6.5).High))
+	if d := l.IfDry(r); !d.Bare {
+		t.Errorf("without a way: %+v", d)
 	}
 }

@@ -9,6 +9,31 @@ import (
 type End struct {
 	At   route.Metres // along the line
 	Half route.Metres // half the detour to the stop there, from the line; 0 for a stop on it
+	Off  *fuel.Road   // that half, by road; nil where it is guessed, on the ground that the line has there
+}
+
+// Out gives what half the detour takes ridden from the line to the stop.
+func (e End) Out(c *fuel.Course) fuel.Amount {
+	if e.Off != nil {
+		return c.RoadOut(e.Off)
+	}
+	return c.Detour(e.At, e.Half)
+}
+
+// Home gives what it takes ridden from the stop to the line.
+func (e End) Home(c *fuel.Course) fuel.Amount {
+	if e.Off != nil {
+		return c.RoadHome(e.Off)
+	}
+	return c.Detour(e.At, e.Half)
+}
+
+// add adds half the detour, ridden out or home.
+func (e End) add(c *fuel.Course, d *fuel.Drink, out bool) fuel.Litres {
+	if e.Off != nil {
+		return c.AddRoad(d, e.Off, out)
+	}
+	return c.AddDetour(d, e.At, e.Half)
 }
 
 // A Way is the ground of a leg: from the stop at one end to the line, along it, and to
@@ -23,8 +48,8 @@ type Way struct {
 // NewWay measures the way between two ends: the line, and half the detour at each.
 func NewWay(c *fuel.Course, from, to End) Way {
 	w := Way{Course: c, From: from, To: to, Drink: c.Between(from.At, to.At)}
-	w.Detour = c.AddDetour(&w.Drink, from.At, from.Half)
-	w.Detour += c.AddDetour(&w.Drink, to.At, to.Half)
+	w.Detour = from.add(c, &w.Drink, false)
+	w.Detour += to.add(c, &w.Drink, true)
 	return w
 }
 
@@ -37,7 +62,7 @@ func (w Way) Until(l fuel.Litres, by fuel.Figure) route.Metres {
 	if l <= 0 {
 		return 0
 	}
-	off := w.Course.Detour(w.From.At, w.From.Half)
+	off := w.From.Home(w.Course)
 	if l < off.At(by) {
 		return w.From.Half * share(l, fuel.Amount{}, off, by)
 	}
@@ -64,7 +89,7 @@ func (w Way) Farthest(l fuel.Litres, by fuel.Figure) (ridden, at route.Metres) {
 	if l <= 0 {
 		return 0, a.At
 	}
-	behind := w.Course.Detour(a.At, 2*a.Half)
+	behind := a.Home(w.Course).Plus(a.Out(w.Course))
 	if l < behind.At(by) {
 		return a.Half * share(l, fuel.Amount{}, behind, by), a.At
 	}
@@ -77,28 +102,30 @@ func (w Way) Farthest(l fuel.Litres, by fuel.Figure) (ridden, at route.Metres) {
 	if b.Half == 0 || l >= whole.At(by) {
 		return all, b.At
 	}
-	ahead := w.Course.Detour(b.At, 2*b.Half)
+	ahead := b.Out(w.Course).Plus(b.Home(w.Course))
 	return all - b.Half*(1-share(l, whole.Minus(ahead), ahead, by)), b.At
 }
 
 // Used gives what is drunk over the first kilometres of a leg, as the trip meter counts them,
 // by one of the figures.
-func (w Way) Used(ridden route.Metres, by fuel.Figure) fuel.Litres {
+func (w Way) Used(ridden route.Metres, by fuel.Figure) fuel.Litres { return w.used(ridden, by).At(by) }
+
+func (w Way) used(ridden route.Metres, by fuel.Figure) fuel.Amount {
 	a, b := w.From, w.To
-	behind := w.Course.Detour(a.At, a.Half)
+	behind := a.Home(w.Course)
 	if ridden <= a.Half {
 		if a.Half == 0 {
-			return 0
+			return fuel.Amount{}
 		}
-		return behind.Times(float64(ridden / a.Half)).At(by)
+		return behind.Times(float64(ridden / a.Half))
 	}
 	line := by.Ridden(w.Drink.RiddenAll) - a.Half - b.Half
 	onLine := min(ridden-a.Half, line)
 	used := behind.Plus(w.Course.Over(a.At, onLine, by))
 	if beyond := ridden - a.Half - line; beyond > 0 && b.Half > 0 {
-		used = used.Plus(w.Course.Detour(b.At, b.Half).Times(float64(beyond / b.Half)))
+		used = used.Plus(b.Out(w.Course).Times(float64(beyond / b.Half)))
 	}
-	return used.At(by)
+	return used
 }
 
 // Along gives the place along the line that is reached after a distance ridden, no
@@ -118,6 +145,11 @@ func (w Way) riddenAll(at route.Metres) fuel.Distances {
 // UsedThere gives what is drunk, by one of the figures, up to the place that is reached after
 // a likely distance.
 func (w Way) UsedThere(ridden route.Metres, by fuel.Figure) fuel.Litres {
+	return w.Leaving(ridden, fuel.Amount{}, by)
+}
+
+// Leaving is UsedThere with what it takes to ride off from that place.
+func (w Way) Leaving(ridden route.Metres, off fuel.Amount, by fuel.Figure) fuel.Litres {
 	trip := ridden
 	switch beyond := ridden - (w.Drink.Ridden - w.To.Half); {
 	case beyond > 0:
@@ -125,7 +157,7 @@ func (w Way) UsedThere(ridden route.Metres, by fuel.Figure) fuel.Litres {
 	case ridden > w.From.Half:
 		trip = by.Ridden(w.riddenAll(w.Along(ridden)))
 	}
-	return w.Used(trip, by)
+	return w.used(trip, by).Plus(off).At(by)
 }
 
 // A Turn says by where to turn back on a leg.

@@ -236,8 +236,11 @@ func TestGivenBackToTheTrueWay(t *testing.T) {
 		noise, apart float64 // metres
 		least        float64 // per cent, of way and of ground
 	}{
-		{5, 10, 98}, {5, 50, 98}, {5, 100, 98}, {10, 10, 95}, {10, 50, 95}, {10, 100, 95}, {5, 500, 90},
+		{5, 50, 98}, {10, 100, 95}, {5, 10, 98}, {5, 100, 98}, {10, 10, 95}, {10, 50, 95}, {5, 500, 90},
 	} {
+		if !long() && c.noise+c.apart != 55 && c.noise+c.apart != 110 {
+			continue
+		}
 		y := tally{}
 		for _, tr := range trials {
 			for k, d := range tr.rides {

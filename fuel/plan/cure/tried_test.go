@@ -9,6 +9,7 @@ import (
 	"lastpump/fuel/plan/cure"
 	"lastpump/fuel/stop"
 	"lastpump/route"
+	"lastpump/testdata/kit"
 	"lastpump/testdata/kit/drawn"
 )
 
@@ -57,8 +58,8 @@ func TestHearsayInTheMiddleFirst(t *testing.T) {
 // A hopeless ride is not looked at for ever: 750 legs that are all SHORT, each
 // planned again with a can, are over half a million.
 func TestWorkOnCuresIsBounded(t *testing.T) {
-	if testing.Short() {
-		t.Skip("400 000 legs are planned")
+	if !kit.Long() {
+		t.Skip("400 000 legs are planned: a long run")
 	}
 	points := drawn.NewPen().North(-750 * 11).Points
 	in := drawn.Ride(drawn.LineThrough(t, points))

@@ -128,8 +128,13 @@ func (e *engine) between(r *road, from, to float64) (s sum) {
 func (l *loop) between(i, j int) sum {
 	a, b := l.sheet.stops[i], l.sheet.stops[j]
 	s := l.engine.between(l.road, a.km, b.km)
-	for _, e := range []entry{a, b} {
-		s = s.plus(l.engine.flatOver(l.road.pieces[l.road.on(e.km)].ground, band{e.half, e.half, e.half}))
+	return s.plus(l.half(a, true)).plus(l.half(b, false))
+}
+
+// half gives the sum of half the detour to a stop, home or out.
+func (l *loop) half(e entry, home bool) sum {
+	if e.road != nil {
+		return l.engine.byway(e.road, home)
 	}
-	return s
+	return l.engine.flatOver(l.road.pieces[l.road.on(e.km)].ground, band{e.half, e.half, e.half})
 }

@@ -14,7 +14,7 @@ func TestIsolated(t *testing.T) {
 	for _, x := range []struct{ in, text, page string }{
 		{"Kembil 1.93 US gal", "Kembil 1.93 US gal", "Kembil 1.93 US gal"},
 		{"at محطة: 1.93 US gal", "at \u2067محطة\u2069: 1.93 US gal", "at <bdi>محطة</bdi>: 1.93 US gal"},
-		{"محطة الشرق & <Shell>", "\u2067محطة الشرق\u2069 & <Shell>", "<bdi>محطة الشرق</bdi> &amp; &lt;Shell&gt;"},
+		{"محطة الشرق & <North>", "\u2067محطة الشرق\u2069 & <North>", "<bdi>محطة الشرق</bdi> &amp; &lt;North&gt;"},
 		{"a תחנה  דלק", "a \u2067תחנה\u2069  \u2067דלק\u2069", "a <bdi>תחנה</bdi>  <bdi>דלק</bdi>"}, // two columns
 		{"می\u200cخواهم 2", "\u2067می\u200cخواهم\u2069 2", "<bdi>می\u200cخواهم</bdi> 2"},
 		{"", "", ""},
@@ -34,7 +34,7 @@ func TestLabel(t *testing.T) {
 	for name, want := range map[string]string{
 		"Kembil 2":      "Kembil 2",
 		"محطة 5 شمال":   "\u2068محطة 5 شمال\u2069",
-		"Shell محطة 12": "\u2068Shell محطة 12\u2069",
+		"North محطة 12": "\u2068North محطة 12\u2069",
 	} {
 		if got := sheet.Label(name); got != want {
 			t.Errorf("%q: %q, want %q", name, got, want)
