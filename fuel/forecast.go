@@ -91,11 +91,10 @@ func (k Known) Weight(ground int) Weight {
 	return Weight{Low: likely * math.Pow(w.Low/w.Likely, f), Likely: likely, High: likely * math.Pow(w.High/w.Likely, f)}
 }
 
-// caution is how many times as far off as the end of a 90 % band the high figure of a plan
-// is. Riders drawn from all there are, on loops made to be only just enough, are to be stranded
-// on under ten of a thousand rides by a plan on a maker's figure: at 1.1 it is 11.3, for 2 % less
-// in cans (our measurement, by simulation: fuel/plan/rides, 9,000 rides each).
-const caution = 1.18
+// caution is how many times as far off as High [Most] is. Riders drawn from all there are, on
+// loops made to be only just enough, are to be stranded on under ten of a thousand rides by a
+// plan on a maker's figure (our measurement, by simulation: fuel/plan/rides).
+const caution = 1.3
 
 // A Forecast tells how far off an [Amount] may be: the one home of low and high. It is made
 // once by [Known.Forecast] and never changes.
@@ -193,20 +192,23 @@ func (a Amount) climbing(c Figures) Amount {
 }
 
 // Figures gives the three figures of a way that is ridden from one brim to the next: what a
-// plan goes by. One tank in twenty takes less than Low; fewer, one in about forty, take
-// more than High.
+// plan goes by. One tank in twenty takes less than Low, and one more than High.
 func (a Amount) Figures() Figures {
 	if a.By == nil {
 		return Figures{}
 	}
-	f, _ := a.By.band(a, a.By.alone(), caution)
+	f, _ := a.By.band(a, a.By.alone(), 1)
 	return f
 }
 
-// At gives one of them.
+// At gives one of them, or what a dry place is judged by.
 func (a Amount) At(f Figure) Litres {
-	if f == Likely || a.By == nil {
+	switch {
+	case f == Likely || a.By == nil:
 		return a.Likely
+	case f == Most:
+		all, _ := a.By.band(a, a.By.alone(), caution)
+		return all.High
 	}
 	return f.Of(a.Figures())
 }
@@ -219,14 +221,6 @@ func (f *Forecast) alone() float64 { return Drift*Drift + f.Tau2 }
 func (f *Forecast) Band(legs ...Amount) (Figures, float64) {
 	all, scatter := f.sum(legs)
 	return f.band(all, scatter, 1)
-}
-
-// Total gives the three figures of legs that follow each other from brim to brim, as a plan
-// has them of each.
-func (f *Forecast) Total(legs ...Amount) Figures {
-	all, scatter := f.sum(legs)
-	out, _ := f.band(all, scatter, caution)
-	return out
 }
 
 // OnPaved gives how much less and how much more than so many likely litres on paved road the

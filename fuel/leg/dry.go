@@ -57,12 +57,12 @@ func (l Leg) IfDryWith(with fuel.Litres, r Rescues) Dry {
 
 func (l Leg) ifDry(r Rescues, slack fuel.Litres) Dry {
 	left, with := l.With()-l.Drink.Fuel.Likely, l.With()+slack
-	off := l.With() - l.Drink.Amount.Plus(r.Off).At(fuel.High)
+	off := l.With() - l.Drink.Amount.Plus(r.Off).At(fuel.Most)
 	high := Stranded
 	switch { // nobody fills at a dry pump: the way there and the way on are one
-	case with >= l.Drink.Amount.Plus(r.On).At(fuel.High):
+	case with >= l.Drink.Amount.Plus(r.On).At(fuel.Most):
 		high = On
-	case with >= l.Drink.Amount.Plus(r.Back).At(fuel.High):
+	case with >= l.Drink.Amount.Plus(r.Back).At(fuel.Most):
 		high = Back
 	case r.HasOff && off >= -slack:
 		high = Off
@@ -90,11 +90,11 @@ func (l Leg) DryLack(r Rescues, by fuel.Figure) fuel.Litres { return max(0, l.Th
 
 // Through gives what the leg and then the way on, back or off takes, whichever is least, by one
 // of the figures: nobody fills at a dry pump, so the two are one. A way out by road asks for
-// the high figure whichever is asked for: else it is not counted.
+// the most whichever is asked for: else it is not counted.
 func (l Leg) Through(r Rescues, by fuel.Figure) fuel.Litres {
 	through := min(l.Drink.Amount.Plus(r.On).At(by), l.Drink.Amount.Plus(r.Back).At(by))
 	if r.HasOff {
-		through = min(through, l.Drink.Amount.Plus(r.Off).At(fuel.High))
+		through = min(through, l.Drink.Amount.Plus(r.Off).At(fuel.Most))
 	}
 	return through
 }

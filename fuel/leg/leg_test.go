@@ -36,11 +36,21 @@ func paved(litres float64) fuel.Figures {
 	return band.Sure(0, map[route.Ground]float64{route.Paved: litres}).Figures(band.Own, fuel.GeneralWeight)
 }
 
+// most is what a dry place is judged by, of so many litres on paved road.
+func most(litres float64) fuel.Litres {
+	return band.Sure(0, map[route.Ground]float64{route.Paved: litres}).Most(band.Own, fuel.GeneralWeight)
+}
+
 // likelyOn gives how many likely litres on paved road take so many by a figure.
 func likelyOn(litres float64, by fuel.Figure) float64 {
 	low, high := 0.0, 2*litres
 	for range 100 {
-		if mid := (low + high) / 2; float64(by.Of(paved(mid))) < litres {
+		mid := (low + high) / 2
+		takes := by.Of(paved(mid))
+		if by == fuel.Most {
+			takes = most(mid)
+		}
+		if float64(takes) < litres {
 			low = mid
 		} else {
 			high = mid
@@ -173,8 +183,8 @@ func TestFarthest(t *testing.T) {
 	}
 }
 
-// Left 2 L of 7, on takes 1.5 and back 3. At the high figure 5 and 1.5 L ridden on one brim are
-// 8.2.
+// Left 2 L of 7, on takes 1.5 and back 3. At the most 5 and 1.5 L ridden on one brim are
+// 8.4.
 func TestIfDry(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
 	on, back := way(1.5), way(3)
@@ -185,9 +195,9 @@ func TestIfDry(t *testing.T) {
 	if d := l.IfDry(to(back, on)); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
 		t.Errorf("back: %+v", d)
 	}
-	// On the high figures 5.5 likely litres are all: the way back may be what holds then.
-	if d := l.IfDry(to(on, way(likelyOn(7, fuel.High)-5))); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
-		t.Errorf("on, and back on the high figures: %+v", d)
+	// At the most 5.3 likely litres are all: the way back may be what holds then.
+	if d := l.IfDry(to(on, way(likelyOn(7, fuel.Most)-5))); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
+		t.Errorf("on, and back at the most: %+v", d)
 	}
 	far := way(5)
 	d := l.IfDry(to(far, back))
@@ -196,7 +206,7 @@ func TestIfDry(t *testing.T) {
 	}
 	wantNear(t, "lack to the nearer", d.Spare, -1)
 	wantNear(t, "lack without a can", l.DryLack(to(far, back), fuel.Likely), 1)
-	wantNear(t, "at the high figures", l.DryLack(to(far, back), fuel.High), float64(paved(8).High)-7)
+	wantNear(t, "at the most", l.DryLack(to(far, back), fuel.Most), float64(most(8))-7)
 	if d := l.IfDryWith(8, to(far, back)); d.Outcome != leg.Back || d.Spare != 0 {
 		t.Errorf("with the litres just worked out: %+v", d)
 	}
@@ -215,7 +225,7 @@ func TestDryNoWorse(t *testing.T) {
 		}
 	}
 	if (leg.Dry{Outcome: leg.On, Bare: true}).NoWorse(leg.Dry{Outcome: leg.On}) {
-		t.Error("what fails on the high figures is no worse than what does not")
+		t.Error("what fails at the most is no worse than what does not")
 	}
 }
 
@@ -343,35 +353,35 @@ func TestMixtureAgainstAnotherNeed(t *testing.T) {
 	}
 }
 
-// By road to another pump, on the high figures alone: 7 L are high for so many likely ones, of
-// which 5 are ridden.
+// By road to another pump, at the most alone: 7 L are that for so many likely ones, of which 5
+// are ridden.
 func TestIfDryByRoad(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
-	left := likelyOn(7, fuel.High) - 5
+	left := likelyOn(7, fuel.Most) - 5
 	off := func(likely float64) leg.Rescues {
 		return leg.Rescues{On: way(5), Back: way(5), Off: way(likely), HasOff: true}
 	}
-	spare := func(likely float64) float64 { return 7 - float64(paved(5+likely).High) }
+	spare := func(likely float64) float64 { return 7 - float64(most(5+likely)) }
 	if d := l.IfDry(off(left - 0.02)); d.Outcome != leg.Off || d.High != leg.Off || !d.Aside || d.Bare || math.Abs(float64(d.Spare)-spare(left-0.02)) > 1e-9 {
 		t.Errorf("off: %+v", d)
 	}
 	d := l.IfDry(off(left + 0.05)) // the likely figures would do
 	if d.Outcome != leg.Stranded || !d.Aside || d.Risk() != 2 {
-		t.Errorf("not on the high figures: %+v", d)
+		t.Errorf("not at the most: %+v", d)
 	}
 	lack := spare(left + 0.05)
 	wantNear(t, "lack", d.Spare, lack)
-	for _, by := range []fuel.Figure{fuel.Likely, fuel.High} {
-		wantNear(t, "lack, by the high figures always", l.DryLack(off(left+0.05), by), -lack)
+	for _, by := range []fuel.Figure{fuel.Likely, fuel.Most} {
+		wantNear(t, "lack, at the most always", l.DryLack(off(left+0.05), by), -lack)
 	}
 	r := off(left - 0.02)
-	r.On = way(1.5) // on holds on the likely figures, off on the high ones
+	r.On = way(1.5) // on holds on the likely figures, off at the most
 	if d := l.IfDry(r); d.Outcome != leg.On || d.High != leg.Off || d.Bare || d.Risk() != 0 {
-		t.Errorf("on, and off at the high figures: %+v", d)
+		t.Errorf("on, and off at the most: %+v", d)
 	}
-	wantNear(t, "the least of all", l.Through(r, fuel.High), float64(paved(5+left-0.02).High))
+	wantNear(t, "the least of all", l.Through(r, fuel.Most), float64(most(5+left-0.02)))
 	r.HasOff = false
-	wantNear(t, "without a way", l.Through(r, fuel.High), float64(paved(6.5).High))
+	wantNear(t, "without a way", l.Through(r, fuel.Most), float64(most(6.5)))
 	if d := l.IfDry(r); !d.Bare {
 		t.Errorf("without a way: %+v", d)
 	}

@@ -23,7 +23,7 @@ var (
 	standing, hearsay                 = drawn.Standing, drawn.Hearsay
 )
 
-var lowKm = drawn.LowKm
+var lowKm, mostKm = drawn.LowKm, drawn.MostKm
 
 const (
 	likelyKm, highKm          = drawn.LikelyKm, drawn.HighKm

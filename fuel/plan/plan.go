@@ -294,7 +294,7 @@ func bandOf(d *trip.Draft) Band {
 	for i, l := range d.Legs {
 		legs[i] = l.Drink.Amount
 	}
-	b.Ride = by.Total(legs...)
+	b.Ride, _ = by.Band(legs...)
 	return b
 }
 

@@ -58,7 +58,7 @@ func (d *Draft) SpareNeeded() Can {
 		if !d.NoFill(i) { // no can is filled where there is no pump
 			c.ForPlan = max(c.ForPlan, l.Lack())
 			c.ForAnyDryPump = max(c.ForAnyDryPump, d.DryLack(i, fuel.Likely))
-			c.ForDryHigh = max(c.ForDryHigh, d.DryLack(i, fuel.High))
+			c.ForDryHigh = max(c.ForDryHigh, d.DryLack(i, fuel.Most))
 		}
 	}
 	c.ForAnyDryPump = max(c.ForAnyDryPump, c.ForPlan)
@@ -140,7 +140,7 @@ func (d *Draft) carry() {
 		if l.Verdict != leg.OK {
 			d.Asked[i].Plan = l.Lack()
 		}
-		d.Asked[i].Dry = d.DryLack(i, fuel.High)
+		d.Asked[i].Dry = d.DryLack(i, fuel.Most)
 	}
 	size := d.Bike.Can
 	in := min(size, d.Trip.Options.CanNow)

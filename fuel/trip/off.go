@@ -95,7 +95,7 @@ func (t *Trip) WayOut(c *fuel.Course, n Node, numbers []int, leftOut func(stop i
 		if t.perhaps(i, n.On.At) != "" || leftOut(w.ToStop) || t.sameDry(n, w, numbers) {
 			continue
 		}
-		if f := c.RoadOut(&w.Road); !ok || f.At(fuel.High) < best.Fuel.At(fuel.High) {
+		if f := c.RoadOut(&w.Road); !ok || f.At(fuel.Most) < best.Fuel.At(fuel.Most) {
 			best, ok = Off{Way: i, Fuel: f}, true
 		}
 	}
@@ -116,7 +116,7 @@ func (t *Trip) sameDry(n Node, w *byroad.Way, numbers []int) bool {
 func (d *Draft) offOf(k int, to rescuers) *Off {
 	l := d.Legs[k-1].Leg
 	left := l.With() - l.Drink.Fuel.Likely
-	spare := func(off fuel.Amount) fuel.Litres { return l.With() - l.Drink.Amount.Plus(off).At(fuel.High) }
+	spare := func(off fuel.Amount) fuel.Litres { return l.With() - l.Drink.Amount.Plus(off).At(fuel.Most) }
 	if off := to.off; off.Fuel.Likely > 0 && spare(off.Fuel) >= -leg.Hair {
 		off.Spare = spare(off.Fuel)
 		return &off

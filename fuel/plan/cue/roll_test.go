@@ -38,14 +38,14 @@ func TestRollByArithmetic(t *testing.T) {
 }
 
 // A leg of 250 km asks for 2.5 L more than the tank has, and 4.4375 L at the high use
-// (0.05775 L/km): a 5 L can, of which all fits when the low use (0.04425 L/km) has made
-// room, after 113.0 km, before the high leaves 1 L, after 155.8 km. It is filled at A. Out and
+// (0.05775 L/km): a 5 L can, of which all fits when the low use (0.04329 L/km) has made
+// room, after 115.5 km, before the high leaves 1 L, after 155.8 km. It is filled at A. Out and
 // back 15 L take the bike from 129.9 km at the high use.
 func TestRollPoursTheCan(t *testing.T) {
 	in := drawn.Ride(drawn.Straight(t, 250), drawn.Pump("A", 0, 0))
 	in.Bike.Can = 5
 	p := drawn.Cured(t, in)
-	if got, want := written(p), "start 0.0, pour 113.0, turn-back 129.9, end 250.0"; got != want {
+	if got, want := written(p), "start 0.0, pour 115.5, turn-back 129.9, end 250.0"; got != want {
 		t.Fatalf("%s, want %s", got, want)
 	}
 	drawn.WantNear(t, "poured at", p.Cues[1].Trip.Kilometres(), 5/drawn.LowKm)

@@ -150,7 +150,7 @@ func (f *finder) can() {
 	case Below:
 		return
 	case Stranded: // who is at a dry pump has no reserve to eat into: it has to do at the high figures
-		lack = f.sick.DryLack(f.Leg, fuel.High)
+		lack = f.sick.DryLack(f.Leg, fuel.Most)
 	}
 	f.tried[InCan] = true
 	size := f.sick.Trip.Options.Cans.Smallest(lack)

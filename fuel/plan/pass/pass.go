@@ -84,7 +84,7 @@ func asks(d *trip.Draft, visit, i int, used fuel.Litres) fuel.Litres {
 	next, through, all := here.Drink.Fuel.High, here.Drink.Fuel.High, l.Drink.Fuel.High
 	if i+1 < len(d.Nodes)-1 { // the end is no place that may be dry
 		r := d.Rescues(i + 1)
-		through, all = here.Through(r, fuel.High), l.Through(r, fuel.High)
+		through, all = here.Through(r, fuel.Most), l.Through(r, fuel.Most)
 	}
 	there := d.Trip.EndAt(v.Sighting())
 	inVain := there.Out(way.Course).Plus(there.Home(way.Course)).At(fuel.High)

@@ -38,9 +38,6 @@ type doubt struct {
 	times          float64 // standard deviations to the end of nine in ten
 }
 
-// cautious is how many times as far off the high figure is as the end of nine in ten.
-const cautious = 1.18
-
 func newDoubt(b fuel.Bike) doubt {
 	d := doubt{thirst: 0.12, single: 0.07}
 	if b.ConsumptionTanks >= 2 {
@@ -79,7 +76,7 @@ func (d doubt) high(s sum) float64 {
 	if s.likely <= 0 {
 		return 0
 	}
-	return max(s.long*math.Exp(cautious*d.times*d.of(s)), s.floor)
+	return max(s.long*math.Exp(d.times*d.of(s)), s.floor)
 }
 
 func (d doubt) low(s sum) float64 {

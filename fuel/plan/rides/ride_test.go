@@ -27,10 +27,10 @@ type rider struct {
 	next  int     // into fate.turns
 
 	tank, can float64
-	trip      float64 // as the bike shows it, since the fill
-	drunk     float64 // since the fill
-	way       sum     // since the fill, wrong turns left out: what the high figure of it is made of
-	since     float64 // ridden when he set out, since the tank was full
+	trip      float64  // as the bike shows it, since the fill
+	drunk     float64  // since the fill
+	way       knownWay // since the fill, wrong turns left out: what the high figure of it is made of
+	since     float64  // ridden when he set out, since the tank was full
 
 	pourAt float64           // on the trip meter; infinite where nothing is to be poured
 	low    float64           // litres in the tank below which what is in the can is poured
@@ -84,7 +84,7 @@ func (r *rider) fill(i int) {
 func (r *rider) fillTank() {
 	r.stops++
 	r.filled += r.engine.usable - r.tank
-	r.trip, r.drunk, r.way = 0, 0, sum{}
+	r.trip, r.drunk, r.way = 0, 0, knownWay{}
 	r.tank = r.engine.usable
 	if r.nature != nil {
 		r.nature.next()
@@ -137,11 +137,29 @@ func (r *rider) tip() {
 	r.tank, r.can, r.poured = r.tank+l, r.can-l, r.poured+l
 }
 
-// allowed is what the high figure takes since the fill.
-func (r *rider) allowed() float64 { return r.engine.high(r.way) }
+// A knownWay is a way as it is known: by who has ridden it, and by the plan, which knows neither how
+// long his road is nor, so, quite how much of it is of each ground.
+type knownWay struct{ ridden, planned sum }
+
+func (k knownWay) plus(o knownWay) knownWay {
+	return knownWay{k.ridden.plus(o.ridden), k.planned.plus(o.planned)}
+}
+
+func (k knownWay) times(share float64) knownWay {
+	return knownWay{k.ridden.times(share), k.planned.times(share)}
+}
+
+// sure is a way of which nothing is in doubt but what it takes.
+func sure(s sum) knownWay { return knownWay{s, s} }
+
+// allowed is what the high figure takes since the fill, by his own road or by the plan's: the
+// lesser.
+func (r *rider) allowed() float64 {
+	return min(r.engine.high(r.way.ridden), r.engine.high(r.way.planned))
+}
 
 // burn takes a bit of way from the tank; way is what the high figure is made of for it.
-func (r *rider) burn(ridden, litres float64, way sum) {
+func (r *rider) burn(ridden, litres float64, way knownWay) {
 	shown := ridden * r.engine.odometer
 	if shown == 0 {
 		return
@@ -160,7 +178,7 @@ func (r *rider) burn(ridden, litres float64, way sum) {
 // use is burn with nothing to do on the way. A rest that did not fit from the can
 // is poured when the tank is down to its last litre, a reserve when it is dry. Nobody in here
 // takes more since the fill than the high figure.
-func (r *rider) use(shown, litres float64, way sum) {
+func (r *rider) use(shown, litres float64, way knownWay) {
 	r.trip += shown
 	r.way = r.way.plus(way)
 	if r.nature != nil {
@@ -273,13 +291,13 @@ func (r *rider) offLine(h hop) (back hop, arrived bool) {
 	p := r.loop.road.pieces[r.loop.road.on(r.at)]
 	if h.road != nil {
 		share := r.until(metres)
-		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, r.engine.byway(h.road, h.home).times(share))
+		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, sure(r.engine.byway(h.road, h.home)).times(share))
 		r.takes(metres*share, &p)
 		return hop{off: metres * share, road: h.road.part(share), home: !h.home}, share == 1 && !r.stranded
 	}
 	share := r.until(metres)
 	metres *= share
-	r.burn(metres, metres*r.pace.flat[p.day][p.ground], r.engine.flatOver(p.ground, band{metres, metres, metres}))
+	r.burn(metres, metres*r.pace.flat[p.day][p.ground], sure(r.engine.flatOver(p.ground, band{metres, metres, metres})))
 	r.takes(metres, &p)
 	return hop{off: metres}, share == 1 && !r.stranded
 }
@@ -340,7 +358,7 @@ func (r *rider) stretch(end float64, backwards bool) bool {
 	}
 	own := *p // his road is as long as it is: that is not in doubt to his engine
 	own.ridden = band{rolled, rolled, rolled}
-	way := r.engine.over(&own, backwards)
+	way := knownWay{r.engine.over(&own, backwards), r.engine.over(p, backwards)}
 	r.at = end
 	r.burn(rolled*share, r.pace.over(p, backwards)*share, way.times(share))
 	r.takes(p.ridden.likely*share, p)
@@ -371,6 +389,6 @@ func (r *rider) loseWay() bool {
 		return true
 	}
 	r.wrongWay += 2 * out
-	r.burn(2*out, 2*out*r.pace.flat[p.day][p.ground], sum{})
+	r.burn(2*out, 2*out*r.pace.flat[p.day][p.ground], knownWay{})
 	return r.trip < r.turnAt
 }

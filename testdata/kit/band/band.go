@@ -3,7 +3,8 @@
 //
 //	sd² = sd of the thirst² + Σ (share of the ground × sd of its weight)² + 0.03² + 0.07² + min(0.3² ÷ likely², 0.07²)
 //	low = likely by the short kilometres × e^(−t·sd)
-//	high = likely by the long kilometres × e^(1.18·t·sd), no less than the high weights ask for
+//	high = likely by the long kilometres × e^(t·sd), no less than the high weights ask for
+//	most = the same × e^(1.3·t·sd): what a dry place is judged by
 package band
 
 import (
@@ -48,11 +49,20 @@ const (
 	Own   = 0.06 // and on one from own tanks
 	// T is the 95th percentile of Student's t with 8 degrees of freedom, as the rules have it.
 	T       = 1.644854 + 1.523769/8 + 1.420203/64
-	Caution = 1.18
+	Caution = 1.3 // how many times as far off as high the most is
 )
 
 // Figures gives the three figures of a way that is one tank.
 func (w Way) Figures(thirst float64, weight func(route.Ground) fuel.Weight) fuel.Figures {
+	return w.figures(thirst, weight, 1)
+}
+
+// Most gives what a dry place is judged by.
+func (w Way) Most(thirst float64, weight func(route.Ground) fuel.Weight) fuel.Litres {
+	return w.figures(thirst, weight, Caution).High
+}
+
+func (w Way) figures(thirst float64, weight func(route.Ground) fuel.Weight, times float64) fuel.Figures {
 	sum, floor, unsure := w.Climb, w.Climb[2], thirst*thirst+0.03*0.03+0.07*0.07
 	for _, g := range route.AllGrounds() {
 		sum = add(sum, w.Flat[g])
@@ -75,7 +85,7 @@ func (w Way) Figures(thirst float64, weight func(route.Ground) fuel.Weight) fuel
 	}
 	sd := math.Sqrt(unsure + min(math.Pow(0.3/sum[1], 2), 0.07*0.07))
 	return fuel.Figures{Low: fuel.Litres(sum[0] * math.Exp(-T*sd)), Likely: fuel.Litres(sum[1]),
-		High: fuel.Litres(max(sum[2]*math.Exp(Caution*T*sd), floor))}
+		High: fuel.Litres(max(sum[2]*math.Exp(times*T*sd), floor))}
 }
 
 // Paved gives the figures of so many litres on paved road, of a maker's figure.

@@ -19,15 +19,18 @@ const (
 	SandKm   = 0.05 * 1.80
 )
 
-// Caution is how many times as far off as the low figure the high one is, in the logarithm.
-const Caution = 1.18
+// Caution is how many times as far off as the high figure that is by which dry places are judged,
+// in the logarithm.
+const Caution = 1.3
 
 // HighShare and LowShare are what the high and the low figure are of the likely one on paved
-// ground: the high one is Caution times as far off, in the logarithm.
+// ground, MostShare what a dry place is judged by.
 var (
 	HighShare = 1.155
-	LowShare  = math.Pow(HighShare, -1/Caution)
+	LowShare  = 1 / HighShare
 	LowKm     = 0.05 * LowShare
+	MostShare = math.Pow(HighShare, Caution)
+	MostKm    = 0.05 * MostShare
 )
 
 // Steady is what was learnt of a bike that drinks as its file says, and whose single tanks do
@@ -36,7 +39,7 @@ var (
 // grounds.
 func Steady(b fuel.Bike) *fuel.Learnt {
 	k := b.Before()
-	sd := math.Log(HighShare) / Caution / 1.644854
+	sd := math.Log(HighShare) / 1.644854
 	k.P[0][0] = sd*sd - 0.03*0.03 // a thirst drifts from tank to tank
 	l := &fuel.Learnt{Tanks: 40, DoF: 1e15, Weights: k.Weights, Consumption: b.Consumption, Odometer: b.Odometer,
 		LoadedMass: b.LoadedMass, MeasuredOn: b.MeasuredOn, RiddenOn: b.RiddenOn}
@@ -47,9 +50,9 @@ func Steady(b fuel.Bike) *fuel.Learnt {
 // SteadyOn gives the low and the high figure of a steady bike for so many litres of which a share
 // is on sand, whose weight is off by ln(2.8 ÷ 1.5) ÷ 2.5631031 in the logarithm.
 func SteadyOn(litres, sand float64) (low, high float64) {
-	thirst, weight := math.Log(HighShare)/Caution, sand*math.Log(2.8/1.5)/2.5631031*1.644854
+	thirst, weight := math.Log(HighShare), sand*math.Log(2.8/1.5)/2.5631031*1.644854
 	off := math.Hypot(thirst, weight)
-	return litres * math.Exp(-off), litres * math.Exp(Caution*off)
+	return litres * math.Exp(-off), litres * math.Exp(off)
 }
 
 // ClimbL is what lifting 260 kg by a metre takes: m·g·h/(η·H) with g = 9.80665

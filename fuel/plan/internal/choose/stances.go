@@ -104,7 +104,7 @@ func (g *graph) stance(a *arc, on, back *fuel.Amount) (s stance) {
 		r := leg.Rescues{On: *on, Back: *back, Off: g.nodes[a.to].off, HasOff: g.nodes[a.to].hasOff}
 		d := l.IfDry(r)
 		s.stranded, s.bare = d.Outcome == leg.Stranded, d.Bare
-		asks = max(asks, l.DryLack(r, fuel.High))
+		asks = max(asks, l.DryLack(r, fuel.Most))
 	}
 	if asks > 0 && g.trip.Bike.Can > 0 {
 		s.asks = leg.PartOf(asks, g.trip.Bike.Can)
