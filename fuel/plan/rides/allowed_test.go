@@ -7,8 +7,9 @@ import (
 )
 
 // What a plan promises holds for who takes no more from one brim to the next than the high
-// figure of the way between them, however he came by it. It is worked out here once more, from
-// the rules in words (fuel/learn, "What is ahead", and fuel/doc.go).
+// figure of the way between them, however he came by it; who finds a pump dry may have taken more
+// on the tank that led him there, see [cautious]. It is worked out here once more, from the rules
+// in words (fuel/learn, "What is ahead", and fuel/doc.go).
 
 // A sum is what the figures of a plan are made of, for a way: likely litres, by the short, the
 // likely and the long kilometres; of the likely ones those on each ground; and what the high
@@ -71,12 +72,18 @@ func (d doubt) of(s sum) float64 {
 	return math.Sqrt(unsure)
 }
 
-// high gives the most that a plan reckons with for a way from brim to brim.
-func (d doubt) high(s sum) float64 {
+// cautious is how many times as far off as the high figure that is by which a dry place is judged.
+const cautious = 1.3
+
+// high gives the high figure of a way from brim to brim.
+func (d doubt) high(s sum) float64 { return d.upTo(s, 1) }
+
+// upTo gives what is so many times as far off as the high figure.
+func (d doubt) upTo(s sum, times float64) float64 {
 	if s.likely <= 0 {
 		return 0
 	}
-	return max(s.long*math.Exp(d.times*d.of(s)), s.floor)
+	return max(s.long*math.Exp(times*d.times*d.of(s)), s.floor)
 }
 
 func (d doubt) low(s sum) float64 {

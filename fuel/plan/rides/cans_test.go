@@ -20,7 +20,7 @@ func (l *loop) asks() (out []float64) {
 			for back > 0 && l.sheet.stops[back].place == l.sheet.stops[next].place {
 				back--
 			}
-			dry := func(to int) float64 { return l.engine.high(there.plus(l.between(next, to))) }
+			dry := func(to int) float64 { return l.engine.upTo(there.plus(l.between(next, to)), cautious) }
 			need = max(need, min(dry(on), dry(back))) // nobody fills there: it is one way
 		}
 		out = append(out, need-start)

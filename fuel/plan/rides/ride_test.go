@@ -32,6 +32,8 @@ type rider struct {
 	way       knownWay // since the fill, wrong turns left out: what the high figure of it is made of
 	since     float64  // ridden when he set out, since the tank was full
 
+	intoDry bool // this tank leads to a dry pump, of which he has no word before he is there
+
 	pourAt float64           // on the trip meter; infinite where nothing is to be poured
 	low    float64           // litres in the tank below which what is in the can is poured
 	turnAt float64           // on the trip meter; infinite for one who does not turn back
@@ -85,7 +87,7 @@ func (r *rider) fillTank() {
 	r.stops++
 	r.filled += r.engine.usable - r.tank
 	r.trip, r.drunk, r.way = 0, 0, knownWay{}
-	r.tank = r.engine.usable
+	r.tank, r.intoDry = r.engine.usable, false
 	if r.nature != nil {
 		r.nature.next()
 	}
@@ -122,6 +124,7 @@ func (r *rider) lookAhead(i int) {
 	if r.asPlanned() {
 		r.setOuts = append(r.setOuts, setOut{i, r.can})
 	}
+	r.intoDry = !r.noWord && i < r.sheet.last() && r.isDry(i+1) && !r.silent[i+1]
 	r.pourAt, r.low = never, 0
 	if w := r.sheet.legs[i]; w.pour {
 		r.low, r.pourAt = 1, w.pourBy
@@ -152,10 +155,13 @@ func (k knownWay) times(share float64) knownWay {
 // sure is a way of which nothing is in doubt but what it takes.
 func sure(s sum) knownWay { return knownWay{s, s} }
 
-// allowed is what the high figure takes since the fill, by his own road or by the plan's: the
-// lesser.
+// allowed is what a plan lets him take since the fill, by his own road or by the plan's: the lesser.
 func (r *rider) allowed() float64 {
-	return min(r.engine.high(r.way.ridden), r.engine.high(r.way.planned))
+	times := 1.0
+	if r.intoDry {
+		times = cautious
+	}
+	return min(r.engine.upTo(r.way.ridden, times), r.engine.upTo(r.way.planned, times))
 }
 
 // burn takes a bit of way from the tank; way is what the high figure is made of for it.
