@@ -9,7 +9,7 @@ type Outcome string
 const (
 	On       Outcome = "on"   // the next stop is within reach
 	Back     Outcome = "back" // the last one is
-	Off      Outcome = "off"  // another by road is, on the high figures
+	Off      Outcome = "off"  // another by road is, at the most
 	Stranded Outcome = "stranded"
 )
 
@@ -38,14 +38,14 @@ type Dry struct {
 	Outcome Outcome
 	Ahead   bool        // the stop that is reached, or less out of reach, is the next
 	Aside   bool        // it is the one by road; neither for the last
-	Spare   fuel.Litres // left on reaching it, by road on the high figures; negative is the lack
-	Bare    bool        // none of them is within reach on the high figures
-	High    Outcome     // which of them is, on the high figures: may be back where the likely says on
+	Spare   fuel.Litres // left on reaching it, by road at the most; negative is the lack
+	Bare    bool        // none of them is within reach at the most, see [fuel.Most]
+	High    Outcome     // which of them is, at the most: may be back where the likely says on
 }
 
 // IfDry says what happens if the place at the end of a leg is dry: whether the next other
 // place, or else the last one, is within reach of what is left, or else one by road of what
-// is left on the high figures. No reserve is kept in this.
+// is left at the most. No reserve is kept in this.
 func (l Leg) IfDry(r Rescues) Dry { return l.ifDry(r, l.slack()) }
 
 // IfDryWith is [Leg.IfDry] for a leg that sets out with so many litres just worked out:
@@ -100,7 +100,7 @@ func (l Leg) Through(r Rescues, by fuel.Figure) fuel.Litres {
 }
 
 // Risk ranks what a dry place does: 0 where it may be ridden on, back or off from, 1 where
-// that fails on the high figures, 2 where it strands.
+// that fails at the most, 2 where it strands.
 func (d Dry) Risk() int {
 	switch {
 	case d.Outcome == Stranded:
@@ -112,7 +112,7 @@ func (d Dry) Risk() int {
 }
 
 // NoWorse tells whether a dry place is no worse than another: by its outcome, its spare
-// where both strand, and whether it fails on the high figures.
+// where both strand, and whether it fails at the most.
 func (d Dry) NoWorse(than Dry) bool {
 	if d.Outcome == Stranded && than.Outcome == Stranded {
 		return d.Spare >= than.Spare-Hair

@@ -17,7 +17,7 @@ type Can struct {
 	SizeForDry    leg.CanSize
 	Uses          []Use
 
-	ForDryHigh     fuel.Litres // so that no dry pump strands on the high figures either
+	ForDryHigh     fuel.Litres // so that no dry pump strands at the most either
 	SizeForDryHigh leg.CanSize
 }
 
@@ -39,7 +39,7 @@ type Use struct {
 	PourAt route.Metres // on the trip meter
 	Litres fuel.Litres
 	IfDry  fuel.Litres  // that a dry pump at the end of the leg asks for; 0 for none
-	Bare   bool         // it is asked for only where a dry pump strands on the high figures: Litres are of these
+	Bare   bool         // it is asked for only where a dry pump strands at the most: Litres are of these
 	Full   fuel.Litres  // what is in the can if it is filled to its mark; 0 if none is big enough
 	FullAt route.Metres // on the trip meter, from where on all of that fits even at the low use
 	PourBy route.Metres // on the trip meter, where the high use leaves 1 L

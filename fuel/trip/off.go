@@ -13,7 +13,7 @@ import (
 type Off struct {
 	Way   int         // into [byroad.Ways]
 	Fuel  fuel.Amount // to the pump at its end
-	Spare fuel.Litres // left there on the high figures; negative is the lack
+	Spare fuel.Litres // left there at the most, see [fuel.Most]; negative is the lack
 	Why   Perhaps     // "" where it may be leaned on
 }
 
@@ -27,7 +27,7 @@ const (
 	NotSure     Perhaps = "not sure"      // nobody has seen its pump or spoken to it within a year
 	MaybeClosed Perhaps = "may be closed" // the road, or its ground is not known
 	MaybeShut   Perhaps = "may be shut"   // the pump is by its hours, or nobody knows them
-	OutOfReach  Perhaps = "out of reach"  // on the high figures
+	OutOfReach  Perhaps = "out of reach"  // at the most
 )
 
 // AllPerhaps lists the reasons.
@@ -83,8 +83,8 @@ func (t *Trip) perhaps(way int, at route.Metres) Perhaps {
 	return ""
 }
 
-// WayOut gives the way out by road from a node, if its place is dry, that takes the least on the
-// high figures, of those that may be leaned on and lead to another place; not ok where there is
+// WayOut gives the way out by road from a node, if its place is dry, that takes the least at
+// the most, of those that may be leaned on and lead to another place; not ok where there is
 // none.
 func (t *Trip) WayOut(c *fuel.Course, n Node, numbers []int, leftOut func(stop int) bool) (best Off, ok bool) {
 	if t.Ways == nil || !n.HasStop() {

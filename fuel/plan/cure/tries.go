@@ -149,7 +149,7 @@ func (f *finder) can() {
 	switch f.Fault {
 	case Below:
 		return
-	case Stranded: // who is at a dry pump has no reserve to eat into: it has to do at the high figures
+	case Stranded: // who is at a dry pump has no reserve to eat into: it has to do at the most
 		lack = f.sick.DryLack(f.Leg, fuel.Most)
 	}
 	f.tried[InCan] = true

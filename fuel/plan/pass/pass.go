@@ -3,7 +3,7 @@
 //
 // Start with [Of]. A ride that fills at chosen stops passes pumps, and whoever has drunk
 // more than was planned, or strayed, is glad of one. What is in the tank where it is passed
-// is one figure; what has to be there is another, and takes the high figures.
+// is one figure; what has to be there is another, and takes the high figures, or if the next is dry the most.
 //
 // # Limits
 //
@@ -77,7 +77,7 @@ func before(all []leg.Pour, ridden route.Metres) []leg.Pour {
 
 // asks gives what has to be in tank and can where a pump is passed on a leg, so as not to fill
 // there: to the next fill with the reserve whole, and if that is dry on or back from there, on the
-// high figures, which have used so much up to here.
+// high figures, which have used so much up to here, or at the most.
 func asks(d *trip.Draft, visit, i int, used fuel.Litres) fuel.Litres {
 	v, l, way := d.Visits[visit], d.Legs[i], d.Ways[i]
 	here := leg.Leg{Drink: leg.NewWay(way.Course, leg.End{At: v.At}, way.To).Drink}

@@ -96,7 +96,7 @@ func TestWordsOfStops(t *testing.T) {
 		{"last fuel: stranded", ride(straight(t, 290), home, pump("A", 120, 0)), plan.KindLastFuel, -1, 0,
 			"home is the last sure fuel, fill up: if A is dry you are stranded"},
 		{"bare", ride(straight(t, 190), pump("A", 95, 0)), plan.KindNote, -1, 0,
-			"if A is dry, another is within reach on the likely figures, not on the high ones: up to 1.0 L short; be sure of " +
+			"if A is dry, another is within reach on the likely figures, not if the bike is thirsty: up to 1.5 L short; be sure of " +
 				"petrol there, or carry as much more"}, // 190 × 0.05775 − 10
 		{"from a map", ride(straight(t, 90), standing(pump("A", 50, 0), stop.Map)), plan.KindStale, -1, 0,
 			"known only from a map: A; any of them may be dry or gone: ring or ask before you need it"},
