@@ -190,8 +190,8 @@ func (v Voice) bikeAssumed(a plan.Assumption) (name, value string) {
 		return "Thirst", value
 	case plan.TopicSpread:
 		return "Spread", "of all that is burnt from one brim to the next, a way past a dry pump too: one tank in twenty takes " +
-			"less than low, one in about forty more than high, if the consumption and the grounds are as sure as said here; " +
-			"what was measured are tanks of road rides"
+			"less than low, one more than high, if the consumption and the grounds are as sure as said here; a dry place is " +
+			"judged by 1.3 times as far off as high; what was measured are tanks of road rides"
 	case plan.TopicGround:
 		return "Ground", "times paved road: " + v.grounds()
 	case plan.TopicClimb:
