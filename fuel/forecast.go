@@ -309,3 +309,19 @@ func Until(l Litres, used func(share float64) Litres) float64 {
 	}
 	return a
 }
+
+// Needs gives the likely litres without what was learnt of the bike.
+func (a Amount) Needs() (n Needs) {
+	if a.By == nil {
+		return n
+	}
+	climb := a.Likely
+	for i, l := range a.On {
+		climb -= l
+		l /= Litres(a.By.Thirst * a.By.Factor[i])
+		n.Flat[i] = Figures{l, l, l}
+	}
+	climb = max(0, climb) / Litres(a.By.Thirst)
+	n.Climb = Figures{climb, climb, climb}
+	return n
+}

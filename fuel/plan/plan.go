@@ -359,7 +359,7 @@ func Make(ctx context.Context, in Inputs) (*Plan, error) {
 	}
 	p.byClock(d, clocked)
 	if h != nil {
-		p.Options.From, p.Options.HasFrom, p.Options.Thirst = h.At, true, h.Thirst
+		p.Options.From, p.Options.HasFrom = h.At, true
 	}
 	p.NotUsed, p.Loop = notUsed(d), loopOf(d)
 	p.Loop.GroundGiven = len(in.Grounds.Sections) > 0

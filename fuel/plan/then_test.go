@@ -88,7 +88,8 @@ func wantSameIfDry(t *rapid.T, a, b trip.Visit) {
 	}
 }
 
-// A bike that has used just what was expected changes nothing.
+// A bike that has used just what was expected is no thirstier and no less so: only how sure that is
+// has changed.
 func TestUsedAsExpectedChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in, whole := drawWhole(t)
@@ -110,8 +111,7 @@ func TestUsedAsExpectedChangesNothing(t *testing.T) {
 		}
 		for i, l := range h.Legs {
 			now := rest.Legs[i]
-			if !l.HasThen || !close9(float64(l.Then.Need), float64(now.Drink.Fuel.Likely)) ||
-				!close9(float64(l.Then.Arrive), float64(now.Arrive)) {
+			if !l.HasThen || !close9(float64(l.Then.Need), float64(now.Drink.Fuel.Likely)) {
 				t.Fatalf("leg %d: %+v", i, l)
 			}
 		}

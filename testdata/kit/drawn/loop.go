@@ -158,9 +158,9 @@ func AnyBike(t *rapid.T) fuel.Bike {
 	b.Consumption = fuel.Consumption(rapid.Float64Range(4, 8).Draw(t, "consumption"))
 	b.Odometer = rapid.Float64Range(0.95, 1.08).Draw(t, "odometer")
 	b.TrueRate = rapid.Bool().Draw(t, "true rate")
-	b.Learnt, b.ConsumptionTanks = anyKnown(t, b)
 	b.RiddenOn = rapid.SampledFrom([]fuel.Ethanol{0, 0.05, 0.10}).Draw(t, "ridden on")
 	b.Needs = rapid.SampledFrom([]octane.Grade{RON(95), RON(91), octane.FromAKI(91)}).Draw(t, "needs")
+	b.Learnt, b.ConsumptionTanks = anyKnown(t, b)
 	return b
 }
 

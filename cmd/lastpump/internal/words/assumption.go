@@ -183,9 +183,9 @@ func (v Voice) bikeAssumed(a plan.Assumption) (name, value string) {
 		return "Consumption", fmt.Sprintf("%s on paved road, by %s; %s", u.Rate(b.Consumption), by, v.basis())
 	case plan.TopicThirst:
 		value = fmt.Sprintf("%.4g times", o.Thirst)
-		if h := v.Plan.Here; h != nil && h.Used != nil {
-			value += fmt.Sprintf(": %.4g as planned × %.4g, half of what was measured on the way (in the logarithm), never "+
-				"less than planned", h.Before, h.Thirst/h.Before)
+		if h := v.Plan.Here; h != nil && (h.Used != nil || len(h.Tanks) > 0) {
+			value += fmt.Sprintf("; on the way the bike was found %.4g times as thirsty, which is learnt into its rate and the weights",
+				h.Thirst/h.Before)
 		}
 		return "Thirst", value
 	case plan.TopicSpread:
