@@ -66,6 +66,9 @@ from_here|null from_here.at_km from_here.stop|null from_here.answer from_here.us
 from_here.trip_km|null from_here.expected_l|null from_here.expected_l.low
 from_here.expected_l.likely from_here.expected_l.high from_here.factor
 from_here.thirst_before from_here.thirst
+from_here.tanks[].from|null from_here.tanks[].to|null from_here.tanks[].from_km|null from_here.tanks[].to_km|null
+from_here.tanks[].planned_l.low from_here.tanks[].planned_l.likely from_here.tanks[].planned_l.high from_here.tanks[].real_l
+from_here.tanks[].inside|null from_here.tanks[].why|null
 from_here.legs[].to from_here.legs[].to_km from_here.legs[].then|null
 from_here.legs[].then.need_l from_here.legs[].then.arrive_l from_here.legs[].then.verdict
 from_here.legs[].now.need_l from_here.legs[].now.arrive_l from_here.legs[].now.verdict

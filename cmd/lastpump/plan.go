@@ -62,7 +62,7 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground, []string{f.roads})); err != nil {
+	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground, []string{f.roads, f.fills})); err != nil {
 		return err
 	}
 	stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
@@ -122,6 +122,13 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 		return in, nil, nil, err
 	}
 	// Flags are checked before anything is read, those of the line too, which is made last.
+	if f.fills != "" && f.from == "" {
+		return in, nil, nil, &usageError{"--fills without --from", "say where you are, the rest is planned from there: --from NAME or --from KM"}
+	}
+	if f.fills != "" && f.used != "" {
+		return in, nil, nil, &usageError{"--used and --fills both say what the bike has used",
+			"write it into the file of fills, and leave --used out"}
+	}
 	if _, err := f.line(); err != nil {
 		return in, nil, nil, err
 	}
@@ -154,8 +161,11 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 	if in.Roads, err = a.roads(f.roads, in.Line, l); err != nil {
 		return in, nil, nil, err
 	}
-	in.Grounds, err = a.grounds(f, in.Line, l)
-	return in, bikes, slices.Concat(l.notes, f.notes(), f.clockNotes(in.Options)), err
+	if in.Grounds, err = a.grounds(f, in.Line, l); err != nil {
+		return in, nil, nil, err
+	}
+	said, err := a.rideSoFar(f, &in)
+	return in, bikes, slices.Concat(l.notes, f.notes(), f.clockNotes(in.Options), said), err
 }
 
 // bikes reads the bike files in the order given; without any there is one bike.

@@ -70,6 +70,9 @@ func (in *Inputs) ride(ctx context.Context, line *trip.Trip) (whole *trip.Draft,
 	}
 	if f := in.Options.Fills; f != nil && f.HasBrim && f.Brim < stands.At && !t.Options.HasStartFuel && t.Options.SinceFill == 0 {
 		used := t.Course.Between(f.Brim, stands.At).Fuel.Likely
+		if stands.AtStop && here.Together(f.Brim, stands.At) { // it was filled here
+			used = 0
+		}
 		t.Options.HasStartFuel, t.Options.StartFuel = true, max(0, t.Bike.Usable()-used)
 	}
 	return whole, t, h, nil

@@ -74,11 +74,14 @@ func Moved(before fuel.Bike, now *fuel.Learnt) float64 {
 // rider reads off his plan and writes down.
 const atPlace route.Metres = 1000
 
+// Together tells whether a tank was filled at a place along the line.
+func Together(a, b route.Metres) bool { return max(a-b, b-a) <= atPlace }
+
 // Name says what lies where tanks began and ended, by the plan of the whole.
 func Name(all []Happened, whole *trip.Draft) {
 	at := func(m route.Metres) (trip.End, bool) {
 		for _, n := range whole.Nodes {
-			if n.On.At >= m-atPlace && n.On.At <= m+atPlace {
+			if Together(n.On.At, m) {
 				return n.End, true
 			}
 		}
