@@ -101,6 +101,7 @@ func TestJSONKeys(t *testing.T) {
 		[]string{"plan", "testdata/ring.gpx", "--ground", "paved", "--stretch", "1", "--start-fuel", "4L", "--date", "2026-07-01"},
 		[]string{"plan", "testdata/ring.gpx", "--ground", "paved", "--stretch", "1", "--start-fuel", "6.5L", "--can", "none", "--date", "2026-07-01"},
 		append(slices.Clone(examples["steppe"]), "--from", "Yarsat Bridge", "--used", "8L over 125km"),
+		append(slices.Clone(examples["steppe"]), "--from", "Sulmeg", "--fills", "../../examples/steppe/fills.csv"),
 		append(slices.Clone(examples["steppe"]), "--fill", "chosen", "--detours", "30km"),
 		append(slices.Clone(examples["steppe"]), "--skip", "Tomurga", "--thirst", "0.95", "--since-fill", "20km", "--start-grade", "95 RON",
 			"--date", "2027-07-01"),
