@@ -30,6 +30,7 @@ type rider struct {
 	trip      float64  // as the bike shows it, since the fill
 	drunk     float64  // since the fill
 	way       knownWay // since the fill, wrong turns left out: what the high figure of it is made of
+	ridden    sum      // since the fill, wrong turns and all: what he writes down
 	since     float64  // ridden when he set out, since the tank was full
 
 	intoDry bool // this tank leads to a dry pump, of which he has no word before he is there
@@ -86,7 +87,7 @@ func (r *rider) fill(i int) {
 func (r *rider) fillTank() {
 	r.stops++
 	r.filled += r.engine.usable - r.tank
-	r.trip, r.drunk, r.way = 0, 0, knownWay{}
+	r.trip, r.drunk, r.way, r.ridden = 0, 0, knownWay{}, sum{}
 	r.tank, r.intoDry = r.engine.usable, false
 	if r.nature != nil {
 		r.nature.next()
@@ -186,7 +187,7 @@ func (r *rider) burn(ridden, litres float64, way knownWay) {
 // takes more since the fill than the high figure.
 func (r *rider) use(shown, litres float64, way knownWay) {
 	r.trip += shown
-	r.way = r.way.plus(way)
+	r.way, r.ridden = r.way.plus(way), r.ridden.plus(way.ridden)
 	if r.nature != nil {
 		litres = r.nature.ofTank(litres)
 	} else {
@@ -395,6 +396,7 @@ func (r *rider) loseWay() bool {
 		return true
 	}
 	r.wrongWay += 2 * out
+	r.ridden = r.ridden.plus(r.engine.flatOver(p.ground, band{2 * out, 2 * out, 2 * out}))
 	r.burn(2*out, 2*out*r.pace.flat[p.day][p.ground], knownWay{})
 	return r.trip < r.turnAt
 }

@@ -266,7 +266,7 @@ func (v Voice) thirsty() string {
 	}
 	s := fmt.Sprintf(": it has used %.2f times what was planned %s", h.Factor, figures)
 	if h.UnderLow() {
-		s += ", under the low figure: was it filled to the brim?"
+		s += ", under the low figure (was it filled to the brim?)"
 	}
 	return s + fmt.Sprintf("; the rest is planned with %.2f times, which is what one tank says", h.Thirst/h.Before)
 }
