@@ -68,14 +68,26 @@ func (in *Inputs) ride(ctx context.Context, line *trip.Trip) (whole *trip.Draft,
 		h.Thirst = h.Before * here.Moved(in.Bike, learnt)
 		t = t.Drinking(learnt)
 	}
-	if f := in.Options.Fills; f != nil && f.HasBrim && f.Brim < stands.At && !t.Options.HasStartFuel && t.Options.SinceFill == 0 {
-		used := t.Course.Between(f.Brim, stands.At).Fuel.Likely
-		if stands.AtStop && here.Together(f.Brim, stands.At) { // it was filled here
-			used = 0
-		}
-		t.Options.HasStartFuel, t.Options.StartFuel = true, max(0, t.Bike.Usable()-used)
-	}
+	in.fuelSince(t, stands)
 	return whole, t, h, nil
+}
+
+// fuelSince sets what is in the tank where that is not said: what the way since the last brim, likely,
+// has left.
+func (in *Inputs) fuelSince(t *trip.Trip, stands trip.Standpoint) {
+	f, o := in.Options.Fills, &t.Options
+	if f == nil || !f.HasBrim || o.HasStartFuel || o.SinceFill > 0 {
+		return
+	}
+	atBrim := here.Together(f.Brim, stands.At)
+	if f.Brim > stands.At && !atBrim {
+		return
+	}
+	var used fuel.Litres
+	if !(atBrim && stands.AtStop) && f.Brim < stands.At {
+		used = t.Course.Between(f.Brim, stands.At).Fuel.Likely
+	}
+	o.HasStartFuel, o.StartFuel = true, max(0, t.Bike.Usable()-used)
 }
 
 // learn gives what the ride so far has taught of the bike; nil where nothing of it is said.

@@ -98,6 +98,9 @@ func TestFillsOfTheRide(t *testing.T) {
 	wantNear(t, "factor", h.Factor, 9.2/6.5)
 	wantNear(t, "thirst", h.Thirst, math.Exp(s.Theta()))
 	wantNear(t, "in the tank", p.Legs[0].Start, 10-20*0.05*math.Exp(s.Theta()))
+	in.Options.From = 130e3
+	wantNear(t, "where it was filled", make1(t, in).Legs[0].Start, 10)
+	in.Options.From = 150e3
 	in.Options.HasStartFuel, in.Options.StartFuel = true, 7
 	wantNear(t, "as is said", make1(t, in).Legs[0].Start, 7)
 	in.Options.Used = &here.Used{Litres: 1, Trip: 20e3}
