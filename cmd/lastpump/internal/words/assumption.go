@@ -240,7 +240,7 @@ func Tanks(n int) string {
 // RestsOn says in a line what the high figures rest on.
 func (v Voice) RestsOn() string {
 	b := v.Plan.Band
-	takes := fmt.Sprintf("a full tank's worth of paved road may take %.0f %% more than likely, sand and mud more than that; one tank in twenty takes more.", math.Ceil(b.Over*100-0.01))
+	takes := fmt.Sprintf("a full tank's worth of paved road may take %.0f %% more than likely, sand and mud more than that.", math.Ceil(b.Over*100-0.01))
 	switch b.Basis {
 	case plan.FromLearnt:
 		return "High figures, by " + Tanks(b.Tanks) + " of your own: " + takes
