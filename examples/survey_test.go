@@ -99,11 +99,19 @@ func TestWaysOutOfTheSteppe(t *testing.T) {
 	}
 	to := map[string]string{} // by pump, the roads that lead there, with their marks
 	var mine []outward.Way
-	for _, w := range outward.Find(s).Ways {
+	found := outward.Find(s)
+	var far []string
+	for _, p := range found.Beyond() {
+		far = append(far, p.Name+" "+string(p.Standing))
+	}
+	if want := "Dry Lake Works map, Ice Landing map, Hark Siding map, Tolmak Farm map, Ulgan map"; strings.Join(far, ", ") != want {
+		t.Errorf("beyond the lists lie %q, want %q", far, want)
+	}
+	for _, w := range found.Ways {
 		if road := w.Road + " " + w.Marks.String(); !strings.Contains(to[w.To], road) {
 			to[w.To] += road + "; "
 		}
-		if w.From == "Mine Gate" {
+		if w.From == "Ershal Mine" {
 			mine = append(mine, w)
 		}
 	}

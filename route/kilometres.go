@@ -51,6 +51,10 @@ func untied(marks []mark) bool {
 	return !slices.ContainsFunc(marks, func(k mark) bool { return max(k.at-k.given, k.given-k.at) > 0.01 })
 }
 
+// FromFile gives the place along a line, which is not arranged otherwise than its file, of a
+// kilometre of the file as [Line.FileAt] gives it.
+func (l *Line) FromFile(given Metres) Metres { return min(max(l.fromGiven(given), 0), l.length()) }
+
 // fromGiven turns a kilometre of the file as given into one of the line in the file's
 // order.
 func (l *Line) fromGiven(given Metres) Metres {

@@ -27,6 +27,7 @@ import (
 type planFlags struct {
 	clockFlags
 	stops, ground, skip, bikes                  []string
+	roads                                       string
 	skipPart                                    []string
 	order, beginAt, relief, heights             string
 	reverse, salvage, full                      bool
@@ -47,6 +48,7 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	f.clockFlags.register(s)
 	s.StringArrayVar(&f.stops, "stops", nil, "")
 	s.StringArrayVar(&f.ground, "ground", nil, "")
+	s.StringVar(&f.roads, "roads", "", "")
 	s.StringArrayVar(&f.skip, "skip", nil, "")
 	s.StringArrayVar(&f.bikes, "bike", nil, "")
 	s.StringVar(&f.json, "json", "", "")

@@ -18,6 +18,7 @@ import (
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
+	"lastpump/fuel/wayout"
 	"lastpump/octane"
 	"lastpump/route"
 	"lastpump/route/gpxfile"
@@ -60,7 +61,7 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground)); err != nil {
+	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground, []string{f.roads})); err != nil {
 		return err
 	}
 	stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
@@ -149,6 +150,9 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 		}
 	}
 	in.Choices = slices.Concat(l.relief, l.recorded)
+	if in.Roads, err = a.roads(f.roads, in.Line, l); err != nil {
+		return in, nil, nil, err
+	}
 	in.Grounds, err = a.grounds(f, in.Line, l)
 	return in, bikes, slices.Concat(l.notes, f.notes(), f.clockNotes(in.Options)), err
 }
@@ -229,6 +233,18 @@ func (a *app) grounds(f planFlags, line *route.Line, l *loop) (g route.Grounds, 
 	}
 	g.Sections, g.Measure, err = line.Lay(sections)
 	return g, inFile(err, file)
+}
+
+// roads reads the ways out, which have to be those of the line; none where no file is given.
+func (a *app) roads(file string, line *route.Line, l *loop) ([]wayout.Way, error) {
+	if file == "" {
+		return nil, nil
+	}
+	return read(a, file, func(r io.Reader, name string) ([]wayout.Way, error) {
+		ways, notes, err := wayout.Read(r, name, wayout.Sum(line))
+		l.notes = append(l.notes, notes...)
+		return ways, err
+	})
 }
 
 // guessed gives how much ground a survey has guessed.

@@ -114,7 +114,7 @@ const widestCorridor route.Metres = 50_000
 // is with the roads about the line.
 const (
 	memoryLimit      = 256 << 20
-	memoryLimitRoads = 768 << 20
+	memoryLimitRoads = 930 << 20
 )
 
 // survey reads the loop and the maps and writes the lists that a plan is made from,
@@ -307,6 +307,7 @@ const (
 	summaryFile = "survey.txt"
 	roadsFile   = "roads.csv"
 	shapesFile  = "roads.gpx"
+	farFile     = "far.csv"
 )
 
 // writeSurvey writes the lists and the summary, which is printed too. Lists that are
@@ -326,6 +327,10 @@ func (a *app) writeSurvey(s report.Survey, folder string) error {
 		out.add(in(roadsFile), func(w io.Writer) error {
 			return wayout.Write(w, s.Out.List(), wayout.Sum(s.Line), survey.Attribution)
 		})
+		if far := s.Out.Beyond(); len(far) > 0 {
+			s.Far = input.OneLine(in(farFile))
+			out.add(in(farFile), func(w io.Writer) error { return stop.WriteCSV(w, far) })
+		}
 		out.add(in(shapesFile), func(w io.Writer) error { return gpxfile.Write(w, mapped.Shapes(s.Name, s.Out.Ways)) })
 	}
 	out.add(in(summaryFile), func(w io.Writer) error { return report.WriteSurvey(w, s) })

@@ -20,7 +20,7 @@ func (l *loop) files() []file {
 		files = append(files, file{l.name + "/stops.csv", l.stopsCSV()})
 	}
 	if l.chart != nil {
-		files = append(files, file{l.name + "/map.osm", l.chartXML()})
+		files = append(files, file{l.name + "/map.osm", l.chartXML()}, file{l.name + "/far.csv", []byte(steppeFar)})
 	}
 	return files
 }

@@ -48,7 +48,7 @@ var steppeChart = chart{
 		"Tomurga":             "name=Tomurga payment:cash=yes",
 		"Yarsat Bridge":       "name=Yarsat~Bridge fuel:octane_92=yes fuel:octane_95=no",
 		"Yarsat Depot":        "name=Depot",
-		"Ershal Mine":         "name=Mine~Gate opening_hours=Mo-Sa~07:00-19:00",
+		"Ershal Mine":         "name=Ershal~Mine opening_hours=Mo-Sa~07:00-19:00",
 		"Ershal South":        "name=Ershal~South",
 		"Sulmeg Tractor Yard": "name=Tractor~Yard fuel:diesel=yes",
 		"Sulmeg":              "name=Sulmeg",
@@ -267,3 +267,9 @@ func tagsXML(tags string) string {
 	}
 	return b.String()
 }
+
+// steppeFar is the list of who has phoned beyond the line: the pump that the map has at the end of
+// the siding road.
+const steppeFar = `name,lat,lon,grades,hours,pay,standing,confirmed,phone,price,note
+Hark Siding,47.56765,99.28135,92 RON,24/7,cash,phoned,2026-06-07,+999 555 0151,12.80 crown/L,"33 km by the siding road if the mine is dry"
+`

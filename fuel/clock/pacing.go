@@ -70,12 +70,20 @@ func (p *Pacing) between(from, to leg.End) hours {
 	return h.plus(p.half(from), 1).plus(p.half(to), 1)
 }
 
-// half gives the hours for half the detour at an end, on the ground that the line has there.
+// half gives the hours for half the detour at an end: by road, or on the ground that the line has
+// there.
 func (p *Pacing) half(e leg.End) hours {
 	if e.Half == 0 {
 		return hours{}
 	}
-	return p.over(p.runs[p.runAt(e.At)], e.Half)
+	if e.Off == nil {
+		return p.over(p.runs[p.runAt(e.At)], e.Half)
+	}
+	var h hours
+	for _, g := range e.Off.Ground {
+		h = h.plus(p.over(route.Run{Ground: g.Ground}, g.Length), 1)
+	}
+	return h
 }
 
 // Riding gives the hours in the saddle from one end of a leg to the other.

@@ -9,6 +9,7 @@ type Outcome string
 const (
 	On       Outcome = "on"   // the next stop is within reach
 	Back     Outcome = "back" // the last one is
+	Off      Outcome = "off"  // another by road is, on the high figures
 	Stranded Outcome = "stranded"
 )
 
@@ -19,59 +20,90 @@ func (o Outcome) Rank() int {
 		return 0
 	case Back:
 		return 1
+	case Off:
+		return 2
 	}
-	return 2
+	return 3
+}
+
+// Rescues are what it takes from a dry pump to the others.
+type Rescues struct {
+	On, Back fuel.Figures // to the next and to the last that the ride passes
+	Off      fuel.Figures // by road to one that may be leaned on; meaningless unless HasOff
+	HasOff   bool
+}
+
+// Least gives the least that has to be in tank and can, by the high figures.
+func (r Rescues) Least() fuel.Litres {
+	least := min(r.On.High, r.Back.High)
+	if r.HasOff {
+		least = min(least, r.Off.High)
+	}
+	return least
 }
 
 // A Dry says what happens if the place at the end of a leg is dry.
 type Dry struct {
 	Outcome Outcome
-	Ahead   bool        // the stop that is reached, or less out of reach, is the next; else the last
-	Spare   fuel.Litres // left on reaching it; negative is the lack
-	Bare    bool        // neither the next stop nor the last is within reach on the high figures
+	Ahead   bool        // the stop that is reached, or less out of reach, is the next
+	Aside   bool        // it is the one by road; neither for the last
+	Spare   fuel.Litres // left on reaching it, by road on the high figures; negative is the lack
+	Bare    bool        // none of them is within reach on the high figures
 	High    Outcome     // which of them is, on the high figures: may be back where the likely says on
 }
 
-// IfDry says what happens if the place at the end of a leg is dry: whether the next
-// other place, or else the last one, is within reach of what is left. On and back are
-// what it takes to each from there. No reserve is kept in this.
-func (l Leg) IfDry(on, back fuel.Figures) Dry { return l.ifDry(on, back, l.slack()) }
+// IfDry says what happens if the place at the end of a leg is dry: whether the next other
+// place, or else the last one, is within reach of what is left, or else one by road of what
+// is left on the high figures. No reserve is kept in this.
+func (l Leg) IfDry(r Rescues) Dry { return l.ifDry(r, l.slack()) }
 
 // IfDryWith is [Leg.IfDry] for a leg that sets out with so many litres just worked out:
 // rounding takes nothing from them.
-func (l Leg) IfDryWith(with fuel.Litres, on, back fuel.Figures) Dry {
+func (l Leg) IfDryWith(with fuel.Litres, r Rescues) Dry {
 	l.Start = with
-	return l.ifDry(on, back, Hair)
+	return l.ifDry(r, Hair)
 }
 
-func (l Leg) ifDry(on, back fuel.Figures, slack fuel.Litres) Dry {
+func (l Leg) ifDry(r Rescues, slack fuel.Litres) Dry {
 	left, leftHigh := l.With()-l.Drink.Fuel.Likely, l.With()-l.Drink.Fuel.High
 	high := Stranded
 	switch {
-	case leftHigh >= on.High-slack:
+	case leftHigh >= r.On.High-slack:
 		high = On
-	case leftHigh >= back.High-slack:
+	case leftHigh >= r.Back.High-slack:
 		high = Back
+	case r.HasOff && leftHigh >= r.Off.High-slack:
+		high = Off
 	}
 	bare := high == Stranded
+	on, back := left-r.On.Likely, left-r.Back.Likely
 	switch {
-	case left >= on.Likely-slack:
-		return Dry{On, true, max(0, left-on.Likely), bare, high}
-	case left >= back.Likely-slack:
-		return Dry{Back, false, max(0, left-back.Likely), bare, high}
-	case back.Likely < on.Likely:
-		return Dry{Stranded, false, left - back.Likely, false, high}
+	case left >= r.On.Likely-slack:
+		return Dry{Outcome: On, Ahead: true, Spare: max(0, on), Bare: bare, High: high}
+	case left >= r.Back.Likely-slack:
+		return Dry{Outcome: Back, Spare: max(0, back), Bare: bare, High: high}
+	case r.HasOff && leftHigh >= r.Off.High-slack:
+		return Dry{Outcome: Off, Aside: true, Spare: max(0, leftHigh-r.Off.High), High: high}
+	case r.HasOff && leftHigh-r.Off.High > max(on, back):
+		return Dry{Outcome: Stranded, Aside: true, Spare: leftHigh - r.Off.High, High: high}
+	case r.Back.Likely < r.On.Likely:
+		return Dry{Outcome: Stranded, Spare: back, High: high}
 	}
-	return Dry{Stranded, true, left - on.Likely, false, high}
+	return Dry{Outcome: Stranded, Ahead: true, Spare: on, High: high}
 }
 
 // DryLack gives the litres that a leg lacks, by one of the figures and without a can, so
-// that a dry pump at its end does not strand.
-func (l Leg) DryLack(on, back fuel.Figures, by fuel.Figure) fuel.Litres {
-	return max(0, min(by.Of(on), by.Of(back))-(l.Start-by.Of(l.Drink.Fuel)))
+// that a dry pump at its end does not strand. A way out by road asks for the high ones
+// whichever is asked for: else it is not counted.
+func (l Leg) DryLack(r Rescues, by fuel.Figure) fuel.Litres {
+	lack := min(by.Of(r.On), by.Of(r.Back)) - (l.Start - by.Of(l.Drink.Fuel))
+	if r.HasOff {
+		lack = min(lack, r.Off.High-(l.Start-l.Drink.Fuel.High))
+	}
+	return max(0, lack)
 }
 
-// Risk ranks what a dry place does: 0 where it may be ridden past or back from, 1 where
+// Risk ranks what a dry place does: 0 where it may be ridden on, back or off from, 1 where
 // that fails on the high figures, 2 where it strands.
 func (d Dry) Risk() int {
 	switch {

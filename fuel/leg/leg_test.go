@@ -155,25 +155,26 @@ func TestFarthest(t *testing.T) {
 func TestIfDry(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
 	on, back := fuel.Figures{Likely: 1.5, High: 2.5}, fuel.Figures{Likely: 3, High: 4}
-	if d := l.IfDry(on, back); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-12 {
+	to := func(on, back fuel.Figures) leg.Rescues { return leg.Rescues{On: on, Back: back} }
+	if d := l.IfDry(to(on, back)); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-12 {
 		t.Errorf("on: %+v", d)
 	}
-	if d := l.IfDry(back, on); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-12 {
+	if d := l.IfDry(to(back, on)); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-12 {
 		t.Errorf("back: %+v", d)
 	}
 	// On the high figures 1.225 are left: the way back may be what holds then.
-	if d := l.IfDry(on, fuel.Figures{Likely: 1, High: 1.2}); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
+	if d := l.IfDry(to(on, fuel.Figures{Likely: 1, High: 1.2})); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
 		t.Errorf("on, and back on the high figures: %+v", d)
 	}
 	far := fuel.Figures{Likely: 5, High: 6}
-	d := l.IfDry(far, back)
+	d := l.IfDry(to(far, back))
 	if d.Outcome != leg.Stranded || d.Ahead || d.Bare || d.Risk() != 2 {
 		t.Errorf("stranded: %+v", d)
 	}
 	wantNear(t, "lack to the nearer", d.Spare, -1)
-	wantNear(t, "lack without a can", l.DryLack(far, back, fuel.Likely), 1)
-	wantNear(t, "at the high figures", l.DryLack(far, back, fuel.High), 4-(7-5.775))
-	if d := l.IfDryWith(8, far, back); d.Outcome != leg.Back || d.Spare != 0 {
+	wantNear(t, "lack without a can", l.DryLack(to(far, back), fuel.Likely), 1)
+	wantNear(t, "at the high figures", l.DryLack(to(far, back), fuel.High), 4-(7-5.775))
+	if d := l.IfDryWith(8, to(far, back)); d.Outcome != leg.Back || d.Spare != 0 {
 		t.Errorf("with the litres just worked out: %+v", d)
 	}
 }
@@ -316,5 +317,36 @@ func TestMixtureAgainstAnotherNeed(t *testing.T) {
 	m.Verdict = octane.NotKnown
 	if got := m.Against(need); got != octane.NotKnown {
 		t.Errorf("not known: %s", got)
+	}
+}
+
+// By road to another pump, on the high figures alone: left are 2 L likely and 1.225 at the high
+// figures (100 km, 7 L).
+func TestIfDryByRoad(t *testing.T) {
+	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
+	far := fuel.Figures{Likely: 5, High: 6}
+	near := fuel.Figures{Likely: 1.5, High: 2.5}
+	off := func(likely, high float64) leg.Rescues {
+		return leg.Rescues{On: far, Back: far, Off: fuel.Figures{Likely: fuel.Litres(likely), High: fuel.Litres(high)}, HasOff: true}
+	}
+	if d := l.IfDry(off(1, 1.2)); d.Outcome != leg.Off || d.High != leg.Off || !d.Aside || d.Bare || math.Abs(float64(d.Spare)-0.025) > 1e-9 {
+		t.Errorf("off: %+v", d)
+	}
+	d := l.IfDry(off(1, 1.3)) // the likely figures would do
+	if d.Outcome != leg.Stranded || !d.Aside || d.Risk() != 2 {
+		t.Errorf("not on the high figures: %+v", d)
+	}
+	wantNear(t, "lack", d.Spare, -0.075)
+	for _, by := range []fuel.Figure{fuel.Likely, fuel.High} {
+		wantNear(t, "lack, by the high figures always", l.DryLack(off(1, 1.3), by), 0.075)
+	}
+	r := off(1, 1.2)
+	r.On = near // on holds on the likely figures, off on the high ones
+	if d := l.IfDry(r); d.Outcome != leg.On || d.High != leg.Off || d.Bare || d.Risk() != 0 {
+		t.Errorf("on, and off at the high figures: %+v", d)
+	}
+	wantNear(t, "the least of all", r.Least(), 1.2)
+	if r.HasOff = false; r.Least() != near.High || !l.IfDry(r).Bare {
+		t.Errorf("without a way: %v, %+v", r.Least(), l.IfDry(r))
 	}
 }

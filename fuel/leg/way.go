@@ -9,6 +9,31 @@ import (
 type End struct {
 	At   route.Metres // along the line
 	Half route.Metres // half the detour to the stop there, from the line; 0 for a stop on it
+	Off  *fuel.Road   // that half, by road; nil where it is guessed, on the ground that the line has there
+}
+
+// Out gives what half the detour takes ridden from the line to the stop.
+func (e End) Out(c *fuel.Course) fuel.Figures {
+	if e.Off != nil {
+		return c.RoadOut(e.Off)
+	}
+	return c.Detour(e.At, e.Half)
+}
+
+// Home gives what it takes ridden from the stop to the line.
+func (e End) Home(c *fuel.Course) fuel.Figures {
+	if e.Off != nil {
+		return c.RoadHome(e.Off)
+	}
+	return c.Detour(e.At, e.Half)
+}
+
+// add adds half the detour, ridden out or home.
+func (e End) add(c *fuel.Course, d *fuel.Drink, out bool) fuel.Litres {
+	if e.Off != nil {
+		return c.AddRoad(d, e.Off, out).Likely
+	}
+	return c.AddDetour(d, e.At, e.Half).Likely
 }
 
 // A Way is the ground of a leg: from the stop at one end to the line, along it, and to
@@ -23,8 +48,8 @@ type Way struct {
 // NewWay measures the way between two ends: the line, and half the detour at each.
 func NewWay(c *fuel.Course, from, to End) Way {
 	w := Way{Course: c, From: from, To: to, Drink: c.Between(from.At, to.At)}
-	w.Detour = c.AddDetour(&w.Drink, from.At, from.Half).Likely
-	w.Detour += c.AddDetour(&w.Drink, to.At, to.Half).Likely
+	w.Detour = from.add(c, &w.Drink, false)
+	w.Detour += to.add(c, &w.Drink, true)
 	return w
 }
 
@@ -37,7 +62,7 @@ func (w Way) Until(l fuel.Litres, by fuel.Figure) route.Metres {
 	if l <= 0 {
 		return 0
 	}
-	off := by.Of(w.Course.Detour(w.From.At, w.From.Half))
+	off := by.Of(w.From.Home(w.Course))
 	if l < off {
 		return w.From.Half * route.Metres(l/off)
 	}
@@ -58,7 +83,7 @@ func (w Way) Farthest(l fuel.Litres, by fuel.Figure) (ridden, at route.Metres) {
 	if l <= 0 {
 		return 0, a.At
 	}
-	behind := 2 * by.Of(w.Course.Detour(a.At, a.Half))
+	behind := by.Of(a.Home(w.Course)) + by.Of(a.Out(w.Course))
 	if l < behind {
 		return a.Half * route.Metres(l/behind), a.At
 	}
@@ -66,7 +91,7 @@ func (w Way) Farthest(l fuel.Litres, by fuel.Figure) (ridden, at route.Metres) {
 	if spot.At < b.At {
 		return a.Half + spot.Ridden, spot.At
 	}
-	ahead := 2 * by.Of(w.Course.Detour(b.At, b.Half))
+	ahead := by.Of(b.Out(w.Course)) + by.Of(b.Home(w.Course))
 	left := l - (by.Of(w.Drink.Fuel) + by.Of(w.Drink.Back) - ahead)
 	all := by.Ridden(w.Drink.RiddenAll)
 	if ahead == 0 || left >= ahead {
@@ -79,7 +104,7 @@ func (w Way) Farthest(l fuel.Litres, by fuel.Figure) (ridden, at route.Metres) {
 // by one of the figures.
 func (w Way) Used(ridden route.Metres, by fuel.Figure) fuel.Litres {
 	a, b := w.From, w.To
-	behind := by.Of(w.Course.Detour(a.At, a.Half))
+	behind := by.Of(a.Home(w.Course))
 	if ridden <= a.Half {
 		if a.Half == 0 {
 			return 0
@@ -90,7 +115,7 @@ func (w Way) Used(ridden route.Metres, by fuel.Figure) fuel.Litres {
 	onLine := min(ridden-a.Half, line)
 	l := behind + by.Of(w.Course.Over(a.At, onLine))
 	if beyond := ridden - a.Half - line; beyond > 0 && b.Half > 0 {
-		l += by.Of(w.Course.Detour(b.At, b.Half)) * fuel.Litres(beyond/b.Half)
+		l += by.Of(b.Out(w.Course)) * fuel.Litres(beyond/b.Half)
 	}
 	return l
 }

@@ -52,6 +52,7 @@ const (
 	TopicEthanol       Topic = "ethanol"
 	TopicStops         Topic = "stops"
 	TopicGaps          Topic = "gaps"
+	TopicRoads         Topic = "roads" // the ways out, of which map and when they count
 	TopicOctane        Topic = "octane"
 	TopicGradeUnknown  Topic = "grade-unknown" // of a fill
 	TopicSpeeds        Topic = "speeds"        // on each ground
@@ -70,7 +71,7 @@ func Topics() []Topic {
 		TopicGroundMeasure, TopicFromHere, TopicUsed, TopicEmptyCan, TopicStretch, TopicReserve, TopicStartFuel,
 		TopicStartGrade,
 		TopicUsable, TopicConsumption, TopicThirst, TopicSpread, TopicGround, TopicClimb, TopicHeights, TopicRecorded,
-		TopicClimbUnknown, TopicEthanol, TopicStops, TopicGaps, TopicOctane, TopicGradeUnknown, TopicSpeeds, TopicPauses, TopicNights,
+		TopicClimbUnknown, TopicEthanol, TopicStops, TopicGaps, TopicRoads, TopicOctane, TopicGradeUnknown, TopicSpeeds, TopicPauses, TopicNights,
 		TopicHolidays, TopicWater, TopicZones, TopicGroup, TopicLending}
 }
 
@@ -137,6 +138,9 @@ func assumptions(in Inputs, p *Plan) []Assumption {
 	add(TopicStops, Common)
 	if len(in.Line.Gaps) > 0 {
 		add(TopicGaps, OurOwn)
+	}
+	if p.Ways != nil {
+		add(TopicRoads, Given)
 	}
 	add(TopicOctane, Common)
 	if anyUnknownGrade(p) {

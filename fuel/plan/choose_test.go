@@ -100,6 +100,9 @@ func TestChosenIsTheBestOfAll(t *testing.T) {
 			in.Options.SinceFill, in.Options.StartFuel, in.Options.HasStartFuel = 0, in.Bike.Usable()/2, true
 			in.Options.From, in.Options.HasFrom = in.Line.Length()*route.Metres(0.4*rnd.Float64()), true
 		}
+		if seed%2 == 1 {
+			in = withWays(in, rand.New(rand.NewPCG(seed, 6)))
+		}
 		middle, _ := plan.Candidates(in)
 		if len(middle) > 12 {
 			continue

@@ -43,7 +43,7 @@ type (
 	}
 	// LastSure: each place is the last sure fuel before a doubtful stretch, for the same
 	// reasons as in its [trip.LastFuel].
-	LastSure struct{ NotOK, Back, Stranded, Unsure bool }
+	LastSure struct{ NotOK, Back, Off, Stranded, Unsure bool }
 	// ShutThere: the stop is shut when the rider is there; he waits, or it is not counted, as
 	// the hour of the visit has it.
 	ShutThere struct{}
@@ -136,6 +136,9 @@ type (
 	UsedUnderLow struct{ Used, Low fuel.Litres }
 	// NoSuchCan: no can sold holds so much.
 	NoSuchCan struct{ Litres fuel.Litres }
+	// NoWayOut: the ways out that are given have none from the stops of these names, and none to those
+	// of Guessed, which lie off the line.
+	NoWayOut struct{ Names, Guessed []string }
 	// NoStops: none is given.
 	NoStops struct{}
 	// Noted is what a reader of a file found odd, in its words.

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"context"
+
+	"lastpump/fuel/leg"
 	"math"
 	"strings"
 
@@ -31,7 +33,7 @@ func (w Whereabouts) fromHere() bool { return w.HasFrom || w.FromStop != "" }
 func (in *Inputs) trip() *trip.Trip {
 	return trip.New(trip.Inputs{
 		Line: in.Line, Grounds: in.Grounds, Stops: in.Stops, Bike: in.Bike, Options: in.Options.Options,
-		Alongside: in.alongside,
+		Alongside: in.alongside, Roads: in.Roads,
 	})
 }
 
@@ -86,13 +88,13 @@ func (in *Inputs) stand(t *trip.Trip) (trip.Standpoint, error) {
 		if err != nil {
 			return s, err
 		}
-		s = trip.Standpoint{At: g.At, AtStop: true, Stop: g.Stop, Half: g.End().Half, Point: t.Stops[g.Stop].At}
+		s = trip.Standpoint{At: g.At, AtStop: true, Stop: g.Stop, On: t.EndAt(g), Point: t.Stops[g.Stop].At}
 	}
 	if !(s.At >= 0 && s.At < t.Length) {
 		return s, &Refusal{Why: FromBeyondEnd, At: s.At, Limit: t.Length}
 	}
 	if !s.AtStop {
-		s.Point = t.Line.At(s.At)
+		s.Point, s.On = t.Line.At(s.At), leg.End{At: s.At}
 	}
 	return s, nil
 }

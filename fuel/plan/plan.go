@@ -45,6 +45,8 @@ import (
 	"lastpump/fuel/plan/whatif"
 	"lastpump/fuel/stop"
 	"lastpump/fuel/trip"
+	"lastpump/fuel/trip/byroad"
+	"lastpump/fuel/wayout"
 	"lastpump/octane"
 	"lastpump/route"
 )
@@ -57,6 +59,7 @@ type Inputs struct {
 	Grounds route.Grounds   // laid on the line
 	Stops   []stop.Stop
 	Bike    fuel.Bike
+	Roads   []wayout.Way // the ways out of the line, where they are known; nil where none are
 	Options Options
 	Cut     Cut          // where a file of the loop ends too early
 	Choices []Assumption // what was chosen on the way here: where heights come from
@@ -137,6 +140,7 @@ type Plan struct {
 	Answer      answer.Answer // does it hold and what to carry; if a pump is dry; the grade
 	Group       *Group        // nil for one bike
 	Stops       []stop.Stop   // all that were given, in their order
+	Ways        *byroad.Ways  // out, beside the line; nil where no roads are known
 	Cues        []cue.Cue     // what to do on the way, in the order of the ride
 
 	Riding []clock.Durations // in the saddle, of each leg
@@ -311,7 +315,7 @@ func Make(ctx context.Context, in Inputs) (*Plan, error) {
 	}
 	p := &Plan{
 		Name: in.Name, Line: in.Line, Grounds: in.Grounds, Options: in.Options, Stops: in.Stops,
-		Cut: in.Cut, Here: h, Choice: best.choice, Cans: in.cansOf(d), draft: d, tell: in.Tell,
+		Cut: in.Cut, Here: h, Choice: best.choice, Cans: in.cansOf(d), Ways: line.Ways, draft: d, tell: in.Tell,
 		in: in, line: line,
 	}
 	p.byClock(d, clocked)

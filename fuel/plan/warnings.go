@@ -27,6 +27,7 @@ func warnings(in Inputs, p *Plan) []Warning {
 	w.line()
 	w.ground()
 	w.climb()
+	w.roads()
 	w.notes()
 	slices.SortStableFunc(w.out, func(a, b weighed) int {
 		return cmp.Or(slices.Index(Kinds(), a.Kind)-slices.Index(Kinds(), b.Kind), cmp.Compare(b.harm, a.harm))
@@ -184,7 +185,7 @@ func (w *warner) lastFuel() {
 			unsure = append(unsure, i)
 		}
 		if l := v.LastFuel; l != nil {
-			why := LastSure{l.NotOK, l.Back, l.Stranded, l.Unsure}
+			why := LastSure{l.NotOK, l.Back, l.Off, l.Stranded, l.Unsure}
 			if at[why] == nil {
 				order = append(order, why)
 			}
@@ -199,13 +200,29 @@ func (w *warner) lastFuel() {
 
 // harm ranks what may follow the last sure fuel: each reason before all that come after it.
 func (l LastSure) harm() (harm float64) {
-	for _, is := range []bool{l.Stranded, l.NotOK, l.Back, l.Unsure} {
+	for _, is := range []bool{l.Stranded, l.NotOK, l.Back || l.Off, l.Unsure} {
 		harm *= 2
 		if is {
 			harm++
 		}
 	}
 	return harm
+}
+
+// roads notes which stops the ways out do not have.
+func (w *warner) roads() {
+	if w.Ways == nil {
+		return
+	}
+	var guessed []string
+	for _, v := range w.Visits {
+		if v.Counted && v.Detour > 0 && v.Way == 0 && !slices.Contains(guessed, v.Stop.Name) {
+			guessed = append(guessed, v.Stop.Name)
+		}
+	}
+	if len(w.Ways.NotFrom)+len(guessed) > 0 {
+		w.add(KindNote, NoWayOut{w.Ways.NotFrom, guessed})
+	}
 }
 
 // sureness warns of stops that may not be there: of all passings of each.

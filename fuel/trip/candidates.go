@@ -62,7 +62,7 @@ func (t *Trip) bestAt(all []Sighting, end route.Metres) (best Sighting, ok bool)
 func (t *Trip) StartNode() Node {
 	n := Node{End: End{AtStart, -1}, Visit: -1, Place: -1}
 	if t.stands != nil {
-		n.On = leg.End{At: t.stands.At, Half: t.stands.Half}
+		n.On = t.stands.On
 	}
 	return n
 }

@@ -151,6 +151,9 @@ func (d *Draft) meter() {
 		}
 		l.TurnBackByPoint = d.Trip.Line.At(l.TurnBackByAt)
 	}
+	for i := range d.Legs {
+		d.Legs[i].WayOut = d.lastWayOut(i)
+	}
 }
 
 // nearest says which counted stop lies nearest to the start, straight.

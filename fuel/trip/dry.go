@@ -34,12 +34,13 @@ func (d *Draft) lastFuel(k int) (last *LastFuel, unsureToo bool) {
 		l.Next = d.Nodes[k+1].Visit
 		next := d.Visits[l.Next]
 		l.Back, l.Stranded = next.IfDry.Outcome == leg.Back, next.IfDry.Outcome == leg.Stranded
+		l.Off = next.IfDry.Outcome == leg.Off
 		l.Unsure = !next.Stop.Sure(today)
 	}
 	switch {
 	case !d.Visits[d.Nodes[k].Visit].Stop.Sure(today) || d.dryIfLate(k):
 		return nil, l.Unsure
-	case l.NotOK || l.Back || l.Stranded || l.Unsure:
+	case l.NotOK || l.Back || l.Off || l.Stranded || l.Unsure:
 		return &l, false
 	}
 	return nil, false
@@ -52,28 +53,55 @@ func (d *Draft) dryIfLate(k int) bool {
 }
 
 // IfDry says what happens if the place at a node is dry: whether the next other place, or
-// else the last one, is within reach of what is left in the tank. It is nil at the start
-// and at the finish.
+// else the last one, is within reach of what is left in the tank, or else one by road. It is
+// nil at the start and at the finish.
 func (d *Draft) IfDry(k int) *IfDry {
-	return d.ifDry(k, func(l leg.Leg, on, back fuel.Figures) leg.Dry { return l.IfDry(on, back) })
+	return d.ifDry(k, func(l leg.Leg, r leg.Rescues) leg.Dry { return l.IfDry(r) })
 }
 
 // IfDryWith is [Draft.IfDry] for a leg to the place that sets out with so many litres.
 func (d *Draft) IfDryWith(k int, with fuel.Litres) *IfDry {
-	return d.ifDry(k, func(l leg.Leg, on, back fuel.Figures) leg.Dry { return l.IfDryWith(with, on, back) })
+	return d.ifDry(k, func(l leg.Leg, r leg.Rescues) leg.Dry { return l.IfDryWith(with, r) })
 }
 
-func (d *Draft) ifDry(k int, judge func(l leg.Leg, on, back fuel.Figures) leg.Dry) *IfDry {
+func (d *Draft) ifDry(k int, judge func(leg.Leg, leg.Rescues) leg.Dry) *IfDry {
 	if k <= 0 || k >= len(d.Nodes)-1 {
 		return nil
 	}
-	next, on := d.Onward(k)
-	last, back := d.Backward(k)
-	dry := IfDry{judge(d.Legs[k-1].Leg, on, back), last, last}
-	if dry.Ahead {
-		dry.To = next
+	r, to := d.rescues(k)
+	dry := IfDry{Dry: judge(d.Legs[k-1].Leg, r), Back: to.back}
+	switch {
+	case dry.Aside:
+		dry.To = End{AtStop, d.Trip.Ways.All[to.off.Way].ToStop}
+	case dry.Ahead:
+		dry.To = to.on
+	default:
+		dry.To = to.back
+	}
+	if d.Trip.Ways != nil {
+		dry.Off = d.offOf(k, to)
 	}
 	return &dry
+}
+
+// rescuers are where one may ride to from a dry place.
+type rescuers struct {
+	on, back End
+	off      Off // meaningless where no way out counts
+}
+
+// Rescues gives what it takes from a node, if its place is dry, to the others.
+func (d *Draft) Rescues(k int) leg.Rescues {
+	r, _ := d.rescues(k)
+	return r
+}
+
+func (d *Draft) rescues(k int) (r leg.Rescues, to rescuers) {
+	to.on, r.On = d.Onward(k)
+	to.back, r.Back = d.Backward(k)
+	to.off, r.HasOff = d.Trip.WayOut(d.course, d.Nodes[k], d.numbers, d.leftOut)
+	r.Off = to.off.Fuel
+	return r, to
 }
 
 // Onward gives where to ride on to from a dry place, and the fuel to there: to the next fill
@@ -124,6 +152,12 @@ func (d *Draft) other(k int) func(Node) bool {
 	}
 }
 
+// leftOut tells whether a change leaves a stop out somewhere.
+func (d *Draft) leftOut(s int) bool {
+	return slices.Contains(d.Change.PassBy, s) ||
+		slices.ContainsFunc(d.Change.Past, func(g Sighting) bool { return g.Stop == s })
+}
+
 // NodeOf gives the node at which a visit is.
 func (d *Draft) NodeOf(visit int) int {
 	return slices.IndexFunc(d.Nodes, func(n Node) bool { return n.Visit == visit })
@@ -150,9 +184,7 @@ func (d *Draft) DryLack(i int, by fuel.Figure) fuel.Litres {
 	if i+1 >= len(d.Nodes)-1 {
 		return 0
 	}
-	_, on := d.Onward(i + 1)
-	_, back := d.Backward(i + 1)
-	return d.Legs[i].DryLack(on, back, by)
+	return d.Legs[i].DryLack(d.Rescues(i+1), by)
 }
 
 // PassedPlaces gives the counted places within the corridor that the ride passes between its

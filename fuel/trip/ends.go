@@ -40,7 +40,7 @@ func (t *Trip) nodes(g gathered, numbers []int) []Node {
 	out := []Node{start}
 	for _, p := range middle {
 		v := g.visits[p.visit]
-		n := Node{End: End{Kind: AtStop}, On: leg.End{At: v.At, Half: v.Detour / 2}}
+		n := Node{End: End{Kind: AtStop}, On: t.EndAt(v.Sighting())}
 		into(&n, p)
 		out = append(out, n)
 	}
@@ -51,7 +51,7 @@ func (t *Trip) nodes(g gathered, numbers []int) []Node {
 // named, or one by the line within 500 m.
 func (t *Trip) isStart(v Visit) bool {
 	if t.stands != nil && t.stands.AtStop {
-		return t.standsBy(Sighting{v.Number, route.Passage{At: v.At, Off: v.Off}})
+		return t.standsBy(v.Sighting())
 	}
 	return onEnd(v, t.StartAt())
 }

@@ -43,7 +43,7 @@ func (t *Trip) ByClock(h Hours) *Trip {
 	n := t.fresh()
 	n.hours, n.late = h, nil
 	for g, p := range h {
-		if p.DryIfLate && !p.LongShut && !slices.Contains(n.late, g.Stop) { // what is long shut is not counted
+		if !g.IsOut() && p.DryIfLate && !p.LongShut && !slices.Contains(n.late, g.Stop) { // what is long shut is not counted
 			n.late = append(n.late, g.Stop)
 		}
 	}
@@ -142,8 +142,8 @@ func (d *Draft) TankOn(at route.Metres, filled bool) fuel.Litres {
 	for i, l := range d.Legs {
 		if at > l.FromAt && at <= l.ToAt {
 			left := l.Start - d.course.Between(l.FromAt, at).Fuel.Likely
-			if half := d.Nodes[i].On.Half; half > 0 {
-				left -= d.course.Detour(l.FromAt, half).Likely
+			if on := d.Nodes[i].On; on.Half > 0 {
+				left -= on.Home(d.course).Likely
 			}
 			if d.Bike.Usable()-left >= l.Poured {
 				left += l.Poured

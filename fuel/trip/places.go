@@ -1,6 +1,10 @@
 package trip
 
-import "slices"
+import (
+	"slices"
+
+	"lastpump/route"
+)
 
 // A place is the counted stops within 3 km along the line, which are dry together; one of
 // them is visited.
@@ -111,6 +115,22 @@ func (t *Trip) PlaceNumbers() []int {
 	return t.numbers
 }
 
+// besideByRoad gives the counted stops that lie so near another straight that they are dry with it,
+// though the road to one of them leaves the line elsewhere.
+func (t *Trip) besideByRoad() (pairs [][2]int) {
+	for _, g := range slices.Concat(t.Sightings, t.Beside) {
+		if g.Way == 0 || t.merits[g.Stop].unfit != "" {
+			continue
+		}
+		for i, s := range t.Stops {
+			if i != g.Stop && t.merits[i].unfit == "" && route.Distance(s.At, t.Stops[g.Stop].At) <= placeReach {
+				pairs = append(pairs, [2]int{g.Stop, i})
+			}
+		}
+	}
+	return pairs
+}
+
 // placeNumbers gives each stop the number of its place: places that share a stop are one,
 // for a place passed again is dry again; so are those that a late rider finds shut.
 func (t *Trip) placeNumbers(groups [][]int) []int {
@@ -132,6 +152,9 @@ func (t *Trip) placeNumbers(groups [][]int) []int {
 		for _, s := range g[1:] {
 			root[find(s)] = find(g[0])
 		}
+	}
+	for _, pair := range t.besideByRoad() {
+		root[find(pair[0])] = find(pair[1])
 	}
 	for i := range root {
 		root[i] = find(i)

@@ -39,6 +39,7 @@ type Visit struct {
 	At       route.Metres // along the line
 	Off      route.Metres // straight, from the line
 	Detour   route.Metres // there and back; 0 where it is not counted
+	ByRoad                // to it; the zero value where it is guessed
 	Counted  bool
 	WhyNot   WhyNot    // "" where it is counted
 	Also     []string  // other counted stops of the same place
@@ -53,12 +54,18 @@ type Visit struct {
 	Hour *clock.Passing
 }
 
+// Sighting gives the passing that is visited.
+func (v Visit) Sighting() Sighting {
+	return Sighting{Stop: v.Number, Passage: route.Passage{At: v.At, Off: v.Off}, ByRoad: v.ByRoad}
+}
+
 // A LastFuel says what makes a stop the last sure fuel.
 type LastFuel struct {
 	Leg      int  // that begins there
 	Next     int  // visit at the end of it; -1 at the end of the ride
 	NotOK    bool // the leg is TIGHT or SHORT
 	Back     bool // if the next place is dry, one has to ride back
+	Off      bool // if the next place is dry, one has to ride off by road
 	Stranded bool // if the next place is dry, one is stranded
 	Unsure   bool // the next place is not sure, see [stop.Stop.Sure]
 }
@@ -87,8 +94,9 @@ const (
 // An IfDry says what happens if a place is dry.
 type IfDry struct {
 	leg.Dry
-	To   End // the stop that is reached, or the one less out of reach
-	Back End // the one to ride back to
+	To   End  // the stop that is reached, or the one less out of reach
+	Back End  // the one to ride back to
+	Off  *Off // the way out by road, be it counted or not; nil where none is known
 }
 
 // An EndKind says what an [End] is.
@@ -142,6 +150,16 @@ type Leg struct {
 	TurnBackByAt route.Metres // along the line, of TurnBackBy
 
 	TurnBackByPoint orb.Point // on the ground, of TurnBackBy
+
+	WayOut *WayOut // the last from which a pump other than the next is reached by road; nil for none
+}
+
+// A WayOut is where a leg is left by road for a pump that may be leaned on.
+type WayOut struct {
+	Way   int          // into [byroad.Ways]
+	At    route.Metres // along the line
+	Trip  route.Metres // on the trip meter
+	Spare fuel.Litres  // left at the pump, on the high figures
 }
 
 // Trip gives the length of the leg on the trip meter of a bike.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"lastpump/fuel"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/stop"
 	"lastpump/route"
@@ -13,6 +14,14 @@ import (
 type Sighting struct {
 	Stop int // into Inputs.Stops
 	route.Passage
+	ByRoad
+}
+
+// A ByRoad is the way by road to a stop off the line. Where there is one the passing is where the
+// line is left for it. The zero value is none: the way is guessed.
+type ByRoad struct {
+	Way int          // into [byroad.Ways], plus one
+	Far route.Metres // how long it is, one way
 }
 
 // detourOverStraight is how much longer the way to a stop is than the straight: our
@@ -22,14 +31,40 @@ const detourOverStraight = 1.3
 // Detour gives the way there and back from the line to where the sighting's stop is; 0
 // for a stop on the line.
 func (g Sighting) Detour() route.Metres {
-	if g.Off <= stop.OnLine {
+	switch {
+	case g.Way > 0:
+		return 2 * g.Far
+	case g.Off <= stop.OnLine:
 		return 0
 	}
 	return 2 * detourOverStraight * g.Off
 }
 
-// End gives where a leg over the sighting's stop begins or ends.
-func (g Sighting) End() leg.End { return leg.End{At: g.At, Half: g.Detour() / 2} }
+// EndAt gives where a leg over a sighting's stop begins or ends.
+func (t *Trip) EndAt(g Sighting) leg.End {
+	return leg.End{At: g.At, Half: g.Detour() / 2, Off: t.roadOf(g.ByRoad)}
+}
+
+// roadOf gives a way by road; nil for none.
+func (t *Trip) roadOf(by ByRoad) *fuel.Road {
+	if by.Way == 0 {
+		return nil
+	}
+	return &t.Ways.All[by.Way-1].Road
+}
+
+// sight gives the passings of a stop, each where the line is left for it.
+func (t *Trip) sight(i int, passages []route.Passage) (out []Sighting) {
+	for k, p := range passages {
+		g := Sighting{Stop: i, Passage: p}
+		if way, ok := t.Ways.Detour(i, passages, k, g.Detour()/2); ok {
+			w := &t.Ways.All[way]
+			g.At, g.ByRoad = w.Along, ByRoad{way + 1, w.Length()}
+		}
+		out = append(out, g)
+	}
+	return out
+}
 
 // placeReach is how far along the line the stops of one place lie from its first: one
 // village, one power line, one delivery.

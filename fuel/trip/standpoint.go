@@ -3,6 +3,7 @@ package trip
 import (
 	"slices"
 
+	"lastpump/fuel/leg"
 	"lastpump/fuel/stop"
 	"lastpump/octane"
 	"lastpump/route"
@@ -15,7 +16,7 @@ type Standpoint struct {
 	At     route.Metres // along the line
 	AtStop bool         // he has said at which stop, and stands there
 	Stop   int          // which; meaningless unless AtStop
-	Half   route.Metres // his way back to the line
+	On     leg.End      // there, with his way back to the line
 	Point  orb.Point
 	Tank   octane.Mixture // as the whole plan has it on arriving there; empty at the start
 }

@@ -26,6 +26,8 @@ import (
 	"lastpump/fuel"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/stop"
+	"lastpump/fuel/trip/byroad"
+	"lastpump/fuel/wayout"
 	"lastpump/octane"
 	"lastpump/route"
 )
@@ -37,6 +39,7 @@ type Inputs struct {
 	Stops     []stop.Stop
 	Bike      fuel.Bike
 	Options   Options
+	Roads     []wayout.Way   // the ways out, where they are known
 	Alongside []octane.Grade // what the other bikes of a group need
 	Carried   leg.Carried    // the cans that make up the bike's
 }
@@ -78,6 +81,7 @@ func (o Options) SaysCan() bool { return o.HasCanNow || o.CanNow > 0 }
 type Trip struct {
 	Inputs
 	Course    *fuel.Course
+	Ways      *byroad.Ways // out, and to stops off the line; nil where no roads are known
 	Length    route.Metres // of the line
 	Sightings []Sighting   // each passing of each stop, stop by stop
 	Beside    []Sighting   // where the line comes closest to each stop that it does not pass
@@ -97,16 +101,15 @@ type Trip struct {
 // New looks up which stops a line passes, and measures the line with the bike.
 func New(in Inputs) *Trip {
 	t := &Trip{Inputs: in, runs: in.Line.Runs(in.Grounds), Length: in.Line.Length()}
+	t.Ways = byroad.Match(in.Line, in.Stops, in.Options.Corridor, in.Roads)
 	t.Course = fuel.NewCourse(t.runs, in.Bike, in.Options.Thirst)
 	for i, st := range in.Stops {
 		t.merits = append(t.merits, t.meritOf(st))
 		passages := in.Line.Passages(st.At, in.Options.Corridor)
-		for _, p := range passages {
-			t.Sightings = append(t.Sightings, Sighting{i, p})
-		}
+		t.Sightings = append(t.Sightings, t.sight(i, passages)...)
 		if len(passages) == 0 {
 			near, _ := in.Line.Nearest(st.At, 0, t.Length)
-			t.Beside = append(t.Beside, Sighting{i, near})
+			t.Beside = append(t.Beside, t.sight(i, []route.Passage{near})...)
 		}
 	}
 	return t

@@ -96,12 +96,13 @@ func (b *Rotated) sightings(old []Sighting) []Sighting {
 	var out []Sighting
 	for _, g := range old {
 		st := b.t.Stops[g.Stop].At
-		if away := max(g.At-b.begin, b.begin-g.At); away < route.ApartAlong && route.Distance(st, here) <= corridor {
+		if away := max(g.At-b.begin, b.begin-g.At); g.Way == 0 && away < route.ApartAlong &&
+			route.Distance(st, here) <= corridor {
 			if p, ok := line.Nearest(st, b.begin, b.begin+route.ApartAlong); ok && p.Off <= corridor {
-				out = append(out, Sighting{g.Stop, route.Passage{At: p.At - b.begin, Off: p.Off}})
+				out = append(out, Sighting{Stop: g.Stop, Passage: route.Passage{At: p.At - b.begin, Off: p.Off}})
 			}
 			if p, ok := line.Nearest(st, b.begin-route.ApartAlong, b.begin); ok && p.Off <= corridor {
-				out = append(out, Sighting{g.Stop, route.Passage{At: b.t.Length - (b.begin - p.At), Off: p.Off}})
+				out = append(out, Sighting{Stop: g.Stop, Passage: route.Passage{At: b.t.Length - (b.begin - p.At), Off: p.Off}})
 			}
 			continue
 		}

@@ -90,7 +90,8 @@ func (t *Trip) visit(p pass) Visit {
 
 // VisitOf gives the visit that a sighting would be, if it were counted.
 func (t *Trip) VisitOf(g Sighting) Visit {
-	return Visit{Stop: t.Stops[g.Stop], Number: g.Stop, At: g.At, Off: g.Off, Detour: g.Detour(), Hour: t.Hour(g)}
+	return Visit{Stop: t.Stops[g.Stop], Number: g.Stop, At: g.At, Off: g.Off, Detour: g.Detour(), ByRoad: g.ByRoad,
+		Hour: t.Hour(g)}
 }
 
 // A merit is what of a stop bears on whether it is counted and which of a place is best; it

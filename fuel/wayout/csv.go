@@ -30,7 +30,7 @@ var neededColumns = []string{"from", "at_km", "lat", "lon", "to", "to_lat", "to_
 
 // header gives the columns as they are written.
 func header() []string {
-	return slices.Concat(neededColumns[:8], groundColumns(), []string{"climb_m", "road", "direction", "marks", "line"})
+	return slices.Concat(neededColumns[:8], groundColumns(), []string{"climb_m", "descent_m", "road", "direction", "marks", "line"})
 }
 
 // groundColumns gives a column for each ground, in the order of [route.AllGrounds].
@@ -76,17 +76,21 @@ func (w Way) row(sum string) []string {
 		whole += m
 		grounds = append(grounds, kilometres(m))
 	}
-	climb := ""
-	if w.Climbed {
-		climb = strconv.FormatFloat(float64(w.Climb), 'f', 0, 64)
-	}
 	from := w.From
 	if strings.HasPrefix(from, "#") {
 		from = " " + from // in quotes, so that the row is no remark
 	}
 	row := []string{from, kilometres(w.At), degrees(w.TurnOff[1]), degrees(w.TurnOff[0]), w.To, degrees(w.Pump[1]),
 		degrees(w.Pump[0]), kilometres(whole)}
-	return slices.Concat(row, grounds, []string{climb, w.Road, w.Toward, w.Marks.String(), sum})
+	return slices.Concat(row, grounds, []string{metres(w.Climb, w.Climbed), metres(w.Descent, w.Descended), w.Road, w.Toward, w.Marks.String(), sum})
+}
+
+// metres gives a climb, empty where it is not known.
+func metres(m route.Metres, known bool) string {
+	if !known {
+		return ""
+	}
+	return strconv.FormatFloat(float64(m), 'f', 0, 64)
 }
 
 func kilometres(m route.Metres) string { return strconv.FormatFloat(m.Kilometres(), 'f', 3, 64) }
@@ -188,13 +192,11 @@ func readGrounds(t *input.Table, w *Way) error {
 }
 
 func readRest(t *input.Table, w *Way) (err error) {
-	if text := t.Get("climb_m"); text != "" {
-		v, ok := t.Number("climb_m")
-		if !ok || v < 0 || v > 1e6 {
-			return t.Fault("climb_m", fmt.Sprintf("climb_m is %q, not a climb in metres", text),
-				"leave it empty where it is not known")
-		}
-		w.Climb, w.Climbed = route.Metres(v), true
+	if w.Climb, w.Climbed, err = climb(t, "climb_m"); err != nil {
+		return err
+	}
+	if w.Descent, w.Descended, err = climb(t, "descent_m"); err != nil {
+		return err
 	}
 	w.Toward = strings.ToUpper(t.Get("direction"))
 	if w.Toward != "" && !slices.Contains(compass, w.Toward) {
@@ -203,6 +205,20 @@ func readRest(t *input.Table, w *Way) (err error) {
 	}
 	w.Marks, err = readMarks(t)
 	return err
+}
+
+// climb reads a climb; not known where the field is empty.
+func climb(t *input.Table, column string) (m route.Metres, known bool, err error) {
+	text := t.Get(column)
+	if text == "" {
+		return 0, false, nil
+	}
+	v, ok := t.Number(column)
+	if !ok || v < 0 || v > 1e6 {
+		return 0, false, t.Fault(column, fmt.Sprintf("%s is %q, not a climb in metres", column, text),
+			"leave it empty where it is not known")
+	}
+	return route.Metres(v), true, nil
 }
 
 // readMarks reads marks. One that is not known may say that the way is shut, and is not

@@ -35,6 +35,9 @@ func drawn(r *rand.Rand) wayout.Way {
 	if w.Climbed {
 		w.Climb = route.Metres(r.IntN(3000))
 	}
+	if w.Descended = r.IntN(2) == 0; w.Descended {
+		w.Descent = route.Metres(r.IntN(3000))
+	}
 	return w
 }
 
@@ -87,6 +90,7 @@ func TestFaultsOfAList(t *testing.T) {
 		",3.5,":             {",3.6,", "roads.csv:2:33: road_km is 3.6, its grounds together are 3.500 km"},
 		",1.5,":             {",2.5,", "its grounds together are 4.500 km"},
 		",40,":              {",-40,", `climb_m is "-40"`},
+		"1.5,2,40":          {"1.5,2,x", `climb_m is "x"`},
 		"NE":                {"up", `unknown direction "up"`},
 		"private":           {"privat", `unknown mark "privat"`},
 		sum:                 {sum[1:], "not the checksum of a line"},

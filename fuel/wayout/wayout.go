@@ -24,6 +24,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lastpump/route"
@@ -40,12 +41,15 @@ type Way struct {
 	To      string       // name of the pump
 	Pump    orb.Point
 	Ground  [Grounds]route.Metres // by [route.AllGrounds]; what a pump lies off its road is in it
-	Climb   route.Metres          // meaningless unless HasClimb
+	Climb   route.Metres          // meaningless unless Climbed
 	Climbed bool                  // the climb is known
-	Road    string                // name, number or class of the first road behind the turn-off
-	Toward  string                // which way that goes: N, NE …; "" where the way has no length
-	Marks   Marks
-	Row     int // in its file, for messages
+	Descent route.Metres          // which is the climb on the way home; meaningless unless Descended
+	// Descended tells that the descent is known.
+	Descended bool
+	Road      string // name, number or class of the first road behind the turn-off
+	Toward    string // which way that goes: N, NE …; "" where the way has no length
+	Marks     Marks
+	Row       int // in its file, for messages
 }
 
 // Grounds is how many grounds there are.
@@ -89,6 +93,16 @@ func (m Marks) String() string {
 	return strings.Join(out, "; ")
 }
 
+// Each gives the marks one by one.
+func (m Marks) Each() (out []Marks) {
+	for i := range markNames {
+		if one := m & (1 << i); one != 0 {
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
 // compass are the directions, from north by the clock.
 var compass = []string{"N", "NE", "E", "SE", "S", "SW", "W", "NW"}
 
@@ -101,6 +115,18 @@ func Toward(from, to orb.Point) string {
 	}
 	eighth := math.Round(math.Atan2(east, north) / (math.Pi / 4))
 	return compass[(int(eighth)+8)%8]
+}
+
+// Beside gives a place 100 m or so from another, in a direction as [Toward] gives it; not ok for any
+// other text.
+func Beside(from orb.Point, toward string) (p orb.Point, ok bool) {
+	i := slices.Index(compass, toward)
+	if i < 0 || math.Abs(from[1]) > 89 {
+		return from, false
+	}
+	const about = 0.001 // degrees of latitude
+	a := float64(i) * math.Pi / 4
+	return orb.Point{from[0] + about*math.Sin(a)/math.Cos(from[1]*math.Pi/180), from[1] + about*math.Cos(a)}, true
 }
 
 // Sum names a line: the SHA-256 [1] of its points as they are after cleaning, in order,

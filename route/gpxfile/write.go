@@ -18,9 +18,17 @@ import (
 type Document struct {
 	Name, Desc string
 	Waypoints  []Waypoint // written with their position, height and texts
-	Tracks     []Track    // without their times
-	Record     string     // see [Record]; "" for none
-	Cut        string     // the same
+	Routes     []Route
+	Tracks     []Track // without their times
+	Record     string  // see [Record]; "" for none
+	Cut        string  // the same
+}
+
+// A Route is one to be written: the places over which somebody is to be led, not the way between
+// them.
+type Route struct {
+	Name, Desc string
+	Points     []Waypoint
 }
 
 // A Record is what a plan that was written as GPX says of its line beside the points:
@@ -57,6 +65,9 @@ func Write(w io.Writer, d Document) error {
 	for _, wpt := range d.Waypoints {
 		out.waypoint(wpt)
 	}
+	for _, r := range d.Routes {
+		out.route(r)
+	}
 	for i, t := range d.Tracks {
 		out.track(t, func() {
 			if i == 0 {
@@ -73,6 +84,13 @@ func (d Document) check() error {
 	for _, w := range d.Waypoints {
 		if err := check(w.Point); err != nil {
 			return err
+		}
+	}
+	for _, r := range d.Routes {
+		for _, w := range r.Points {
+			if err := check(w.Point); err != nil {
+				return err
+			}
 		}
 	}
 	for _, t := range d.Tracks {
@@ -143,18 +161,32 @@ func (w writer) record(indent string, d Document) {
 	w.put(indent, "</extensions>\n")
 }
 
-func (w writer) waypoint(p Waypoint) {
-	w.put("\t")
-	w.position("wpt", p.Point)
+func (w writer) waypoint(p Waypoint) { w.place("\t", "wpt", p) }
+
+// place writes a waypoint, or a place of a route.
+func (w writer) place(in, element string, p Waypoint) {
+	w.put(in)
+	w.position(element, p.Point)
 	w.put(">")
 	w.elevation(p.Point)
 	w.put("\n")
-	w.element("\t\t", "name", p.Name)
-	w.element("\t\t", "cmt", p.Cmt)
-	w.element("\t\t", "desc", p.Desc)
-	w.element("\t\t", "sym", p.Sym)
-	w.element("\t\t", "type", p.Type)
-	w.put("\t</wpt>\n")
+	w.element(in+"\t", "name", p.Name)
+	w.element(in+"\t", "cmt", p.Cmt)
+	w.element(in+"\t", "desc", p.Desc)
+	w.element(in+"\t", "sym", p.Sym)
+	w.element(in+"\t", "type", p.Type)
+	w.put(in + "</" + element + ">\n")
+}
+
+// route writes a route.
+func (w writer) route(r Route) {
+	w.put("\t<rte>\n")
+	w.element("\t\t", "name", r.Name)
+	w.element("\t\t", "desc", r.Desc)
+	for _, p := range r.Points {
+		w.place("\t\t", "rtept", p)
+	}
+	w.put("\t</rte>\n")
 }
 
 // track writes a track, and between its name and its segments what more there is of it.

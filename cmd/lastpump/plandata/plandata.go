@@ -102,6 +102,7 @@ func New(p *plan.Plan, u Units) Document {
 	for i := range d.Legs {
 		d.Legs[i].Number, d.Legs[i].RideH = i+1, p.Riding[i][clock.Likely].Hours()
 	}
+	d.addRoads(p)
 	return d
 }
 

@@ -117,6 +117,7 @@ type Visit struct {
 	Fill      *Fill    `json:"fill"`
 	Mixture   *Mixture `json:"mixture"`
 	IfDry     *IfDry   `json:"if_dry"`
+	Detour    *Road    `json:"detour_road,omitempty"` // by road to the stop; none where the detour is guessed
 	There     *Times   `json:"there"`
 	Zone      *string  `json:"zone"`
 	Open      *string  `json:"open"` // what it is when one is there
@@ -153,6 +154,7 @@ type IfDry struct {
 	Standing *string `json:"standing"`     // of the stop it leads to
 	High     string  `json:"high_outcome"` // at the high figures
 	Back     string  `json:"back_to"`
+	Off      *Off    `json:"off,omitempty"` // the way out by road, be it counted or not
 }
 
 // A Leg is the way from one fill to the next.
@@ -188,7 +190,8 @@ type Leg struct {
 	DryAtHighKm float64    `json:"dry_at_high_km"`
 	TurnHighKm  float64    `json:"turn_back_high_km"`
 	UnknownGrKm float64    `json:"unknown_ground_km"`
-	RideH       float64    `json:"ride_h"` // in the saddle, likely
+	RideH       float64    `json:"ride_h"`            // in the saddle, likely
+	WayOut      *WayOut    `json:"way_out,omitempty"` // the last to a pump other than the next
 }
 
 // A Ground is what one ground of a leg takes, climb not counted.

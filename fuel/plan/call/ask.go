@@ -39,7 +39,28 @@ func questions(d *trip.Draft) []Call {
 			ask(g.Stop, g.At)
 		}
 	}
+	for _, o := range unsureOuts(d) {
+		ask(o.Stop, o.At)
+	}
 	slices.SortStableFunc(out, func(a, b Call) int { return -cmp.Compare(around(d, a.At), around(d, b.At)) })
+	return out
+}
+
+// unsureOuts gives the pumps to which an open road leads from where the ride fills and which only
+// nobody is sure of: told of, each may be leaned on if the one there is dry.
+func unsureOuts(d *trip.Draft) (out []trip.Sighting) {
+	t := d.Trip
+	for _, n := range d.Nodes {
+		if !n.HasStop() {
+			continue
+		}
+		for _, way := range t.Ways.From(n.Stop) {
+			w := &t.Ways.All[way]
+			if w.ToStop >= 0 && !w.Doubtful() && !t.Stops[w.ToStop].Sure(t.Options.Today) {
+				out = append(out, trip.Sighting{Stop: w.ToStop, Passage: route.Passage{At: n.On.At}})
+			}
+		}
+	}
 	return out
 }
 

@@ -157,10 +157,12 @@ func (f *finder) asItIs(i int, s stop.Stop, left *int) *trip.Draft {
 		return t.Trial(c)
 	}
 	t, change := f.Trip.Told(i, s), f.Change
-	if !f.Trip.Doubted(i) || t.Unfit(i, trip.Change{}) != "" {
+	out := slices.ContainsFunc(unsureOuts(f.Draft), func(g trip.Sighting) bool { return g.Stop == i })
+	doubted := f.Trip.Doubted(i)
+	if !doubted && !out || t.Unfit(i, trip.Change{}) != "" {
 		return trial(t, change)
 	}
-	if change.Chosen != nil {
+	if doubted && change.Chosen != nil {
 		for _, g := range within(f.Draft) {
 			if g.Stop == i {
 				change.Extra = append(slices.Clip(change.Extra), g)

@@ -21,12 +21,13 @@ const (
 	Start    Kind = "start"     // set out: zero the trip meter, fill up where there is a pump
 	Part     Kind = "part"      // a part of the file begins, often a day
 	Pour     Kind = "pour"      // from here on the can fits into the tank
+	WayOut   Kind = "way-out"   // the last place to leave the line by road for another pump
 	TurnBack Kind = "turn-back" // the last place to turn back from
 	Fill     Kind = "fill"      // fill up and zero the trip meter
 	End      Kind = "end"       // the ride is over, and no pump is there
 )
 
-var kinds = []Kind{Start, Part, Pour, TurnBack, Fill, End}
+var kinds = []Kind{Start, Part, Pour, WayOut, TurnBack, Fill, End}
 
 // A Cue is one thing to do at one place of the ride, as it stands on paper or
 // in a GPS. Figures of the fill and of the can stand where the indices point.
@@ -61,6 +62,11 @@ func Of(d *trip.Draft, can trip.Can) []Cue {
 		var on []Cue
 		on = append(on, c.partCues(i)...)
 		on = append(on, c.pourCue(i)...)
+		if out := l.WayOut; out != nil {
+			way := c.cueAt(WayOut, i, -1, out.Trip, out.At)
+			way.Point = c.Trip.Ways.All[out.Way].TurnOff
+			on = append(on, way)
+		}
 		if l.TurnBackBy > 0 && l.TurnBackBy < l.Trip(c.Bike) {
 			on = append(on, c.cueAt(TurnBack, i, -1, l.TurnBackBy, l.TurnBackByAt))
 		}

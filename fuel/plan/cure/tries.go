@@ -257,7 +257,7 @@ func (f *finder) splits(g trip.Sighting) bool {
 		return true
 	}
 	t := f.sick.Trip
-	over := g.End()
+	over := t.EndAt(g)
 	there := leg.NewWay(t.Course, f.sick.Nodes[f.Leg].On, over).Drink.Fuel.Likely
 	on := leg.NewWay(t.Course, over, f.sick.Nodes[f.Leg+1].On).Drink.Fuel.Likely
 	can := t.Bike.Can + leg.Hair

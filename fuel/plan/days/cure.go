@@ -1,6 +1,7 @@
 package days
 
 import (
+	"slices"
 	"time"
 
 	"lastpump/fuel/clock"
@@ -62,8 +63,9 @@ func (r *Reckoning) Leaving(day int, g trip.Sighting) (leave time.Time, ok bool)
 func (r *Reckoning) opensFor(day int, leave time.Time, g trip.Sighting) bool {
 	ride := r.dayRide(day, &g)
 	ride.Leaving.First, _ = r.afterMorning(day, leave)
+	end := r.ride.Places[slices.Index(r.passing, g)].End
 	for i, p := range clock.Straight(ride) {
-		if ride.Places[i].End == g.End() && p.State == clock.Open {
+		if ride.Places[i].End == end && p.State == clock.Open {
 			return true
 		}
 	}

@@ -129,6 +129,9 @@ func (r *Reckoning) reckon() {
 	r.Hours = make(trip.Hours, len(r.passing))
 	for i, g := range r.passing {
 		h := trip.Hour{Passing: r.Passings[i], Worst: r.Passings[i].State}
+		if g.IsOut() {
+			h.LongShut, h.DryIfLate = !opensInTime(h.Passing), false
+		}
 		if g == r.full { // nobody fills there on leaving
 			h.LongShut, h.DryIfLate = false, false
 		}
@@ -244,7 +247,7 @@ func (r *Reckoning) places(d *trip.Draft, o Options) {
 			continue
 		}
 		v := d.Visits[n.Visit]
-		g := trip.Sighting{Stop: n.Stop, Passage: route.Passage{At: v.At, Off: v.Off}}
+		g := v.Sighting()
 		if k == 0 && !d.Start.OnTheWay && !o.FirstFill && d.Start.Fuel >= t.Bike.Usable() {
 			r.full = g
 		} else {
@@ -252,11 +255,16 @@ func (r *Reckoning) places(d *trip.Draft, o Options) {
 		}
 	}
 	read := readings{t: t, o: o, of: map[int]reading{}}
+	outs := r.outs(t, &read)
 	for _, g := range t.Passable() {
 		if g.At < t.StartAt() && !filled[g] && g != r.full {
 			continue
 		}
-		p := clock.Place{End: g.End()}
+		outs.upTo(g.At)
+		for _, way := range t.Ways.From(g.Stop) {
+			outs.add(way, t.EndAt(g))
+		}
+		p := clock.Place{End: t.EndAt(g)}
 		p.At = max(p.At, t.StartAt()) // a pump just behind is where the rider stands
 		switch {
 		case filled[g]:
@@ -270,6 +278,7 @@ func (r *Reckoning) places(d *trip.Draft, o Options) {
 		p.Hours, p.Zone = h.hours, h.zone
 		r.ride.Places, r.passing = append(r.ride.Places, p), append(r.passing, g)
 	}
+	outs.upTo(t.Length)
 }
 
 // A reading is what the hours of a stop say, in its zone.

@@ -30,6 +30,7 @@ type part struct {
 	from, to route.Metres // along the line
 	isOff    bool         // off the line
 	ridden   route.Metres
+	road     *fuel.Figures // what one by road takes; nil where it is guessed
 }
 
 // A Way is what has been ridden on a ride.
@@ -44,10 +45,10 @@ type Way struct {
 func Behind(d *trip.Draft, here trip.Standpoint) Way {
 	way := Way{on: d}
 	at := route.Metres(0)
-	ride := func(to, off route.Metres) {
+	ride := func(to, off route.Metres, road *fuel.Figures) {
 		way.parts = append(way.parts, part{from: at, to: to, ridden: d.Trip.Course.Between(at, to).Ridden})
 		if off > 0 {
-			way.parts = append(way.parts, part{from: to, to: to, isOff: true, ridden: off})
+			way.parts = append(way.parts, part{from: to, to: to, isOff: true, ridden: off, road: road})
 		}
 		at = to
 	}
@@ -55,9 +56,19 @@ func Behind(d *trip.Draft, here trip.Standpoint) Way {
 		if n.On.At >= here.At {
 			break
 		}
-		ride(n.On.At, 2*n.On.Half)
+		var road *fuel.Figures
+		if n.On.Off != nil {
+			f := n.On.Out(d.Trip.Course).Plus(n.On.Home(d.Trip.Course))
+			road = &f
+		}
+		ride(n.On.At, 2*n.On.Half, road)
 	}
-	ride(here.At, here.Half)
+	var road *fuel.Figures
+	if here.On.Off != nil {
+		f := here.On.Out(d.Trip.Course)
+		road = &f
+	}
+	ride(here.At, here.On.Half, road)
 	return way
 }
 
@@ -79,10 +90,19 @@ func (w Way) Last(shown route.Metres) (f fuel.Figures) {
 		skip := min(max(before, 0), p.ridden)
 		before -= p.ridden
 		if p.isOff {
-			f = f.Plus(c.Detour(p.to, p.ridden-skip))
+			f = f.Plus(p.last(c, p.ridden-skip))
 			continue
 		}
 		f = f.Plus(c.Over(p.from, p.ridden).Minus(c.Over(p.from, skip)))
 	}
 	return f
+}
+
+// last gives what the last kilometres of a way off the line were planned to take.
+func (p part) last(c *fuel.Course, ridden route.Metres) fuel.Figures {
+	if p.road == nil {
+		return c.Detour(p.to, ridden)
+	}
+	share := fuel.Litres(ridden / p.ridden)
+	return fuel.Figures{Low: share * p.road.Low, Likely: share * p.road.Likely, High: share * p.road.High}
 }

@@ -83,11 +83,10 @@ func asks(d *trip.Draft, visit, i int, used fuel.Litres) fuel.Litres {
 	next := leg.NewWay(way.Course, leg.End{At: v.At}, way.To).Drink.Fuel.High
 	var dry fuel.Litres
 	if i+1 < len(d.Nodes)-1 { // the end is no place that may be dry
-		_, on := d.Onward(i + 1)
-		_, back := d.Backward(i + 1)
-		dry = min(on.High, back.High)
+		dry = d.Rescues(i + 1).Least()
 	}
-	inVain := way.Course.Detour(v.At, detour(v)).High
+	there := d.Trip.EndAt(v.Sighting())
+	inVain := there.Out(way.Course).High + there.Home(way.Course).High
 	after := next // the pump that was dry is the only one
 	if numbers := d.Trip.PlaceNumbers(); numbers[v.Number] == d.Nodes[i+1].Place {
 		after += dry // and the next is of its place
@@ -103,10 +102,10 @@ func asks(d *trip.Draft, visit, i int, used fuel.Litres) fuel.Litres {
 // with more in it there is nothing to fill it for.
 func filled(d *trip.Draft, visit, i int) fuel.Litres {
 	v := d.Visits[visit]
-	return d.Bike.Usable() - d.Ways[i].Course.Detour(v.At, detour(v)/2).High
+	return d.Bike.Usable() - d.Trip.EndAt(v.Sighting()).Home(d.Ways[i].Course).High
 }
 
 // detour gives the way to a passed pump and back; its visit has none, for it is not ridden.
 func detour(v trip.Visit) route.Metres {
-	return trip.Sighting{Stop: v.Number, Passage: route.Passage{At: v.At, Off: v.Off}}.Detour()
+	return v.Sighting().Detour()
 }

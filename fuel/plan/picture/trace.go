@@ -183,18 +183,26 @@ func (r tracer) ribbon(i int, before route.Metres) []Band {
 			Skipped: under.Skipped})
 		at += ridden
 	}
-	if a.Half > 0 {
-		lay(r.Trip.RunAt(a.At), a.Half)
-	}
+	r.off(a, lay)
 	for _, run := range r.Trip.RunsBetween(a.At, b.At) {
 		if share := (min(run.To, b.At) - max(run.From, a.At)) / (run.To - run.From); share > 0 {
 			lay(run, share*run.Ridden)
 		}
 	}
-	if b.Half > 0 {
-		lay(r.Trip.RunAt(b.At), b.Half)
-	}
+	r.off(b, lay)
 	return out
+}
+
+// off lays half the detour at an end: on the grounds of its road, or on that of the line there.
+func (r tracer) off(e leg.End, lay func(under route.Run, ridden route.Metres)) {
+	switch {
+	case e.Off != nil:
+		for _, g := range e.Off.Ground {
+			lay(route.Run{Ground: g.Ground, Guessed: g.Ground == route.Unknown}, g.Length)
+		}
+	case e.Half > 0:
+		lay(r.Trip.RunAt(e.At), e.Half)
+	}
 }
 
 // merged joins bands that follow each other on one ground.

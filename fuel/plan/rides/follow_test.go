@@ -82,6 +82,9 @@ func (r *rider) atDryPump(i int) (at int, going bool) {
 	r.low = 1
 	r.tip()
 	e := r.sheet.stops[i]
+	if e.dry == goOff {
+		return i, r.rideOff(e.off)
+	}
 	to, back, fill := r.sheet.behind(i, e.to)
 	if e.dry == goOn || back < 0 { // or stranded, and less so ahead
 		return r.forward(e, i)

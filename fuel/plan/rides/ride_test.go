@@ -46,6 +46,7 @@ type rider struct {
 	filled, canned, burnt   float64 // into tank and can, of that into the can; out of the tank
 	turnedFor, stops        int     // times turned back; fills
 	beside, rescued         int     // of these at passed pumps: for want of petrol; because another was dry
+	ridOff                  int     // left a dry pump by road
 	mostInCan               float64
 	setOuts                 []setOut // from pumps and the start, as long as the ride goes as planned
 }
@@ -180,24 +181,30 @@ func (r *rider) until(ridden float64) float64 {
 // another.
 type hop struct {
 	off      float64 // metres of way off the line; 0 on it
+	road     *byway  // that way, where it is known
+	home     bool    // it is ridden from the pump to the line
 	from, to float64
 	passing  *passed // the pump that is passed at its end; nil for none
 }
 
 // hops is the way from one stop to another, in either direction.
 func hops(from, to entry) []hop {
-	return []hop{{off: from.half}, {from: from.km, to: to.km}, {off: to.half}}
+	return []hop{from.hopHome(), {from: from.km, to: to.km}, to.hopOut()}
 }
+
+// hopHome and hopOut are half the detour to a stop.
+func (e entry) hopHome() hop { return hop{off: e.half, road: e.road, home: true} }
+func (e entry) hopOut() hop  { return hop{off: e.half, road: e.road} }
 
 // hopsOn is the way from a stop of a leg, or from a passed pump, to the end of the leg.
 func (r *rider) hopsOn(from entry, leg int) []hop {
-	out, at, to := []hop{{off: from.half}}, from.km, r.sheet.stops[leg+1]
+	out, at, to := []hop{from.hopHome()}, from.km, r.sheet.stops[leg+1]
 	for _, p := range r.sheet.passedOn(leg) {
 		if p.km > from.km && p.km < to.km {
 			out, at = append(out, hop{from: at, to: p.km, passing: &p}), p.km
 		}
 	}
-	return append(out, hop{from: at, to: to.km}, hop{off: to.half})
+	return append(out, hop{from: at, to: to.km}, to.hopOut())
 }
 
 // ride rides hops until they end, the tank is dry or it is time to turn back. It
@@ -206,7 +213,7 @@ func (r *rider) ride(hops []hop) (back []hop, arrived bool) {
 	for _, h := range hops {
 		var done hop
 		if h.from == h.to {
-			done, arrived = r.offLine(h.off)
+			done, arrived = r.offLine(h)
 		} else {
 			done, arrived = r.onLine(h)
 		}
@@ -229,7 +236,7 @@ func (r *rider) fillBeside(p *passed) (arrived bool) {
 		return true
 	}
 	r.turnAt = never
-	if _, arrived = r.offLine(p.half); !arrived {
+	if _, arrived = r.offLine(p.hopOut()); !arrived {
 		return false
 	}
 	open := r.comes(p.entry, 0, dry)
@@ -240,16 +247,23 @@ func (r *rider) fillBeside(p *passed) (arrived bool) {
 		r.beside++
 		r.fillPassed(p.leg)
 	}
-	_, arrived = r.offLine(p.half)
+	_, arrived = r.offLine(p.hopHome())
 	return arrived
 }
 
-// offLine rides a way off the line, level and on the ground that the line has there.
-func (r *rider) offLine(metres float64) (back hop, arrived bool) {
+// offLine rides a way off the line: by road, or level and on the ground that the line has there.
+func (r *rider) offLine(h hop) (back hop, arrived bool) {
+	metres := h.off
 	if metres == 0 {
 		return hop{}, !r.stranded
 	}
-	p := r.road.pieces[r.road.on(r.at)]
+	p := r.loop.road.pieces[r.loop.road.on(r.at)]
+	if h.road != nil {
+		share := r.until(metres)
+		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, r.most.byway(h.road, p.day, h.home)*share)
+		r.takes(metres*share, &p)
+		return hop{off: metres * share, road: h.road.part(share), home: !h.home}, share == 1 && !r.stranded
+	}
 	share := r.until(metres)
 	metres *= share
 	r.burn(metres, metres*r.pace.flat[p.day][p.ground], metres*r.most.flat[p.day][p.ground])

@@ -36,6 +36,8 @@ type entry struct {
 	pump bool     // false at a start or an end without one
 	sure bool     // seen or phoned
 	can  bool     // something is to go into the can
+	road *byway   // by which half the detour goes; nil where it is guessed
+	off  *byway   // by which to leave it if it is dry
 	dry  word     // what to do if it is dry
 	to   string   // and where that leads
 
@@ -52,6 +54,7 @@ const (
 	nothing word = iota // at the start and the end
 	goOn
 	goBack
+	goOff // by road, and the ride is over there
 )
 
 // A way is what the sheet says of a leg. Figures on the trip meter are in metres,
@@ -87,7 +90,10 @@ func read(p *plan.Plan, r *road) *sheet {
 	for _, b := range p.Passes {
 		v := p.Visits[b.Visit]
 		e := entry{name: v.Stop.Name, also: []string{v.Stop.Name}, km: float64(v.At), pump: true}
-		e.half = r.halfDetour(e.km, v.Stop.At)
+		if e.half = r.halfDetour(e.km, v.Stop.At); v.Way > 0 {
+			e.road = bywayOf(p.Ways.All[v.Way-1].Way)
+			e.half = e.road.length()
+		}
 		s.passed = append(s.passed, passed{entry: e, leg: b.Leg, under: float64(b.FillUnder)})
 	}
 	s.numberPlaces()
@@ -110,12 +116,20 @@ func entryOf(p *plan.Plan, r *road, name string, visit int, at float64, between 
 		return e
 	}
 	e.half = r.halfDetour(at, v.Stop.At)
+	if v.Way > 0 {
+		e.road = bywayOf(p.Ways.All[v.Way-1].Way)
+		e.half = e.road.length()
+	}
 	e.dry, e.to = goBack, v.IfDry.To.Key(p.Stops)
 	if v.IfDry.Outcome == leg.On {
 		e.dry = goOn
 	}
 	if v.IfDry.Outcome == leg.On && v.IfDry.High == leg.Back { // "on, or back if it has drunk more": he cannot tell
 		e.dry, e.to = goBack, v.IfDry.Back.Key(p.Stops)
+	}
+	if v.IfDry.Outcome == leg.Off || v.IfDry.High == leg.Off {
+		e.dry, e.to = goOff, v.IfDry.To.Key(p.Stops)
+		e.off = bywayOf(p.Ways.All[v.IfDry.Off.Way].Way)
 	}
 	return e
 }

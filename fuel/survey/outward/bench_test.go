@@ -21,7 +21,7 @@ import (
 // comes to them, which makes more places than any real one has. Read "MB", the memory
 // that the system has given.
 func BenchmarkFind(b *testing.B) {
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(768 << 20)) // as the command does
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(930 << 20)) // as the command does
 	for _, edges := range []int{300_000, 1_000_000, 3_000_000} {
 		b.Run(fmt.Sprint(edges), func(b *testing.B) {
 			for b.Loop() {

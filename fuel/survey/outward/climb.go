@@ -25,20 +25,20 @@ func (w *Way) Profile() (out []route.Point) {
 	return out
 }
 
-// ClimbBy sets the climb of a way by its profile with heights, followed as those of a line
-// are. It stays not known where heights are missing for too long.
+// ClimbBy sets climb and descent of a way by its profile with heights, followed as those of a line
+// are. They stay not known where heights are missing for too long.
 func (w *Way) ClimbBy(profile []route.Point) {
 	line, err := route.NewLine([]route.Track{{Segments: [][]route.Point{profile}}},
 		route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
 	if err != nil { // it has no length
 		return
 	}
-	up := route.Metres(0)
+	var up, down route.Metres
 	for _, run := range line.Runs(route.Grounds{}) {
 		if run.NoHeights {
 			return
 		}
-		up += run.Up
+		up, down = up+run.Up, down+run.Down
 	}
-	w.Climb, w.Climbed = up, true
+	w.Climb, w.Climbed, w.Descent, w.Descended = up, true, down, true
 }

@@ -24,6 +24,7 @@ import (
 	"slices"
 
 	"lastpump/fuel"
+	"lastpump/fuel/stop"
 	"lastpump/fuel/survey"
 	"lastpump/fuel/wayout"
 	"lastpump/route"
@@ -41,11 +42,12 @@ type Way struct {
 
 // Found is what was found, and what was not.
 type Found struct {
-	Ways    []Way    // by where they begin; of one beginning the cheapest first, those that may be shut behind the others
-	Stops   int      // stops that have a way
-	NoRoad  []string // stops that lie on no road that motors may use
-	Places  int      // on the line, that have a way
-	Unroads []string // pumps that lie on no road
+	Ways    []Way       // by where they begin; of one beginning the cheapest first, those that may be shut behind the others
+	Stops   int         // stops that have a way
+	NoRoad  []string    // stops that lie on no road that motors may use
+	Places  int         // on the line, that have a way
+	Unroads []string    // pumps that lie on no road
+	Far     []stop.Stop // pumps at the ends of ways that are in no list of the survey, in the order of the ways
 }
 
 const (
@@ -278,7 +280,7 @@ func (f *finder) finish() {
 		origins = append(origins, o)
 	}
 	slices.SortFunc(origins, compareOrigins)
-	drawn := map[drawnKey]bool{}
+	drawn, far := map[drawnKey]bool{}, map[int32]bool{}
 	for _, o := range origins {
 		ways := f.ways[o]
 		slices.SortStableFunc(ways, compareFound)
@@ -293,8 +295,27 @@ func (f *finder) finish() {
 		for _, way := range ways {
 			way.Joins = joins(drawn, way.source, way.Shape)
 			f.found.Ways = append(f.found.Ways, way.Way)
+			if !far[way.source] && !f.isListed(f.Roads.Pumps[way.source]) {
+				f.found.Far = append(f.found.Far, f.Roads.Pumps[way.source].Stop)
+			}
+			far[way.source] = true
 		}
 	}
+}
+
+// isListed tells whether a pump is in a list of the survey.
+func (f *finder) isListed(p survey.Pump) bool {
+	return slices.ContainsFunc(f.listed, func(l survey.Pump) bool { return l.Ref == p.Ref || l.Stop.At == p.Stop.At })
+}
+
+// Beyond gives the pumps that are in no other list, with whose map they are of in the note of the
+// first.
+func (f *Found) Beyond() []stop.Stop {
+	out := slices.Clone(f.Far)
+	if len(out) > 0 {
+		out[0].Note = survey.Attribution
+	}
+	return out
 }
 
 // List gives the ways without their shapes.

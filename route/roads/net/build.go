@@ -93,6 +93,8 @@ func (m *maker) findMeetings() {
 			}
 		}
 	}
+	// Each way has one edge fewer than it has meetings, at the most.
+	m.Net.edges = make([]edge, 0, max(0, len(all)-len(m.ways)))
 	slices.Sort(all)
 	m.sieve = once
 	clear(m.sieve)

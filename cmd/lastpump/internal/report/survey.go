@@ -28,6 +28,7 @@ type Survey struct {
 	Stops, Ground, Summary string   // that are written
 	Out                    *outward.Found
 	Roads, Shapes          string // that are written where there is an Out
+	Far                    string // likewise; "" where all pumps are in another list
 }
 
 // WriteSurvey writes the summary of a survey: the answer first, in three lines, then
@@ -123,7 +124,7 @@ func (t *surveyor) waysOut() {
 		t.Table(columns, rows)
 	}
 	t.paras("  - ", t.say.RoadsMissing(t.s.Out))
-	t.Line("  ", t.say.RoadsWritten(t.s.Roads, t.s.Shapes))
+	t.Line("  ", t.say.RoadsWritten(t.s.Roads, t.s.Shapes, t.s.Far))
 }
 
 // placesTable lists places: where along the line, how far off, and more.
@@ -168,6 +169,12 @@ func (t *surveyor) next() {
 	t.Head("NEXT")
 	t.Line("  ", t.say.Written(s.Stops, s.Ground, s.Summary))
 	lists := []string{"--stops", s.Stops, "--ground", s.Ground, "--bike", "bike.toml"}
+	if s.Roads != "" {
+		lists = append(lists, "--roads", s.Roads)
+	}
+	if s.Far != "" {
+		lists = append([]string{"--stops", s.Stops, "--stops", s.Far}, lists[2:]...)
+	}
 	command := slices.Concat([]string{"lastpump", "plan"}, s.Files, lists, s.Extra)
 	for i, w := range command {
 		command[i] = Quoted(w)

@@ -3,9 +3,13 @@ package words
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"lastpump/fuel/leg"
+	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/answer"
+	"lastpump/fuel/trip"
 )
 
 // Answer gives the three lines that stand first: does it hold and what to carry;
@@ -131,8 +135,25 @@ func (v Voice) ifAnyDry() string {
 		s = fmt.Sprintf("If a pump is dry: another is in reach, but barely at %s.", v.stopsAt(a.Bare))
 	default:
 		s = "If any one pump is dry, the next or the last one is within reach."
+		if v.leansOnRoads() {
+			s = "If any one pump is dry, the next, the last or one by road is within reach."
+		}
 	}
 	return s + leans(a.Leans) + v.noPump(a) + fromMap(a)
+}
+
+// leansOnRoads tells whether some dry pump leaves only a way out by road, on the high figures, to the
+// bike or to one of a group.
+func (v Voice) leansOnRoads() bool {
+	bikes := []*plan.Plan{v.Plan}
+	if v.Plan.Group != nil {
+		bikes = v.Plan.Group.Bikes
+	}
+	return slices.ContainsFunc(bikes, func(p *plan.Plan) bool {
+		return slices.ContainsFunc(p.Visits, func(at trip.Visit) bool {
+			return at.IfDry != nil && (at.IfDry.Outcome == leg.Off || at.IfDry.High == leg.Off)
+		})
+	})
 }
 
 // leans says on how many pumps that nobody has confirmed it depends what becomes of a dry one.

@@ -72,6 +72,10 @@ func (v Voice) lengthAssumed(a plan.Assumption) (name, value string) {
 			"kilometres of the file that it was made from"
 	case plan.TopicGaps:
 		return "Gaps", "ridden at 1.3 times the straight, unless skipped"
+	case plan.TopicRoads:
+		return "Ways by road", "by a map (--roads); one counts if a pump is dry " +
+			"where it leads to a pump seen or phoned within a year, on roads that are open and of known ground, if the bike " +
+			"drinks the high figure"
 	}
 	return "", ""
 }

@@ -38,7 +38,7 @@ var facts = []plan.Fact{plan.LegShort{Last: 1000}, plan.LegTight{}, plan.Mixture
 	plan.StoodPerhaps{Halts: []route.Halt{{At: 1000}}},
 	plan.HaltsTaken{Halts: 1, Taken: 100}, plan.GroundOfOtherOrder{End: 1000, Given: 9000},
 	plan.GroundWithoutParts{End: 1000},
-	plan.StopsSwapped{Names: []string{"A"}}, plan.StopsAtNought{Names: []string{"A"}},
+	plan.StopsSwapped{Names: []string{"A"}}, plan.StopsAtNought{Names: []string{"A"}}, plan.NoWayOut{Names: []string{"A"}},
 	plan.SkipsSeveral{Name: "A", Count: 2},
 	plan.GroundPastEnd{End: 1000, Line: 900},
 	plan.GroundNotKnown{}, plan.ClimbTooSteep{MetresPerKm: 160},

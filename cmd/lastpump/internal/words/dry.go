@@ -7,6 +7,9 @@ import (
 	"lastpump/fuel/leg"
 	"lastpump/fuel/stop"
 	"lastpump/fuel/trip"
+	"lastpump/fuel/wayout"
+
+	"github.com/paulmach/orb"
 )
 
 // What becomes of a ride if a pump is dry is said in three places: in a cell of a table,
@@ -22,8 +25,82 @@ func (v Voice) IfDryCell(d *trip.IfDry, mark func(string) string) string {
 	if d.Outcome == leg.Stranded {
 		return fmt.Sprintf("%s, %s", outcome, v.ShortOf(*d, v.Units.VolumeUp))
 	}
-	return fmt.Sprintf("%s to %s, %s spare", outcome, v.Goal(*d), v.Units.VolumeDown(d.Spare)) + v.OnTheHighFigure(*d)
+	return fmt.Sprintf("%s to %s%s, %s spare", outcome, v.Goal(*d), v.byRoad(*d), v.Units.VolumeDown(d.Spare)) + v.OnTheHighFigure(*d)
 }
+
+// byRoad says how far it is to where a road leads off to; "" for any other outcome.
+func (v Voice) byRoad(d trip.IfDry) string {
+	if d.Outcome != leg.Off {
+		return ""
+	}
+	return v.lowThere(d.To.Stop) + ", " + v.RoadFar(d.Off.Way) + " " + v.onto(d.Off.Way)
+}
+
+// RoadsOf says how far to trust ways by road, and whose map they are of.
+const RoadsOf = "Ways by road are of a map, and nobody has ridden them for this plan: a gate may be locked, a ford deep, a pump " +
+	"gone. Map data © OpenStreetMap contributors, ODbL."
+
+// RoadFar says how long a way out is: "29 km by road".
+func (v Voice) RoadFar(way int) string {
+	return v.Units.Distance(v.Plan.Ways.All[way].Length()) + " by road"
+}
+
+// onto says by which road a way out begins, and which way: "(right, NE, on Siding Road)".
+func (v Voice) onto(way int) string {
+	w := v.Plan.Ways.All[way]
+	if w.Way.Road == "" {
+		return fmt.Sprintf("(to the %s)", w.Toward)
+	}
+	return fmt.Sprintf("(%s on %s)", w.Toward, v.Name(w.Way.Road))
+}
+
+// Off names where a road leads off to from a dry pump, how far it is, and by which road.
+func (v Voice) Off(o trip.Off) string {
+	w := v.Plan.Ways.All[o.Way]
+	name := w.To
+	if w.ToStop >= 0 {
+		name = v.Plan.Stops[w.ToStop].Name
+	}
+	return fmt.Sprintf("%s%s, %s %s", v.Name(name), v.lowThere(w.ToStop), v.RoadFar(o.Way), v.onto(o.Way))
+}
+
+// lowThere says what is sold at a stop where all of it is below the need; "" where it is not, and for
+// no stop.
+func (v Voice) lowThere(stop int) string {
+	if stop < 0 || !leg.SellsOnlyBelow(v.Plan.Stops[stop].Grades, v.Plan.Bike.Needs) {
+		return ""
+	}
+	grades := leg.LowestFirst(v.Plan.Stops[stop].Grades, v.Plan.Bike.Needs)
+	return fmt.Sprintf(" (%s)", grades[len(grades)-1])
+}
+
+// PerhapsOff says where a road leads off to from a dry pump that may not be leaned on, and why not.
+func (v Voice) PerhapsOff(o trip.Off) string {
+	why := map[trip.Perhaps]string{
+		trip.NotListed:   "it is not in your list of stops: add it, with who has seen or phoned it and when, and it counts",
+		trip.NotCounted:  "it is left out, or sells no petrol",
+		trip.NotSure:     "nobody has confirmed it within a year: phone, and it counts",
+		trip.MaybeClosed: "the road may be closed, or its ground is not known",
+		trip.MaybeShut:   "it may be shut when you get there",
+		trip.OutOfReach:  "not if the bike drinks the high figure",
+	}[o.Why]
+	return fmt.Sprintf("perhaps off to %s: %s", v.Off(o), why)
+}
+
+// TurnSide says on which side of the line a way out leaves it; "" where it goes on ahead, back, or
+// nobody knows.
+func (v Voice) TurnSide(way int) string {
+	w := v.Plan.Ways.All[way]
+	at, ok := wayout.Beside(w.TurnOff, w.Toward)
+	if !ok {
+		return ""
+	}
+	_, side := v.Plan.Line.Toward(at, w.Along)
+	return string(side)
+}
+
+// LatLon gives a place in degrees.
+func LatLon(p orb.Point) string { return fmt.Sprintf("%.5f, %.5f", p.Lat(), p.Lon()) }
 
 // ShortOf says how much is lacking to the pump that is the least out of reach.
 func (v Voice) ShortOf(d trip.IfDry, volume func(fuel.Litres) string) string {
@@ -57,6 +134,8 @@ func (v Voice) OnTheHighFigure(d trip.IfDry) string {
 		return ", not at the high figure"
 	case d.Outcome == leg.On && d.High == leg.Back:
 		return fmt.Sprintf("; at the high figure only back to %s", v.Called(d.Back))
+	case d.Outcome != leg.Off && d.High == leg.Off:
+		return fmt.Sprintf("; at the high figure only off to %s", v.Off(*d.Off))
 	}
 	return ""
 }

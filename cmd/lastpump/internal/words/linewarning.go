@@ -16,12 +16,27 @@ func (v Voice) ofList(w plan.Warning) string {
 	case plan.StopsSwapped:
 		return fmt.Sprintf("%s: lat and lon look swapped: the other way round this is on the way; "+
 			"not counted, mend the list", v.names(f.Names))
+	case plan.NoWayOut:
+		return v.noWayOut(f)
 	case plan.StopsAtNought:
 		return fmt.Sprintf("%s: at 0,0, which is in the sea; not counted, mend the list", v.names(f.Names))
 	case plan.SkipsSeveral:
 		return fmt.Sprintf("--skip %q leaves out %d stops of that name", v.Name(f.Name), f.Count)
 	}
 	return ""
+}
+
+// noWayOut says which stops the list of ways out does not have.
+func (v Voice) noWayOut(f plan.NoWayOut) string {
+	var out []string
+	if len(f.Names) > 0 {
+		out = append(out, "no way out by road is known from "+v.names(f.Names)+
+			": --roads has none, or knows the stop by another name")
+	}
+	if len(f.Guessed) > 0 {
+		out = append(out, "the detour is guessed at 1.3 times the straight to "+v.names(f.Guessed))
+	}
+	return strings.Join(out, "; ")
 }
 
 // names lists stops, the first of very many.

@@ -239,6 +239,9 @@ func (v Voice) Cautions() []string {
 		out = append(out, "Lending fuel on the way wants a hose or a can, and somebody who has tried it at home: "+
 			"engines off, on the ground, away from the bikes and from fire.")
 	}
+	if v.Plan.Ways != nil {
+		out = append(out, RoadsOf)
+	}
 	return out
 }
 

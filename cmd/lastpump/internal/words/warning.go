@@ -8,6 +8,7 @@ import (
 
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
+	"lastpump/fuel/trip"
 	"lastpump/route"
 )
 
@@ -192,7 +193,7 @@ func (v Voice) ofVisit(w plan.Warning) string {
 	case plan.StrandedIfDry:
 		dry := *v.Plan.Visits[w.Visit].IfDry
 		return fmt.Sprintf("if %s is dry you are stranded: %s short of %s, and more the other way", v.passed(w.Visit),
-			v.Units.Needed(-dry.Spare), v.Goal(dry))
+			v.Units.Needed(-dry.Spare), v.Goal(dry)) + v.butPerhaps(dry)
 	case plan.BackToNoPump:
 		return fmt.Sprintf("if %s is dry you get back to %s, where no pump is counted: be sure of petrol before you go",
 			v.anyOf(w.Visits), v.RideStart())
@@ -212,6 +213,14 @@ func (v Voice) ofVisit(w plan.Warning) string {
 		return v.allOfThem(w.Visits) + ": fill up, nobody is sure of these pumps, nor of what follows each"
 	}
 	return ""
+}
+
+// butPerhaps says which way out there may be all the same; "" where none is known.
+func (v Voice) butPerhaps(d trip.IfDry) string {
+	if d.Off == nil || d.Off.Why == "" {
+		return ""
+	}
+	return "; " + v.PerhapsOff(*d.Off)
 }
 
 // anyOf and allOfThem name visits, each with its place where its stop is passed more than
@@ -263,6 +272,13 @@ func (v Voice) doubt(visits []int, f plan.LastSure) string {
 			back += " to " + v.Called(v.Plan.Visits[next[0]].IfDry.To)
 		}
 		why = append(why, fmt.Sprintf("if %s is dry%s", v.anyOf(next), back))
+	}
+	if f.Off {
+		off := " you have to ride off by road"
+		if len(next) == 1 {
+			off += " to " + v.Called(v.Plan.Visits[next[0]].IfDry.To)
+		}
+		why = append(why, fmt.Sprintf("if %s is dry%s", v.anyOf(next), off))
 	}
 	if f.Stranded {
 		why = append(why, fmt.Sprintf("if %s is dry you are stranded", v.anyOf(next)))

@@ -39,6 +39,8 @@ type node struct {
 
 	ahead, behind fuel.Figures   // if it is dry, to the counted places that are passed; infinite where there is none
 	on            []fuel.Figures // if it is dry, what it may take to ride on, by how the ride goes on
+	off           fuel.Figures   // if it is dry, by road to one that may be leaned on; meaningless unless hasOff
+	hasOff        bool
 }
 
 // A gone is what the line has taken up to a place.
@@ -137,6 +139,9 @@ func (g *graph) findPassed() {
 		if _, f, ok := g.trip.PassedBehind(g.trip.Course, n.On, other); ok {
 			n.behind = f
 		}
+		var out trip.Off
+		out, n.hasOff = g.trip.WayOut(g.trip.Course, n.Node, g.trip.PlaceNumbers(), func(int) bool { return false })
+		n.off = out.Fuel
 	}
 }
 
@@ -144,7 +149,7 @@ func (g *graph) findPassed() {
 func (g *graph) stopNode(s trip.Sighting) node {
 	st := g.trip.Stops[s.Stop]
 	n := node{
-		Node:     trip.Node{End: trip.End{Stop: s.Stop}, On: s.End(), Place: g.trip.PlaceNumbers()[s.Stop]},
+		Node:     trip.Node{End: trip.End{Stop: s.Stop}, On: g.trip.EndAt(s), Place: g.trip.PlaceNumbers()[s.Stop]},
 		sighting: s, isStop: true, sells: true, grades: leg.LowestFirst(st.Grades, g.trip.Bike.Needs),
 	}
 	n.adds[fills], n.adds[detour] = 1, trip.Milli(s.Detour())
@@ -249,12 +254,15 @@ func (g *graph) fillsCan(i int) bool {
 func (g *graph) drink(a, b *node) fuel.Drink {
 	d := fuel.Drink{RiddenAll: b.gone.ridden.Minus(a.gone.ridden), Fuel: b.gone.ahead.Minus(a.gone.ahead),
 		Back: b.gone.back.Minus(a.gone.back)}
-	for _, n := range []*node{a, b} {
-		if n.On.Half > 0 {
-			f := g.trip.Course.Detour(n.On.At, n.On.Half)
-			d.RiddenAll = d.RiddenAll.Plus(n.On.Half)
-			d.Fuel, d.Back = d.Fuel.Plus(f), d.Back.Plus(f)
-		}
+	add := func(n *node, ahead, back fuel.Figures) {
+		d.RiddenAll = d.RiddenAll.Plus(n.On.Half)
+		d.Fuel, d.Back = d.Fuel.Plus(ahead), d.Back.Plus(back)
+	}
+	if c := g.trip.Course; a.On.Half > 0 {
+		add(a, a.On.Home(c), a.On.Out(c))
+	}
+	if c := g.trip.Course; b.On.Half > 0 {
+		add(b, b.On.Out(c), b.On.Home(c))
 	}
 	d.Ridden = d.RiddenAll.Likely
 	return d

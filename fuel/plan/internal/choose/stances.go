@@ -101,9 +101,10 @@ func (g *graph) stance(a *arc, on, back *fuel.Figures) (s stance) {
 	l := a.leg().WithCan(g.can(a.from))
 	asks := a.plan
 	if on != nil {
-		d := l.IfDry(*on, *back)
+		r := leg.Rescues{On: *on, Back: *back, Off: g.nodes[a.to].off, HasOff: g.nodes[a.to].hasOff}
+		d := l.IfDry(r)
 		s.stranded, s.bare = d.Outcome == leg.Stranded, d.Bare
-		asks = max(asks, l.DryLack(*on, *back, fuel.High))
+		asks = max(asks, l.DryLack(r, fuel.High))
 	}
 	if asks > 0 && g.trip.Bike.Can > 0 {
 		s.asks = leg.PartOf(asks, g.trip.Bike.Can)

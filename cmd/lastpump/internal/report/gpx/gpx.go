@@ -3,6 +3,7 @@ package gpx
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -39,7 +40,7 @@ func Write(w io.Writer, p *plan.Plan, u units.System) error {
 		}
 		d.Cut = string(cut)
 	}
-	d.Waypoints = g.waypoints()
+	d.Waypoints, d.Routes = g.waypoints(), g.routes()
 	return gpxfile.Write(w, d)
 }
 
@@ -117,6 +118,7 @@ const (
 	pumpSymbol     = "Gas Station"
 	turnBackSymbol = "Flag, Red"
 	pourSymbol     = "Flag, Blue"
+	wayOutSymbol   = "Flag, Green"
 	againSymbol    = "Flag, Green"
 	nightSymbol    = "Flag, Green" // whether anybody has beds there is not known
 )
@@ -149,7 +151,46 @@ func (g gps) marks() (out []pin) {
 		}
 		filled[at] = true
 	}
+	for _, c := range g.Plan.Cues {
+		if c.Kind == cue.WayOut {
+			out = append(out, mark(c, wayOutSymbol, g.WayOutName(c), g.WayOutTold(c)))
+		}
+	}
 	return append(out, g.nights()...)
+}
+
+// routes gives the ways out that the plan leans on or tells as the last of a leg, each once: from
+// where the line is left to the pump. What lies between them is on the map alone.
+func (g gps) routes() (out []gpxfile.Route) {
+	given := map[[2]orb.Point]bool{}
+	add := func(way int, from string) {
+		w := g.Plan.Ways.All[way]
+		if ends := [2]orb.Point{w.TurnOff, w.Pump}; given[ends] {
+			return
+		} else {
+			given[ends] = true
+		}
+		point := func(p orb.Point, name string) (w gpxfile.Waypoint) {
+			w.Point.Point, w.Name, w.Type = p, input.OneLine(name), stop.MarkType
+			return w
+		}
+		out = append(out, gpxfile.Route{
+			Name:   input.OneLine("out to " + g.Name(w.To)),
+			Desc:   input.OneLine(fmt.Sprintf("%s: %s. The road between is on the map of your device, or in roads.gpx.", from, g.RoadFar(way))),
+			Points: []gpxfile.Waypoint{point(w.TurnOff, "turn off"), point(w.Pump, w.To)},
+		})
+	}
+	for _, v := range g.Plan.Visits {
+		if v.IfDry != nil && v.IfDry.Off != nil && v.IfDry.Off.Why == "" {
+			add(v.IfDry.Off.Way, "if "+g.Name(v.Stop.Name)+" is dry")
+		}
+	}
+	for i, l := range g.Plan.Legs {
+		if l.WayOut != nil {
+			add(l.WayOut.Way, fmt.Sprintf("the last way out of leg %d", i+1))
+		}
+	}
+	return out
 }
 
 // nights gives the places where the rider sleeps, but for the end of the ride.

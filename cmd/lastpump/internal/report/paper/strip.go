@@ -221,6 +221,9 @@ func (s *strip) faceOf(how trail.Emphasis) face {
 func (s *strip) foot() block {
 	z := s.size
 	texts := slices.Clone(trail.StripFoot)
+	if s.say.Plan.Ways != nil {
+		texts = append(texts, words.RoadsOf)
+	}
 	if s.letters.missing {
 		texts = append(texts, missingNote)
 	}

@@ -94,7 +94,7 @@ func Look[V ~string](verdict V) string {
 	switch string(verdict) {
 	case string(leg.Short), string(leg.Stranded), string(octane.Below):
 		return Bad
-	case string(leg.Tight), string(leg.Back), string(octane.Doubtful), string(octane.NotKnown):
+	case string(leg.Tight), string(leg.Back), string(leg.Off), string(octane.Doubtful), string(octane.NotKnown):
 		return Doubt
 	}
 	return Good

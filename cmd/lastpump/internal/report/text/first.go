@@ -154,10 +154,10 @@ func (r *Report) doTable(all []first.Do, room room, timed bool) (columns []sheet
 		dry := d.IfDry
 		if dry == first.Thirsty {
 			dry = room.thirsty
-		} else if strings.HasPrefix(dry, first.Back) {
+		} else if word, _, ok := strings.Cut(dry, " "); ok && (word == first.Back || word == first.Off) {
 			dry = short(dry, max(room.dry, 9))
 			if room.dry < 9 {
-				dry = first.Back
+				dry = word
 			}
 		}
 		rows = append(rows, []string{d.Trip, d.When, short(d.Stop, room.stop), d.Open[room.open], d.Sure, d.Fill, d.Grade, d.Can,

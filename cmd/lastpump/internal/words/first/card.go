@@ -7,6 +7,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/daily"
+	"lastpump/cmd/lastpump/internal/words/outward"
 	"lastpump/cmd/lastpump/internal/words/trail"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel/clock"
@@ -118,6 +119,10 @@ func (v Voice) wayRows(i int, d Do) (rows []CardRow) {
 	if d.Pour != "" {
 		rows = append(rows, CardRow{Label: "pour", Text: fmt.Sprintf("the can at trip %s %s", d.Pour, unit)})
 	}
+	if out := v.Plan.Legs[i].WayOut; out != nil {
+		rows = append(rows, CardRow{Label: "way out", Text: fmt.Sprintf("at trip %s %s: %s", v.Units.Nearest(out.Trip), unit,
+			outward.Of(v.Voice).Told(out))})
+	}
 	switch d.Turn {
 	case "":
 	case none:
@@ -224,7 +229,9 @@ func (v Voice) stopRows(at trip.Visit, d Do) (rows []CardRow) {
 // where says where a stop lies.
 func (v Voice) where(at trip.Visit) string {
 	s := v.Km(at.At) + " of the line"
-	if at.Off > stop.OnLine {
+	if at.Way > 0 {
+		s += fmt.Sprintf("; then %s, %s", outward.Of(v.Voice).Turn(at.Way-1), v.RoadFar(at.Way-1))
+	} else if at.Off > stop.OnLine {
 		s += fmt.Sprintf(", %s off it", v.Units.Distance(at.Off))
 	}
 	return s
@@ -245,6 +252,9 @@ func (v Voice) howSure(s stop.Stop, sure string) string {
 // full.
 func (v Voice) dryTold(dry trip.IfDry, d Do) string {
 	told := trail.Of(v.Voice).IfDryTold(dry)
+	if dry.Off != nil && dry.Off.Why != "" && (dry.Outcome == leg.Stranded || dry.Bare) {
+		told += "; " + v.PerhapsOff(*dry.Off)
+	}
 	if dry.Outcome == leg.Stranded || dry.Bare {
 		return d.IfDry + ": " + told
 	}

@@ -287,6 +287,9 @@ const (
 // Back is said of a pump from which one rides back if it is dry, before the name of the place.
 const Back = "back"
 
+// Off is said of a pump from which one rides off by road if it is dry, before the name of the place.
+const Off = "off"
+
 // ifDry says what to do if a pump is dry where that is not plainly to ride on.
 func (v Voice) ifDry(d *trip.IfDry) string {
 	switch {
@@ -296,6 +299,8 @@ func (v Voice) ifDry(d *trip.IfDry) string {
 		return Strands
 	case d.Bare:
 		return Thirsty
+	case d.Outcome == leg.Off, d.High == leg.Off:
+		return Off + " " + v.Name(v.Plan.Stops[v.Plan.Ways.All[d.Off.Way].ToStop].Name)
 	case d.Outcome == leg.Back, d.High == leg.Back: // on is out of reach for who is thirsty from here on, which no gauge tells
 		return Back + " " + v.Name(words.NameOf(v.Plan, d.Back))
 	}

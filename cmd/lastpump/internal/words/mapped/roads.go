@@ -119,8 +119,12 @@ func noRoad(what string, names []string) []string {
 }
 
 // RoadsWritten says which files are written for the ways.
-func (w Voice) RoadsWritten(roads, shapes string) string {
-	return fmt.Sprintf("%s has all of them by kilometres of each ground, %s their shapes.", roads, shapes)
+func (w Voice) RoadsWritten(roads, shapes, far string) string {
+	s := fmt.Sprintf("%s has all of them by kilometres of each ground, %s their shapes.", roads, shapes)
+	if far != "" {
+		s += fmt.Sprintf(" %s has the pumps that lie in no other list: one that you have phoned counts if another is dry.", far)
+	}
+	return s
 }
 
 // Shapes gives the ways as a file for a GPS: those of stops whole, those of places on the

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/outward"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan/cue"
 	"lastpump/fuel/stop"
@@ -51,6 +52,10 @@ func (v Voice) Cue(c cue.Cue) CueText {
 	case cue.Pour:
 		out.Figure, out.Place, out.Do = fmt.Sprintf("%.0f", v.PourTrip(c)), "POUR THE CAN",
 			[]Sentence{{Text: v.Pouring(v.Plan.Can.Uses[c.Use])}}
+	case cue.WayOut:
+		_, to := v.Ends(c.Leg)
+		out.Place = "WAY OUT"
+		out.Do = []Sentence{{Text: fmt.Sprintf("%s; the last before %s", outward.Of(v.Voice).Told(v.Plan.Legs[c.Leg].WayOut), to)}}
 	case cue.TurnBack:
 		from, _ := v.Ends(c.Leg)
 		out.Figure, out.Place = v.Units.Whole(c.Trip), "TURN BACK"
@@ -290,12 +295,21 @@ const NoTurningBack = "no turning back with the reserve untouched"
 // IfDryOnStrip says what becomes of the ride if a pump is dry, on the strip, at the pump at the end of a leg.
 func (v Voice) IfDryOnStrip(d trip.IfDry, i int) Sentence {
 	if d.Outcome == leg.Stranded {
-		return Sentence{Text: "IF DRY: STRANDED, " + v.ShortOf(d, v.Units.Needed),
-			How: Strong}
+		text := "IF DRY: STRANDED, " + v.ShortOf(d, v.Units.Needed)
+		if d.Off != nil && d.Off.Why != "" {
+			text += "; " + v.PerhapsOff(*d.Off)
+		}
+		return Sentence{Text: text, How: Strong}
 	}
 	high := v.OnTheHighFigure(d)
 	if high != "" && !d.Bare {
 		high = "; if thirsty back to " + v.Called(d.Back)
+	}
+	if d.Outcome != leg.Off && d.High == leg.Off {
+		high = "; if thirsty off to " + v.Off(*d.Off)
+	}
+	if d.Outcome == leg.Off {
+		return Sentence{Text: fmt.Sprintf("if dry: off to %s, %s spare", v.Off(*d.Off), v.Units.Held(d.Spare)), How: Strong}
 	}
 	return Sentence{Text: fmt.Sprintf("if dry: %s to %s, %s spare", d.Outcome, v.Goal(d), v.Units.Held(d.Spare)) + high}
 }
@@ -304,6 +318,9 @@ func (v Voice) IfDryOnStrip(d trip.IfDry, i int) Sentence {
 func (v Voice) IfDryTold(d trip.IfDry) string {
 	if d.Outcome == leg.Stranded {
 		return fmt.Sprintf("you are stranded, %s: ask before you come here", v.ShortOf(d, v.Units.Needed))
+	}
+	if d.Outcome == leg.Off {
+		return fmt.Sprintf("off to %s, %s to spare at the high figure", v.Off(*d.Off), v.Units.Held(d.Spare))
 	}
 	return fmt.Sprintf("%s to %s, %s to spare", d.Outcome, v.Goal(d), v.Units.Held(d.Spare)) + v.OnTheHighFigure(d)
 }

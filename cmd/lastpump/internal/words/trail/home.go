@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/outward"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/trip"
 	"lastpump/route"
@@ -131,7 +132,8 @@ func (v Voice) DoubtsOf(i int) (text string, doubtful bool) {
 		out = append(out, other)
 	}
 	if l.ToVisit >= 0 {
-		if dry := v.Plan.Visits[l.ToVisit].IfDry; dry != nil && dry.Outcome == leg.Stranded {
+		if dry := v.Plan.Visits[l.ToVisit].IfDry; dry != nil &&
+			(dry.Outcome == leg.Stranded || dry.Outcome == leg.Off || dry.High == leg.Off) {
 			out = append(out, v.IfDryOnStrip(*dry, i).Text)
 		}
 	}
@@ -143,6 +145,11 @@ func (v Voice) DoubtsOf(i int) (text string, doubtful bool) {
 	}
 	if l.Verdict == leg.OK {
 		out[0] = "OK, but " + out[0]
+	}
+	if l.WayOut != nil {
+		off := v.Plan.Ways.All[l.WayOut.Way].TurnOff
+		out = append(out, fmt.Sprintf("way out by trip %s %s: %s, from %s", v.Units.Nearest(l.WayOut.Trip), v.Units.DistanceUnit(),
+			outward.Of(v.Voice).Told(l.WayOut), Coordinates(off)))
 	}
 	return strings.Join(append(out, v.turnBack(l)), "; "), true
 }
@@ -209,7 +216,7 @@ func (v Voice) CautionsForHome() []string {
 	if today := v.Plan.Options.Today; !today.IsZero() {
 		day = today.Format("2 January 2006")
 	}
-	return []string{
+	out := []string{
 		fmt.Sprintf("These are estimates, not promises, within the rider's margin on these figures. A pump "+
 			"may be dry, shut or gone, and a ride is often a day late without harm: agree on the hours above before "+
 			"it begins. Distances without the word trip are along the line of the GPX file; coordinates are "+
@@ -217,4 +224,8 @@ func (v Voice) CautionsForHome() []string {
 		"For the rider: carry water. Fill a can on the ground, engine off, to its mark and no further; carry it " +
 			"upright and closed, as local law and ferries allow. The maker's manual decides on the grade.",
 	}
+	if v.Plan.Ways != nil {
+		out = append(out, words.RoadsOf)
+	}
+	return out
 }

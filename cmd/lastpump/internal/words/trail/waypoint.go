@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/outward"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan/cue"
 	"lastpump/fuel/stop"
@@ -132,6 +133,23 @@ func (v Voice) TurnBackName(c cue.Cue) WaypointName {
 	return WaypointName{What: fmt.Sprintf("TB%d %s%s", c.Leg+1, v.Units.Whole(c.Trip), v.Units.DistanceUnit())}
 }
 
+// WayOutName says in a few letters on which leg and at which figure a road leads out.
+func (v Voice) WayOutName(c cue.Cue) WaypointName {
+	return WaypointName{What: fmt.Sprintf("OUT%d %s%s", c.Leg+1, v.Units.Nearest(c.Trip), v.Units.DistanceUnit())}
+}
+
+// WayOutTold says what to know of the last place to leave the line by road.
+func (v Voice) WayOutTold(c cue.Cue) []string {
+	from, to := v.Ends(c.Leg)
+	out := v.Plan.Legs[c.Leg].WayOut
+	return []string{
+		fmt.Sprintf("Leg %d, %s to %s: the last way out by road, trip %s %s: %s.", c.Leg+1, from, to, v.Units.Nearest(c.Trip),
+			v.Units.DistanceUnit(), outward.Of(v.Voice).Told(out)),
+		fmt.Sprintf("With %s left there even if the bike drinks the high figure. By the map; nobody has ridden it for this plan.",
+			v.Units.Held(out.Spare)),
+	}
+}
+
 // PourName says in a few letters on which leg and at which figure the can is poured.
 func (v Voice) PourName(c cue.Cue) WaypointName {
 	return WaypointName{What: fmt.Sprintf("POUR%d %.0f%s", c.Leg+1, v.PourTrip(c), v.Units.DistanceUnit())}
@@ -156,6 +174,9 @@ func (v Voice) PumpTold(c cue.Cue, waypoint string) string {
 func (v Voice) OffTheLine(c cue.Cue) string {
 	if c.Visit < 0 || v.Plan.Visits[c.Visit].Off <= stop.OnLine {
 		return ""
+	}
+	if way := v.Plan.Visits[c.Visit].Way; way > 0 {
+		return fmt.Sprintf("%s, %s", outward.Of(v.Voice).Turn(way-1), v.RoadFar(way-1))
 	}
 	far := v.Units.Distance(v.Plan.Visits[c.Visit].Off)
 	if c.Side == "" {
