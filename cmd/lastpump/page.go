@@ -41,6 +41,9 @@ func (a *app) page(name string) error {
 		folder = true
 	}
 	out := outputs{stdout: a.stdout}
+	if ext := strings.ToLower(filepath.Ext(name)); !folder && name != "-" && ext != ".html" && ext != ".htm" {
+		return &usageError{fmt.Sprintf("page --out %s is no page", name), "call it planner.html, or DIR/ with a slash for a server"}
+	}
 	if !folder {
 		out.add(name, func(w io.Writer) error { return page.WritePlanner(w, false) })
 		return out.write()

@@ -49,21 +49,34 @@ func (f *planFlags) standing(in *plan.Inputs) error {
 			return nil
 		}
 	}
-	passed := in.Line.Passages(here, offTheLine)
+	passed := in.Line.Passages(here, atThePump)
 	switch len(passed) {
 	case 0:
-		return &usageError{fmt.Sprintf("--from: the ride does not pass within 5 km of %s", strings.TrimSpace(f.from)),
-			"say where you go on: a stop, or a kilometre of the whole line"}
+		return f.offLine(in.Line.Passages(here, offTheLine))
 	case 1:
 		in.Options.FromStop, in.Options.From, in.Options.HasFrom = "", passed[0].At, true
 		return nil
 	}
+	return &usageError{fmt.Sprintf("--from: the ride passes %s more than once", strings.TrimSpace(f.from)),
+		"say which it is: " + fromAny(passed)}
+}
+
+// offLine tells that a place is not on the line, and where it is passed.
+func (f *planFlags) offLine(passed []route.Passage) error {
+	hint := "say where you go on: a stop, or a kilometre of the whole line"
+	if len(passed) > 0 {
+		hint = "say where you come back to it, with what the tank will have there: " + fromAny(passed)
+	}
+	return &usageError{fmt.Sprintf("--from: %s is not on the line, nor at a stop of it", strings.TrimSpace(f.from)), hint}
+}
+
+// fromAny gives the flags for each passing.
+func fromAny(passed []route.Passage) string {
 	var at []string
 	for _, p := range passed {
 		at = append(at, "--from "+kilometresAlong(p.At))
 	}
-	return &usageError{fmt.Sprintf("--from: the ride passes %s more than once", strings.TrimSpace(f.from)),
-		"say which it is: " + strings.Join(at, " or ")}
+	return strings.Join(at, " or ")
 }
 
 var usedOver = regexp.MustCompile(`^(.*\S)\s+over\s+(\S.*)$`)

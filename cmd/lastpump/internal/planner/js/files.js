@@ -13,15 +13,22 @@ function startPage(planner, form) {
     const text = new TextDecoder(bytes[0] === 0xff && bytes[1] === 0xfe ? "utf-16le" : "utf-8").decode(bytes);
     if (/<(\w+:)?gpx[\s>]/.test(text.slice(0, 4096))) { return /<(\w+:)?(trkpt|rtept)[\s>]/.test(text) ? "loop" : "stops"; }
     const first = (text.split(/[\r\n]+/).find((l) => l.trim() !== "" && l.trim()[0] !== "#") || "").toLowerCase();
+    if (/\broad_km\b/.test(first)) { return "roads"; }
     if (/from_?km|from_?mi|to_km/.test(first)) { return "ground"; }
     if (/\blat/.test(first) && /\blon/.test(first)) { return "stops"; }
     return /^\s*[\w[][\w\]]*\s*(=|$)/.test(first) && /=/.test(text) ? "bike" : "";
+  }
+  // free gives a name that no file has: two days of a ride may both be called loop.gpx.
+  function free(name) {
+    let n = 1, it = name;
+    while (files.has(it)) { it = (++n) + "-" + name; }
+    return it;
   }
   async function take(list) {
     const left = [];
     for (const f of list) {
       const bytes = new Uint8Array(await f.arrayBuffer()), kind = kindOf(bytes);
-      if (kind === "") { left.push(planner.put(planner.says.unread, { file: f.name })); } else { files.set(f.name, { kind: kind, bytes: bytes }); }
+      if (kind === "") { left.push(planner.put(planner.says.unread, { file: f.name })); } else { files.set(free(f.name), { kind: kind, bytes: bytes }); }
     }
     showFiles(left);
   }

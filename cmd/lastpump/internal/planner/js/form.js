@@ -28,15 +28,26 @@ function newPlanner() {
   function typed(field) {
     if (field.type === "checkbox") { return field.checked ? ["true"] : []; }
     const lines = field.tagName === "TEXTAREA" ? field.value.split("\n") : [field.value];
-    return lines.map((l) => l.trim()).filter((l) => l !== "");
+    return lines.map((l) => l.trim()).filter((l) => l !== "").map((l) => field.id === "again-tank" ? litres(l) : l);
+  }
+  // litres takes a figure as it is typed with gloves on for litres, where litres are what the plan has.
+  function litres(said) {
+    const units = values(ride.said, "units")[0] || "metric";
+    return units === "metric" && /^\d+([.,]\d+)?\s*l?$/i.test(said) ? said.replace(",", ".").replace(/\s*l?$/i, "L") : said;
   }
   function fill(of) {
+    fillFields(of);
+    fillBike(of);
+  }
+  function fillBike(of) {
+    const name = values(of.said, "bike")[0];
+    bike.value = name && of.files[name] ? text(of.files[name]) : "";
+  }
+  function fillFields(of) {
     for (const f of fields) {
       const all = values(of.said, f.dataset.flag);
       if (f.type === "checkbox") { f.checked = all.includes("true"); } else { f.value = all.join("\n"); }
     }
-    const name = values(of.said, "bike")[0];
-    bike.value = name && of.files[name] ? text(of.files[name]) : "";
     pick("at", of.places.map((p) => [p.from, p.from === p.name ? p.name : p.name + ", " + p.from]));
     pick("dry", of.places.filter((p) => p.skip).map((p) => [p.name, p.name]));
   }
@@ -198,6 +209,10 @@ function newPlanner() {
       await warmUp();
       const before = ride, next = wanted();
       clearFaults();
+      if (byId("again-at").value.trim() === "" && document.querySelector(".tick input:checked")) {
+        fault(says.where);
+        return;
+      }
       const got = await made(next);
       if (got.fault !== undefined) {
         fault(got.fault);
@@ -303,18 +318,31 @@ function newPlanner() {
   }
   const carried = unpackFiles(byId("planner-files").textContent, ride.files).then((files) => {
     ride.files = files;
-    fill(ride);
+    fillBike(ride);
   });
-  // ticked gives the last stop that is ticked on the cards, where its name tells which passing is meant.
+  fillFields(ride); // at once: what is typed while the files are unpacked stays
+  // ticked gives the last stop that is ticked on the cards, as the field takes it.
   function ticked() {
-    const cards = Array.from(document.querySelectorAll("details.card")).filter((c) => c.querySelector(".tick input:checked"));
-    const name = cards.length > 0 ? cards[cards.length - 1].querySelector(".name").textContent : "";
-    const places = ride.places.filter((p) => p.name === name);
-    return places.length === 1 && places[0].from === name ? name : "";
+    const cards = Array.from(document.querySelectorAll("details.card"));
+    const last = cards.findLast((c) => c.querySelector(".tick input:checked"));
+    if (!last) { return ""; }
+    const called = (c) => c.querySelector(".name").textContent, name = called(last);
+    const places = ride.places.filter((p) => p.name === name), same = cards.filter((c) => called(c) === name);
+    if (places.length !== same.length) { return ""; } // which passing is meant is not known
+    return places[same.indexOf(last)].from;
   }
+  let offered = ""; // in the field of where one is
   byId("again-fold").addEventListener("toggle", () => {
     warmUp();
-    if (byId("again-fold").open && byId("again-at").value === "") { byId("again-at").value = ticked(); }
+    const at = byId("again-at");
+    if (byId("again-fold").open && (at.value === "" || at.value === offered)) { at.value = offered = ticked(); }
+  });
+  // Who says the hour where he is means the day that it is, not the one that the plan was made for.
+  byId("again-now").addEventListener("input", () => {
+    const day = byId("again-date"), now = new Date(), two = (n) => String(n).padStart(2, "0");
+    if (day.value === (values(ride.said, "date")[0] || "")) {
+      day.value = now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
+    }
   });
   return {
     says: says, element: element, put: put, answer: answer,

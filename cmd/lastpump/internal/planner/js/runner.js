@@ -17,6 +17,8 @@ function newRunner() {
       event.preventDefault();
       for (const then of waiting.values()) { then.failed(new Error(event.message || "no worker")); }
       waiting.clear();
+      worker.terminate();
+      worker = null;
     };
     worker.postMessage({ program: text("planner-program").trim() });
   }

@@ -40,6 +40,7 @@ type page struct {
 	ScriptHash string       // as a security policy names it
 	Standing   string       // how the first line of the answer reads
 	Answer     [3]string
+	Here       string
 	Days       []pageDay
 	Hours      string // what is not sure of those of pumps
 	CardsNote  string
@@ -165,10 +166,18 @@ const (
 	sketchFine  = 1500
 )
 
+// here says what there is to say of where the rest of a ride begins; "" at the start.
+func (t *planned) here() string {
+	if t.p.Here == nil {
+		return ""
+	}
+	return t.say.FromHere()
+}
+
 func (t *planned) page() page {
 	p, cards := t.p, t.cards()
 	g := page{
-		Name: cmp.Or(p.Name, "The loop"), Fonts: fontFaces(), Standing: standing(p), Answer: t.say.Answer(),
+		Name: cmp.Or(p.Name, "The loop"), Fonts: fontFaces(), Standing: standing(p), Answer: t.say.Answer(), Here: t.here(),
 		Days: t.days(cards), Hours: strings.Join(first.Of(t.say).Hours(true), " "), CardsNote: first.Of(t.say).CardsNote(), Passes: first.Of(t.say).Passes(),
 		ChartNote: t.shown.ChartNote(), Says: pageSays, Readings: t.readings(),
 	}

@@ -20,7 +20,7 @@ type start struct {
 }
 
 // WritePlanner writes the planner as a page without a ride. One that is hosted has beside it the files of
-// [Beside].
+// [planner.Site].
 func WritePlanner(w io.Writer, hosted bool) error {
 	tmpl, err := pageTemplate()
 	if err != nil {

@@ -17,7 +17,6 @@ type Again struct {
 	Bike, BikeHint                     string
 	Fields                             []Field
 	Saves                              []Saved
-	JSON                               string
 }
 
 // A Saved is something that a page can write as a file.
@@ -29,7 +28,6 @@ var AgainSays = Again{
 	Lead: "Say what is so now; all that is empty is as if it were not said. Nothing leaves this page.",
 	More: "Bike, reserve, cans, start", Plan: "Plan again", Undo: "Undo", Save: "Save as files",
 	Bike: "The bike", BikeHint: "as its file has it",
-	JSON: "The plan as data",
 	Fields: []Field{
 		{ID: "at", Flag: "from", Label: "Where you are", Hint: "a stop, or a kilometre of the whole line like 212km, or a latitude, longitude", Pick: "pick a stop", Here: "Where this device is"},
 		{ID: "used", Flag: "used", Label: "Used up to there", Hint: "by the trip meter, like 7.5 L over 134 km"},
@@ -62,8 +60,6 @@ type Changes struct {
 	Said     string            `json:"said"`
 	Unsaid   string            `json:"unsaid"`
 	Answer   string            `json:"answer"`
-	Cans     string            `json:"cans"`
-	NoCan    string            `json:"noCan"`
 	Fill     string            `json:"fill"`
 	Pass     string            `json:"pass"`
 	Same     string            `json:"same"`
@@ -72,6 +68,7 @@ type Changes struct {
 	NotHere  string            `json:"notHere"`
 	Bike     string            `json:"bike"`
 	Unread   string            `json:"unread"`
+	Where    string            `json:"where"`
 	NoLoop   string            `json:"noLoop"`
 	Remove   string            `json:"remove"`
 	Kinds    map[string]string `json:"kinds"`
@@ -85,17 +82,16 @@ var WhatChanged = Changes{
 	Said:     "{label}: {value}",
 	Unsaid:   "{label}: no longer said",
 	Answer:   "Before: {before}",
-	Cans:     "Cans: {before} → {after}",
-	NoCan:    "none",
 	Fill:     "Now also filled at: {stops}",
 	Pass:     "No longer filled at: {stops}",
-	Same:     "Stops, cans and the answer are as they were.",
+	Same:     "Stops and the answer are as they were.",
 	Undone:   "Undone: the page is as it was before.",
 	Saved:    "Saved: {file}",
 	NotHere:  "The device does not say where it is.",
 	Bike:     "The bike was changed",
-	Unread:   "{file} is no GPX, no list of stops or ground, and no bike file: left out.",
+	Unread:   "{file} is no GPX, no list of stops, ground or roads, and no bike file: left out.",
+	Where:    "--from: stops are ticked as done: say where you are.",
 	NoLoop:   "A loop is missing: give the GPX file of the ride.",
 	Remove:   "leave out",
-	Kinds:    map[string]string{"loop": "the ride", "stops": "stops", "ground": "ground", "bike": "bike"},
+	Kinds:    map[string]string{"loop": "the ride", "stops": "stops", "ground": "ground", "bike": "bike", "roads": "ways out by road"},
 }
