@@ -188,10 +188,6 @@ func readGrounds(t *input.Table, w *Way) error {
 		return t.Fault("road_km", fmt.Sprintf("road_km is %s, its grounds together are %s km", t.Get("road_km"),
 			kilometres(w.Length())), "each kilometre has one ground; what is not known is unknown_km")
 	}
-	if straight := route.Distance(w.TurnOff, w.Pump); w.Length() < straight-rounded-100 {
-		return t.Fault("road_km", fmt.Sprintf("road_km is %s, and the pump is %s km away, straight", t.Get("road_km"), kilometres(straight)),
-			"a road is no shorter than the straight: the row, or one of its places, is not as a survey wrote it")
-	}
 	return nil
 }
 

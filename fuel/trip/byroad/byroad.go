@@ -77,8 +77,12 @@ func Match(line *route.Line, stops []stop.Stop, corridor route.Metres, ways []wa
 				continue
 			}
 		}
-		if way.From >= 0 && way.Length() < route.Distance(stops[way.From].At, w.Pump)-sameName {
-			continue // the stop is not where it was when the ways were looked for
+		begins := w.TurnOff
+		if way.From >= 0 {
+			begins = stops[way.From].At
+		}
+		if way.Length() < route.Distance(begins, w.Pump)-sameName {
+			continue // no road is shorter than the straight: a place is not where it was when it was looked for
 		}
 		known[way.From] = true
 		if way.From >= 0 && way.From == way.ToStop || w.Marks&wayout.AlongLine != 0 { // on and back are told by the line
