@@ -352,3 +352,39 @@ func TestPlannerWithoutScript(t *testing.T) {
 		t.Error("they show different texts")
 	}
 }
+
+// Where one is follows the last stop that is ticked, whichever of its passings that is, until something
+// else is typed; with stops ticked it has to be said. A figure alone in the tank is litres.
+func TestPageFollowsTheTicks(t *testing.T) {
+	long(t)
+	args := examples["steppe"]
+	b := onPhone(t, pageOf(t, "steppe", "--planner"))
+	ticked := func(n int) string {
+		return eval[string](b, fmt.Sprintf(`(() => {
+			document.getElementById("again-fold").open = false;
+			const all = Array.from(document.querySelectorAll("details.card")).filter(c => c.querySelector(".tick input"));
+			all.slice(0, %d).forEach(c => { const t = c.querySelector(".tick input"); if (!t.checked) { t.click(); } });
+			return all[%d].querySelector(".name").textContent;
+		})()`, n, n-1))
+	}
+	opened := func(name, want string) {
+		t.Helper()
+		eval[int](b, `document.getElementById("again-fold").open = true, 1`)
+		b.wait(name+" in the field", fmt.Sprintf(`document.getElementById("again-at").value === %q`, want))
+	}
+	for _, n := range []int{2, 4} {
+		name := ticked(n)
+		opened(name, name)
+	}
+	if got := b.again([2]string{"again-at", ""}); got != "" ||
+		!strings.Contains(eval[string](b, `document.querySelector("#again-at + p.fault, #again-at ~ p.fault").innerText`), "say where you are") {
+		t.Errorf("with stops ticked and no place: %.40q", got)
+	}
+	for _, tank := range []string{"6", "6,0 l"} {
+		got := b.again([2]string{"again-at", "Sulmeg"}, [2]string{"again-tank", tank})
+		if want := plannedAs(t, args, "--from", "Sulmeg", "--start-fuel", strings.TrimSuffix(strings.Replace(tank, ",", ".", 1), " l")+"L"); withoutVersion(got) != want {
+			t.Errorf("%q in the tank: the page says %q", tank, b.said())
+		}
+	}
+	b.quiet()
+}
