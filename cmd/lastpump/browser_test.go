@@ -102,7 +102,8 @@ func (b *tab) listen(event any) {
 	case *log.EventEntryAdded:
 		b.faults = append(b.faults, e.Entry.Text)
 	case *network.EventRequestWillBeSent:
-		if !strings.HasPrefix(e.Request.URL, "file:") && !strings.HasPrefix(e.Request.URL, "data:") {
+		if !strings.HasPrefix(e.Request.URL, "file:") && !strings.HasPrefix(e.Request.URL, "data:") &&
+			!strings.HasPrefix(e.Request.URL, "blob:null/") { // what the page has made itself
 			b.asked = append(b.asked, e.Request.URL)
 		}
 	}

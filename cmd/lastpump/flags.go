@@ -31,7 +31,7 @@ type planFlags struct {
 	roads                                       string
 	skipPart                                    []string
 	order, beginAt, relief, heights             string
-	reverse, salvage, full                      bool
+	reverse, salvage, full, planner             bool
 	json, csv, html, gpx                        string
 	strip, stripPaper, home                     string
 	contacts, answers                           []string
@@ -55,6 +55,7 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.json, "json", "", "")
 	s.StringVar(&f.csv, "csv", "", "")
 	s.StringVar(&f.html, "html", "", "")
+	s.BoolVar(&f.planner, "planner", false, "")
 	s.StringVar(&f.gpx, "gpx", "", "")
 	s.StringVar(&f.strip, "strip", "", "")
 	s.StringVar(&f.stripPaper, "strip-paper", "", "")

@@ -51,4 +51,5 @@ type app struct {
 	units          units.System // of what it prints
 	progress       progress
 	listed         []stop.Stop // the stops that are planned with, answers in them
+	carried        carried     // what a page with the planner in it is made from
 }

@@ -34,7 +34,12 @@ func (a *app) planCommand() *cobra.Command {
 		Use:   "plan LOOP.gpx…",
 		Short: "plan the fuel for a loop",
 		Args:  aFileAtLeast,
-		RunE:  func(_ *cobra.Command, args []string) error { return a.plan(args, f) },
+		RunE: func(c *cobra.Command, args []string) error {
+			if a.carried.wanted = f.planner; f.planner {
+				a.carried.say(c.Flags())
+			}
+			return a.plan(args, f)
+		},
 	}
 	c.Flags().SortFlags = false
 	f.register(c.Flags())
@@ -52,7 +57,10 @@ func aFileAtLeast(c *cobra.Command, args []string) error {
 // plan reads what a plan is made from, makes it and writes every report asked
 // for: all of them, or none.
 func (a *app) plan(gpx []string, f planFlags) error {
-	reports, err := f.reports(func(w io.Writer, p *plan.Plan, u units.System) error {
+	if err := f.checkPlanner(); err != nil {
+		return err
+	}
+	reports, err := f.reports(a.pageReport(gpx, f), func(w io.Writer, p *plan.Plan, u units.System) error {
 		style := text.Style{Units: u, Colour: wantsColour(a.stdout)}
 		if f.full {
 			return text.Write(w, p, style)
@@ -150,6 +158,9 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 	}
 	a.progress.begin("measuring the line")
 	if in.Line, err = l.line(f, in.Stops, in.Options.Corridor); err != nil {
+		return in, nil, nil, err
+	}
+	if err := f.standing(&in); err != nil {
 		return in, nil, nil, err
 	}
 	for _, t := range told {
@@ -327,7 +338,11 @@ func read[T any](a *app, name string, parse func(io.Reader, string) (T, error)) 
 	var none T
 	step := a.progress.begin("reading " + name)
 	if name == "-" {
-		return parse(step.through(a.stdin), "standard input")
+		in, err := a.carried.through(name, step.through(a.stdin))
+		if err != nil {
+			return none, fileError(name, err)
+		}
+		return parse(in, "standard input")
 	}
 	f, err := os.Open(name)
 	if err != nil {
@@ -342,7 +357,11 @@ func read[T any](a *app, name string, parse func(io.Reader, string) (T, error)) 
 		return none, &input.Error{File: name, What: "this is a folder, not a file",
 			Hint: "name the file in it, or several in the order of the ride"}
 	}
-	return parse(step.through(f), input.OneLine(name))
+	in, err := a.carried.through(name, step.through(f))
+	if err != nil {
+		return none, fileError(name, err)
+	}
+	return parse(in, input.OneLine(name))
 }
 
 func fileError(name string, err error) error {

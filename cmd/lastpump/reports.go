@@ -10,7 +10,6 @@ import (
 
 	"lastpump/cmd/lastpump/internal/report/csv"
 	"lastpump/cmd/lastpump/internal/report/gpx"
-	"lastpump/cmd/lastpump/internal/report/page"
 	"lastpump/cmd/lastpump/internal/report/paper"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/cmd/lastpump/plandata"
@@ -27,7 +26,7 @@ type planReport struct {
 
 // reports gives the reports asked for, the list of stops among them. The text is, where nothing
 // else goes to standard output, which has one report.
-func (f *planFlags) reports(text, stops func(io.Writer, *plan.Plan, units.System) error) ([]planReport, error) {
+func (f *planFlags) reports(html, text, stops func(io.Writer, *plan.Plan, units.System) error) ([]planReport, error) {
 	strips, err := f.stripReports()
 	if err != nil {
 		return nil, err
@@ -39,7 +38,7 @@ func (f *planFlags) reports(text, stops func(io.Writer, *plan.Plan, units.System
 	all := []planReport{
 		{"json", f.json, writeJSON},
 		{"csv", f.csv, csv.Write},
-		{"html", f.html, page.Write},
+		{"html", f.html, html},
 		{"gpx", f.gpx, gpx.Write},
 		home,
 		{"write-stops", f.writeStops, stops},

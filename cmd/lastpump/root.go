@@ -44,11 +44,11 @@ var hoursHelp string
 //go:embed help/sun.txt
 var sunHelp string
 
+//go:embed help/page.txt
+var pageHelp string
+
 //go:embed help/help.txt
 var helpHelp string
-
-// commandNames are the commands in the order in which a rider meets them.
-var commandNames = []string{"init", "plan", "compare", "survey", "bike", "grade", "hours", "sun", "fills", "learn", "help", "version", "completion"}
 
 // rootCommand builds the command line. The help is written by hand: one screen
 // for each command.
@@ -71,11 +71,7 @@ func (a *app) rootCommand() *cobra.Command {
 		},
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c, err) })
-	root.AddCommand(withHelp(a.initCommand(), initHelp), withHelp(a.planCommand(), planHelp),
-		withHelp(a.compareCommand(), compareHelp), withHelp(a.surveyCommand(), surveyHelp), withHelp(a.bikeCommand(), bikeHelp),
-		withHelp(a.gradeCommand(), gradeHelp), withHelp(a.hoursCommand(), hoursHelp),
-		withHelp(a.sunCommand(), sunHelp),
-		withHelp(a.fillsCommand(), fillsHelp), withHelp(a.learnCommand(), learnHelp), a.versionCommand())
+	root.AddCommand(a.commands()...)
 	root.SetHelpCommand(a.helpCommand(root))
 	return withHelp(root, rootHelp)
 }

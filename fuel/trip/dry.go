@@ -87,7 +87,8 @@ func (d *Draft) ifDry(k int, judge func(leg.Leg, leg.Rescues) leg.Dry) *IfDry {
 // rescuers are where one may ride to from a dry place.
 type rescuers struct {
 	on, back End
-	off      Off // meaningless where no way out counts
+	off      Off // meaningless unless hasOff
+	hasOff   bool
 }
 
 // Rescues gives what it takes from a node, if its place is dry, to the others.
@@ -100,7 +101,7 @@ func (d *Draft) rescues(k int) (r leg.Rescues, to rescuers) {
 	to.on, r.On = d.Onward(k)
 	to.back, r.Back = d.Backward(k)
 	to.off, r.HasOff = d.Trip.WayOut(d.course, d.Nodes[k], d.numbers, d.leftOut)
-	r.Off = to.off.Fuel
+	r.Off, to.hasOff = to.off.Fuel, r.HasOff
 	return r, to
 }
 

@@ -117,7 +117,7 @@ func (d *Draft) offOf(k int, to rescuers) *Off {
 	l := d.Legs[k-1].Leg
 	left := l.With() - l.Drink.Fuel.Likely
 	spare := func(off fuel.Amount) fuel.Litres { return l.With() - l.Drink.Amount.Plus(off).At(fuel.Most) }
-	if off := to.off; off.Fuel.Likely > 0 && spare(off.Fuel) >= -leg.Hair {
+	if off := to.off; to.hasOff && spare(off.Fuel) >= -leg.Hair {
 		off.Spare = spare(off.Fuel)
 		return &off
 	}
@@ -152,18 +152,27 @@ func (d *Draft) lastWayOut(i int) (best *WayOut) {
 		return nil
 	}
 	l, from, to := d.Legs[i], d.Nodes[i], d.Nodes[i+1]
-	for _, k := range d.Trip.Ways.From(-1) {
+	ways := d.Trip.Ways.From(-1)
+	if s := d.Trip.stands; i == 0 && s != nil && s.AtStop { // where he stands may be dry
+		ways = slices.Concat(d.Trip.Ways.From(s.Stop), ways)
+	}
+	for _, k := range ways {
 		w := &d.Trip.Ways.All[k]
-		if w.Along <= l.FromAt || w.Along >= l.ToAt || d.Trip.perhaps(k, w.Along) != "" || d.leftOut(w.ToStop) ||
+		at, ridden := w.Along, d.Ways[i].Ridden(w.Along)
+		if w.From >= 0 {
+			at, ridden = l.FromAt, 0
+		} else if at <= l.FromAt || at >= l.ToAt {
+			continue
+		}
+		if d.Trip.perhaps(k, at) != "" || d.leftOut(w.ToStop) ||
 			to.HasStop() && d.Trip.sameDry(to, w, d.numbers) || from.HasStop() && d.Trip.sameDry(from, w, d.numbers) {
 			continue
 		}
-		ridden := d.Ways[i].Ridden(w.Along)
 		spare := l.With() - d.Ways[i].Leaving(ridden, d.course.RoadOut(&w.Road), fuel.High)
-		if spare < 0 || best != nil && (w.Along < best.At || w.Along == best.At && spare <= best.Spare) {
+		if spare < 0 || best != nil && (at < best.At || at == best.At && spare <= best.Spare) {
 			continue
 		}
-		best = &WayOut{Way: k, At: w.Along, Trip: d.Bike.Shown(ridden), Spare: spare}
+		best = &WayOut{Way: k, At: at, Trip: d.Bike.Shown(ridden), Spare: spare}
 	}
 	return best
 }

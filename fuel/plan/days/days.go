@@ -261,9 +261,6 @@ func (r *Reckoning) places(d *trip.Draft, o Options) {
 			continue
 		}
 		outs.upTo(g.At)
-		for _, way := range t.Ways.From(g.Stop) {
-			outs.add(way, t.EndAt(g))
-		}
 		p := clock.Place{End: t.EndAt(g)}
 		p.At = max(p.At, t.StartAt()) // a pump just behind is where the rider stands
 		switch {
@@ -277,6 +274,9 @@ func (r *Reckoning) places(d *trip.Draft, o Options) {
 		h := read.at(g.Stop, r.Zone(g.At))
 		p.Hours, p.Zone = h.hours, h.zone
 		r.ride.Places, r.passing = append(r.ride.Places, p), append(r.passing, g)
+		for _, way := range t.Ways.From(g.Stop) { // who waits until it opens knows only then that it is dry
+			outs.add(way, t.EndAt(g))
+		}
 	}
 	outs.upTo(t.Length)
 }

@@ -25,7 +25,7 @@ import (
 )
 
 const (
-	sameName  route.Metres = 500 // a pump of the name of a stop is that stop, up to so far away
+	sameName  route.Metres = 500 // a pump of the name of a stop is that stop, up to so far away; a road may be so much shorter than the straight from a stop
 	sameSpot  route.Metres = 100 // and one of another name
 	sameAlong route.Metres = 300 // of the beginning of a way from a stop, along the line
 
@@ -76,6 +76,13 @@ func Match(line *route.Line, stops []stop.Stop, corridor route.Metres, ways []wa
 			if way.From = m.from(w); way.From < 0 {
 				continue
 			}
+		}
+		begins := w.TurnOff
+		if way.From >= 0 {
+			begins = stops[way.From].At
+		}
+		if way.Length() < route.Distance(begins, w.Pump)-sameName {
+			continue // no road is shorter than the straight: a place is not where it was when it was looked for
 		}
 		known[way.From] = true
 		if way.From >= 0 && way.From == way.ToStop || w.Marks&wayout.AlongLine != 0 { // on and back are told by the line

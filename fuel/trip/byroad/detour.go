@@ -3,7 +3,6 @@ package byroad
 import (
 	"lastpump/fuel"
 	"lastpump/fuel/stop"
-	"lastpump/fuel/wayout"
 	"lastpump/route"
 )
 
@@ -13,7 +12,7 @@ const farAlong route.Metres = 30_000
 
 // Detour gives the way to a stop off the line at one of its passings: of those that leave the
 // line nearer to this than to another the one of least kilometres × weight of their ground. One
-// that may be shut is given where no other leads there, and only if it is longer than the guess
+// that may be shut, or is of ground that nobody knows, is given where no other leads there, and only if it is longer than the guess
 // for the detour: it may make no plan better. It is not ok where no way is known.
 func (w *Ways) Detour(to int, passings []route.Passage, k int, guess route.Metres) (way int, ok bool) {
 	if w == nil || passings[k].Off <= stop.OnLine {
@@ -25,7 +24,7 @@ func (w *Ways) Detour(to int, passings []route.Passage, k int, guess route.Metre
 		if v.ToStop != to || nearest(passings, v.Along) != k {
 			continue
 		}
-		maybe := v.Marks&wayout.Doubtful != 0
+		maybe := v.Doubtful()
 		if maybe && v.Length() <= guess {
 			continue
 		}

@@ -234,11 +234,22 @@ func more(n int) string {
 
 // FromHere says in a line how thirsty the bike is and what that changes.
 func (v Voice) FromHere() string {
-	s := v.FromHereOnPaper()
+	s := v.FromHereOnPaper() + v.offFromHere()
 	if v.CanNotSaid() {
 		s += " The can is taken for empty where you stand: --can-now says what is in it."
 	}
 	return s
+}
+
+// offFromHere says which road leads from where the rider stands to petrol; "" where none that may
+// be leaned on does.
+func (v Voice) offFromHere() string {
+	out := v.Plan.Legs[0].WayOut
+	if out == nil || v.Plan.Ways.All[out.Way].From < 0 {
+		return ""
+	}
+	return fmt.Sprintf(" By road from here: %s, %s left there at the high figure.", v.Off(trip.Off{Way: out.Way}),
+		v.Units.VolumeDown(out.Spare)+" "+v.Units.VolumeUnit())
 }
 
 // FromHereOnPaper is [Voice.FromHere] for who has no command to give any more.

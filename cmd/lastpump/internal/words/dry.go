@@ -8,6 +8,7 @@ import (
 	"lastpump/fuel/stop"
 	"lastpump/fuel/trip"
 	"lastpump/fuel/wayout"
+	"lastpump/route"
 
 	"github.com/paulmach/orb"
 )
@@ -48,11 +49,21 @@ func (v Voice) RoadFar(way int) string {
 // onto says by which road a way out begins, and which way: "(right, NE, on Siding Road)".
 func (v Voice) onto(way int) string {
 	w := v.Plan.Ways.All[way]
-	if w.Way.Road == "" {
-		return fmt.Sprintf("(to the %s)", w.Toward)
+	by := "to the " + w.Toward
+	if w.Way.Road != "" {
+		by = w.Toward + " on " + v.Name(w.Way.Road)
 	}
-	return fmt.Sprintf("(%s on %s)", w.Toward, v.Name(w.Way.Road))
+	const atIt route.Metres = 500 // of the stop, where the road is seen from it
+	if w.From >= 0 && route.Distance(v.Plan.Stops[w.From].At, w.TurnOff) > atIt {
+		if at, ok := v.Plan.Line.Nearest(w.TurnOff, max(0, w.Along-farOff), w.Along+farOff); ok && at.Off <= atIt {
+			return fmt.Sprintf("(from km %s of the ride, %s)", v.Units.Nearest(at.At), by)
+		}
+	}
+	return "(" + by + ")"
 }
+
+// farOff is as far as a survey looks for a road along the line from a stop.
+const farOff route.Metres = 100_000
 
 // Off names where a road leads off to from a dry pump, how far it is, and by which road.
 func (v Voice) Off(o trip.Off) string {
@@ -78,7 +89,7 @@ func (v Voice) lowThere(stop int) string {
 func (v Voice) PerhapsOff(o trip.Off) string {
 	why := map[trip.Perhaps]string{
 		trip.NotListed:   "it is not in your list of stops: add it, with who has seen or phoned it and when, and it counts",
-		trip.NotCounted:  "it is left out, or sells no petrol",
+		trip.NotCounted:  "it is left out, only hearsay, not trusted, or sells no petrol",
 		trip.NotSure:     "nobody has confirmed it within a year: phone, and it counts",
 		trip.MaybeClosed: "the road may be closed, or its ground is not known",
 		trip.MaybeShut:   "it may be shut when you get there",

@@ -162,22 +162,26 @@ func (g gps) marks() (out []pin) {
 // routes gives the ways out that the plan leans on or tells as the last of a leg, each once: from
 // where the line is left to the pump. What lies between them is on the map alone.
 func (g gps) routes() (out []gpxfile.Route) {
-	given := map[[2]orb.Point]bool{}
+	given := map[int]bool{}
 	add := func(way int, from string) {
 		w := g.Plan.Ways.All[way]
-		if ends := [2]orb.Point{w.TurnOff, w.Pump}; given[ends] {
+		if given[way] {
 			return
-		} else {
-			given[ends] = true
 		}
+		given[way] = true
 		point := func(p orb.Point, name string) (w gpxfile.Waypoint) {
 			w.Point.Point, w.Name, w.Type = p, input.OneLine(name), stop.MarkType
 			return w
 		}
+		points := []gpxfile.Waypoint{point(w.TurnOff, "turn off"), point(w.Pump, w.To)}
+		if w.From >= 0 {
+			s := g.Plan.Stops[w.From]
+			points = append([]gpxfile.Waypoint{point(s.At, s.Name)}, points...)
+		}
 		out = append(out, gpxfile.Route{
 			Name:   input.OneLine("out to " + g.Name(w.To)),
 			Desc:   input.OneLine(fmt.Sprintf("%s: %s. The road between is on the map of your device, or in roads.gpx.", from, g.RoadFar(way))),
-			Points: []gpxfile.Waypoint{point(w.TurnOff, "turn off"), point(w.Pump, w.To)},
+			Points: points,
 		})
 	}
 	for _, v := range g.Plan.Visits {

@@ -4,7 +4,6 @@ package page
 
 import (
 	"cmp"
-	"crypto/sha256"
 	"embed"
 	"encoding/base64"
 	"fmt"
@@ -41,6 +40,7 @@ type page struct {
 	ScriptHash string       // as a security policy names it
 	Standing   string       // how the first line of the answer reads
 	Answer     [3]string
+	Here       string
 	Days       []pageDay
 	Hours      string // what is not sure of those of pumps
 	CardsNote  string
@@ -55,6 +55,7 @@ type page struct {
 	Sections   []section
 	Says       says
 	Readings   readings
+	Again      *again // the planner in the page; nil where there is none
 }
 
 // says are the words of the page itself.
@@ -89,12 +90,17 @@ func Write(w io.Writer, p *plan.Plan, u units.System) error {
 	if err != nil {
 		return err
 	}
+	return tmpl.Execute(w, laidOut(p, u))
+}
+
+// laidOut is a plan as a page.
+func laidOut(p *plan.Plan, u units.System) page {
 	t := &planned{
 		p: p, u: u, say: words.Of(p, u), shown: shown.Of(words.Of(p, u)),
 		trace:  plan.Trace(p, picture.Fineness{Wide: pictureWide, High: pictureHigh}),
 		sketch: plan.Sketch(p, sketchFine),
 	}
-	return tmpl.Execute(w, t.page())
+	return t.page()
 }
 
 // A planned is a plan with what is drawn of it.
@@ -126,17 +132,13 @@ var pageTemplate = sync.OnceValues(func() (*template.Template, error) {
 	}).ParseFS(htmlFiles, "html/*.html", "html/*.css")
 })
 
-// script gives the page's script and how a security policy names it: by its hash, so that no
-// other is run.
-//
-//	Content Security Policy Level 3, section 2.3.1: hash-source.
+// script gives the page's script and how a security policy names it.
 var script = sync.OnceValues(func() (js template.JS, hash string) {
 	text, err := htmlFiles.ReadFile("html/page.js")
 	if err != nil {
 		return "", "" // the page is read without it
 	}
-	sum := sha256.Sum256(text)
-	return template.JS(text), "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
+	return template.JS(text), sourceHash(string(text))
 })
 
 // fontFaces gives the page's fonts as style rules.
@@ -164,10 +166,18 @@ const (
 	sketchFine  = 1500
 )
 
+// here says what there is to say of where the rest of a ride begins; "" at the start.
+func (t *planned) here() string {
+	if t.p.Here == nil {
+		return ""
+	}
+	return t.say.FromHere()
+}
+
 func (t *planned) page() page {
 	p, cards := t.p, t.cards()
 	g := page{
-		Name: cmp.Or(p.Name, "The loop"), Fonts: fontFaces(), Standing: standing(p), Answer: t.say.Answer(),
+		Name: cmp.Or(p.Name, "The loop"), Fonts: fontFaces(), Standing: standing(p), Answer: t.say.Answer(), Here: t.here(),
 		Days: t.days(cards), Hours: strings.Join(first.Of(t.say).Hours(true), " "), CardsNote: first.Of(t.say).CardsNote(), Passes: first.Of(t.say).Passes(),
 		ChartNote: t.shown.ChartNote(), Says: pageSays, Readings: t.readings(),
 	}

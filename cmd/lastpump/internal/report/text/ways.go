@@ -1,6 +1,8 @@
 package text
 
 import (
+	"slices"
+
 	"lastpump/cmd/lastpump/internal/report/sheet"
 	"lastpump/cmd/lastpump/internal/words/outward"
 )
@@ -25,5 +27,5 @@ func (r *Report) Ways() {
 	} else {
 		r.Line("  ", outward.None)
 	}
-	r.lines("  ", say.Perhaps())
+	r.lines("  ", slices.Concat(say.Pumps(), say.Perhaps()))
 }

@@ -183,7 +183,7 @@ func (v Voice) doRows(d Do) (rows []CardRow) {
 	}
 	switch litres, filled := strings.CutPrefix(d.Can, "+"); {
 	case filled:
-		rows = append(rows, CardRow{Label: "can", Text: fmt.Sprintf("+%s: filled here, in it on leaving", v.measured(litres)), Strong: true})
+		rows = append(rows, CardRow{Label: "can", Text: fmt.Sprintf("+%s in it on leaving: filled up here", v.measured(litres)), Strong: true})
 	case litres != "":
 		rows = append(rows, CardRow{Label: "can", Text: v.measured(litres) + " in it on leaving"})
 	}

@@ -110,6 +110,9 @@ func (v Voice) Buy() []string {
 		cash = append(cash, fmt.Sprintf("up to %.0f %s where only cash is taken, up to %.0f of it before a place that takes cards",
 			math.Ceil(c.Amount), c.Currency, math.Ceil(c.InARow)))
 	}
+	if names := v.unpriced(); len(cash) > 0 && len(names) > 0 {
+		cash = append(cash, "and what is filled at "+few(names)+", of which the price is not known")
+	}
 	if len(v.Plan.Totals.CardOnly) > 0 {
 		var names []string
 		for _, k := range v.Plan.Totals.CardOnly {
@@ -135,6 +138,20 @@ func (v Voice) cashOnly() (names []string) {
 	for _, at := range v.Plan.Visits {
 		name := v.Name(at.Stop.Name)
 		if at.Fill != nil && at.Stop.TakesCash() && !at.Stop.TakesCard() && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// unpriced names the stops where only cash is taken of which the price is not known, each once.
+func (v Voice) unpriced() (names []string) {
+	for _, at := range v.Plan.Visits {
+		name := v.Name(at.Stop.Name)
+		if at.Fill == nil || !at.Stop.TakesCash() || at.Stop.TakesCard() || slices.Contains(names, name) {
+			continue
+		}
+		if _, ok := at.Stop.Price(at.Fill.Grade); !ok {
 			names = append(names, name)
 		}
 	}
@@ -384,8 +401,8 @@ func (v Voice) NotSure(room bool) []string {
 		ground = append(ground, fmt.Sprintf("heights are missing over %s: %s to %s of it all are for its climb",
 			v.Units.Distance(h), v.Units.VolumeDown(unknown.Low), v.Units.Needed(unknown.High)))
 	}
-	if g := p.Loop.Guessed; p.Loop.GroundUnknown() {
-		ground = append(ground, fmt.Sprintf("the ground is guessed over %s", v.Units.Distance(g)))
+	if g := p.Loop.Guessed; g >= 500 { // less is 0 km in writing
+		ground = append(ground, fmt.Sprintf("the ground is not known over %s: planned as dirt", v.Units.Distance(g)))
 	}
 	if s := p.Line.Stretch; s.Coarse {
 		ground = append(ground, "the line is drawn too coarsely to trust")

@@ -76,3 +76,35 @@ func (v Voice) Perhaps() (out []string) {
 	}
 	return out
 }
+
+// Pumps describes each pump that a way out leads to, as the list of stops has it: where it is, its
+// telephone, hours and what it takes. The ride does not pass it, so no other table has it.
+func (v Voice) Pumps() (out []string) {
+	told := map[int]bool{}
+	add := func(way int) {
+		k := v.Plan.Ways.All[way].ToStop
+		if k < 0 || told[k] {
+			return
+		}
+		told[k] = true
+		s := v.Plan.Stops[k]
+		line := v.Name(s.Name) + ": " + words.LatLon(s.At)
+		for _, more := range []struct{ before, text string }{{"", s.Phone}, {"open ", s.Hours}, {"pay ", s.Pay}} {
+			if more.text != "" {
+				line += "; " + more.before + v.Name(more.text)
+			}
+		}
+		out = append(out, line+".")
+	}
+	for _, l := range v.Plan.Legs {
+		if l.WayOut != nil {
+			add(l.WayOut.Way)
+		}
+	}
+	for _, at := range v.Plan.Visits {
+		if at.IfDry != nil && at.IfDry.Off != nil {
+			add(at.IfDry.Off.Way)
+		}
+	}
+	return out
+}

@@ -1,5 +1,6 @@
 "use strict";
-(function () {
+// showPage makes the page answer to fingers until it is told that another plan stands on it.
+function showPage(gone) {
   // Without this script all is there to be read; it adds ticks to the cards, the figures at any
   // place of the picture and the lighting of a leg wherever it is drawn.
   var data = JSON.parse(document.getElementById("readings").textContent);
@@ -39,14 +40,14 @@
     } else if (!event.target.closest || !event.target.closest(".reach")) {
       reach.open = false;
     }
-  });
+  }, gone);
   reach.addEventListener("keydown", function (event) {
     if (event.key === "Escape") {
       reach.open = false;
       reach.querySelector("summary").focus();
     }
   });
-  window.addEventListener("hashchange", function () { goTo(location.hash); });
+  window.addEventListener("hashchange", function () { goTo(location.hash); }, gone);
   document.querySelector(".unfold").addEventListener("click", function () {
     all("details.fold, details.legend").forEach(function (d) { d.open = true; });
     reach.open = false;
@@ -60,8 +61,8 @@
   window.addEventListener("beforeprint", function () {
     folded = all("main details").filter(function (d) { return !d.open; });
     folded.forEach(function (d) { d.open = true; });
-  });
-  window.addEventListener("afterprint", function () { folded.forEach(function (d) { d.open = false; }); });
+  }, gone);
+  window.addEventListener("afterprint", function () { folded.forEach(function (d) { d.open = false; }); }, gone);
 
   // --- cards
 
@@ -260,10 +261,20 @@
   function fingers() {
     all(".easel").forEach(function (f) { f.classList.toggle("over", shown(f) && f.scrollWidth > f.clientWidth + 1); });
   }
-  window.addEventListener("resize", fingers);
+  window.addEventListener("resize", fingers, gone);
   document.querySelector(".ride").addEventListener("toggle", fingers);
   fingers();
   toldLeg.classList.add("empty");
   point(0);
   goTo(location.hash);
+}
+(function () {
+  var old = null;
+  function show() {
+    if (old) { old.abort(); }
+    old = new AbortController();
+    if (document.getElementById("readings").textContent.trim()) { showPage({ signal: old.signal }); }
+  }
+  document.addEventListener("planned", show);
+  show();
 })();
