@@ -16,8 +16,8 @@ import (
 
 // How often each file is spoilt.
 var (
-	byteChanges = kit.Share(2000, 100)
-	truncations = kit.Share(200, 40)
+	byteChanges = kit.Share(2000, 250)
+	truncations = kit.Share(200, 100)
 )
 
 // A damaged file gives a plan whose figures are all finite, or an error that says

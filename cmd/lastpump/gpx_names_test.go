@@ -210,6 +210,9 @@ func alike(t *testing.T, what string, want, got *plandata.Document, share float6
 // A plan comes back from another program as it was: the record of an arranged line is in
 // what that keeps. Where the record gets lost, all stops are there still, and it is said.
 func TestGPXThroughAnotherProgram(t *testing.T) {
+	if !kit.Long() {
+		t.Skip("each file is written by another program and planned again: a long run")
+	}
 	turned := []string{"--reverse", "--begin-at", "Sulmeg"}
 	for name, args := range map[string][]string{
 		"steppe":         examples["steppe"],

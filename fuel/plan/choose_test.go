@@ -92,7 +92,7 @@ func bestOfAll(in plan.Inputs) (best trip.Worth, breaks int) {
 func TestChosenIsTheBestOfAll(t *testing.T) {
 	full, leaning, unproven := 0, 0, 0
 	worths := map[string]bool{}
-	seeds := kit.Share(300, 5)
+	seeds := kit.Share(300, 10)
 	for seed := range uint64(seeds) {
 		rnd := rand.New(rand.NewPCG(seed, 5))
 		in := pumps(t, rnd, 5+int(seed%8))

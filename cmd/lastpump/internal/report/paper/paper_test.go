@@ -24,9 +24,13 @@ import (
 
 func init() { kit.Draws(10) }
 
-// needTool skips a test where one of the PDF tools of poppler is not installed.
+// needTool skips a test where one of the PDF tools of poppler is not installed, and in a short
+// run: each page is looked at by a program of its own.
 func needTool(t *testing.T, names ...string) {
 	t.Helper()
+	if !kit.Long() {
+		t.Skip("a look at printed pages: a long run")
+	}
 	for _, name := range names {
 		kit.Tool(t, "a reader of PDF (package poppler-utils)", name)
 	}
