@@ -9,6 +9,7 @@ import (
 	"lastpump/fuel"
 	"lastpump/octane"
 	"lastpump/route"
+	"lastpump/testdata/kit/band"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -122,7 +123,7 @@ func TestReadGroundsInAnyForm(t *testing.T) {
 
 // A weight of the rider's own is what a stretch of that ground then takes.
 func TestOwnWeightIsRidden(t *testing.T) {
-	b := read(t, least+"[ground]\nsand = [1.6, 1.9, 2.6]\n")
+	b, want := read(t, least+"[ground]\nsand = [1.6, 1.9, 2.6]\n"), fuel.Weight{Low: 1.6, Likely: 1.9, High: 2.6}
 	d := fuel.NewCourse([]route.Run{level(0, 100, route.Sand)}, b, 1).Between(0, 100_000)
-	nearFigures(t, "100 km of sand", d.Fuel, fuel.Figures{Low: 0.9 * 4.5 * 1.6, Likely: 4.5 * 1.9, High: 1.1 * 4.5 * 2.6}, exactly)
+	nearFigures(t, "100 km of sand", d.Fuel, band.Sure(0, map[route.Ground]float64{route.Sand: 4.5 * 1.9}).Figures(band.Maker, func(route.Ground) fuel.Weight { return want }), nearly)
 }

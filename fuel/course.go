@@ -6,13 +6,6 @@ import (
 	"lastpump/route"
 )
 
-// How the whole of a figure is spread: two bikes' real fill-ups scatter by 11 to
-// 12 %. Our estimate.
-const (
-	lowShare  = 0.90
-	highShare = 1.10
-)
-
 // unknownClimb is what is climbed where the heights are not known, in metres per kilometre
 // of line: the 10th, 50th and 90th percentile of 172 recorded rides, our measurement. So on
 // nine rides in ten leaving heights out makes no high figure smaller. Like the known climb it
@@ -23,10 +16,11 @@ var unknownClimb = struct{ low, likely, high route.Metres }{2, 8, 18}
 // riding on and riding back. It is made once by [NewCourse] and never changes.
 type Course struct {
 	bike   Bike
+	by     *Forecast
 	thirst float64
 	runs   []route.Run
-	marks  []mark // marks[i] stands at the beginning of run i, one more at the end
-	times  Litres // what the litres of the marks are multiplied with
+	marks  []mark  // marks[i] stands at the beginning of run i, one more at the end
+	times  float64 // what the litres of the marks are multiplied with
 }
 
 // A mark is what has gone by up to a place of the line.
@@ -36,15 +30,21 @@ type mark struct {
 	climbed   route.Metres
 	noHeights route.Metres // of line, of climb not known
 	climb     Litres       // of ahead.Likely
-	ahead     Figures
-	back      Figures // the same way ridden backwards; Low is not kept
-	unknown   Figures // of ahead and back, for climb not known
+	fall      Litres       // what climbing takes of the same way ridden backwards
+	ahead     Amount
+	unknown   Figures // of it, for climb not known
+}
+
+// back gives what the same way takes ridden backwards.
+func (m *mark) back() Amount {
+	d := m.fall - m.climb
+	return m.ahead.climbing(Figures{d, d, d})
 }
 
 // NewCourse measures the runs of a line with a bike. Thirst multiplies the whole;
 // 1 is the bike as its rider measured it.
 func NewCourse(runs []route.Run, b Bike, thirst float64) *Course {
-	c := &Course{bike: b, thirst: thirst, runs: runs, marks: make([]mark, 1, len(runs)+1), times: 1}
+	c := &Course{bike: b, by: b.Forecast(), thirst: thirst, runs: runs, marks: make([]mark, 1, len(runs)+1), times: 1}
 	for _, r := range runs {
 		c.marks = append(c.marks, c.marks[len(c.marks)-1].plus(c.drink(r)))
 	}
@@ -57,74 +57,66 @@ func NewCourse(runs []route.Run, b Bike, thirst float64) *Course {
 func (c *Course) Thirstier(times float64) *Course {
 	t := *c
 	t.thirst *= times
-	t.times *= Litres(times)
+	t.times *= times
 	return &t
 }
+
+// Forecast gives what the amounts of the course are judged by.
+func (c *Course) Forecast() *Forecast { return c.by }
 
 // drink gives what one run takes.
 func (c *Course) drink(r route.Run) mark {
 	d := mark{at: r.To - r.From, ridden: Distances{r.RiddenLow, r.Ridden, r.RiddenHigh}, climbed: r.Up}
-	flat := Figures{
-		c.flat(r.RiddenLow, r.Ground).Low, c.flat(r.Ridden, r.Ground).Likely, c.flat(r.RiddenHigh, r.Ground).High,
-	}
-	up, down := c.climb(r.Up, r.Up, r.Up), c.climb(r.Down, r.Down, r.Down)
 	if r.NoHeights {
 		d.noHeights = d.at
 		km := d.at / 1000
-		d.unknown = c.climb(unknownClimb.low*km, unknownClimb.likely*km, unknownClimb.high*km)
+		d.unknown = Figures{c.climb(unknownClimb.low * km), c.climb(unknownClimb.likely * km), c.climb(unknownClimb.high * km)}
 	}
-	d.climb = up.Likely + d.unknown.Likely
-	d.ahead = flat.Plus(up).Plus(d.unknown)
-	d.back = flat.Plus(down).Plus(d.unknown)
-	d.back.Low = 0
+	d.climb, d.fall = c.climb(r.Up)+d.unknown.Likely, c.climb(r.Down)+d.unknown.Likely
+	known := d.climb - d.unknown.Likely
+	d.ahead = c.by.Amount(c.flatNeeds(r.Ground, d.ridden)).climbing(Figures{known, known, known}.Plus(d.unknown))
 	return d
 }
 
 // climb gives the litres for so many metres of climb.
-func (c *Course) climb(low, likely, high route.Metres) Figures {
-	all := Litres(c.bike.EthanolFactor() * c.thirst)
-	return Figures{
-		Low:    c.bike.Climb(low) * all * lowShare,
-		Likely: c.bike.Climb(likely) * all,
-		High:   c.bike.Climb(high) * all * highShare,
-	}
+func (c *Course) climb(up route.Metres) Litres {
+	return c.bike.Climb(up) * Litres(c.bike.EthanolFactor()*c.thirst*c.by.Thirst)
 }
 
-// flat gives the litres for a distance ridden on a ground, without climb.
-func (c *Course) flat(d route.Metres, g route.Ground) Figures {
-	l := c.bike.Rate().Over(d) * Litres(c.bike.EthanolFactor()*c.thirst)
-	w := c.bike.Weight(g)
-	return Figures{
-		Low:    l * Litres(w.Low) * lowShare,
-		Likely: l * Litres(w.Likely),
-		High:   l * Litres(w.High) * highShare,
-	}
+// flat gives what a distance ridden on a ground takes, without climb.
+func (c *Course) flat(d route.Metres, g route.Ground) Amount {
+	return c.by.onGround(WeighedAs(g), c.bike.flatLitres(g, d)*Litres(c.thirst))
 }
 
-func (m mark) plus(o mark) mark { return m.add(o, 1) }
+func (m mark) plus(o mark) mark { return m.add(&o, 1) }
 
 // add adds a share of o.
-func (m mark) add(o mark, share float64) mark {
+func (m mark) add(o *mark, share float64) mark {
 	l := Litres(share)
 	d := route.Metres(share)
-	figures := func(a, b Figures) Figures { return Figures{a.Low + l*b.Low, a.Likely + l*b.Likely, a.High + l*b.High} }
-	return mark{
-		at: m.at + d*o.at, climbed: m.climbed + d*o.climbed,
-		ridden: Distances{m.ridden.Low + d*o.ridden.Low, m.ridden.Likely + d*o.ridden.Likely,
-			m.ridden.High + d*o.ridden.High},
-		noHeights: m.noHeights + d*o.noHeights, climb: m.climb + l*o.climb,
-		ahead: figures(m.ahead, o.ahead), back: figures(m.back, o.back), unknown: figures(m.unknown, o.unknown),
-	}
+	m.at += d * o.at
+	m.climbed += d * o.climbed
+	m.ridden.Low += d * o.ridden.Low
+	m.ridden.Likely += d * o.ridden.Likely
+	m.ridden.High += d * o.ridden.High
+	m.noHeights += d * o.noHeights
+	m.climb += l * o.climb
+	m.fall += l * o.fall
+	m.ahead = m.ahead.add(o.ahead, l)
+	m.unknown = m.unknown.Plus(o.unknown.times(share))
+	return m
 }
 
-func (m mark) minus(o mark) mark { return m.add(o, -1) }
+func (m mark) minus(o mark) mark { return m.add(&o, -1) }
 
 // litres gives what the bike drinks of what the marks have.
 func (c *Course) litres(m mark) mark {
-	times := func(f Figures) Figures { return Figures{f.Low * c.times, f.Likely * c.times, f.High * c.times} }
-	m.climb *= c.times
-	m.ahead, m.back, m.unknown = times(m.ahead), times(m.back), times(m.unknown)
-	m.back.Low = 0
+	if c.times == 1 {
+		return m
+	}
+	m.climb *= Litres(c.times)
+	m.fall *= Litres(c.times)
+	m.ahead, m.unknown = m.ahead.Times(c.times), m.unknown.times(c.times)
 	return m
 }
 
@@ -150,7 +142,8 @@ func (c *Course) markAt(at route.Metres) mark {
 	}
 	i := c.RunAt(at)
 	a, b := c.marks[i], c.marks[i+1]
-	return a.add(b.minus(a), float64((at-a.at)/(b.at-a.at)))
+	step := b.minus(a)
+	return a.add(&step, float64((at-a.at)/(b.at-a.at)))
 }
 
 // A Ground is what one ground of a stretch takes, climb not counted.
@@ -169,9 +162,10 @@ type Drink struct {
 	Guessed   route.Metres // ridden, of which the ground is not known
 	Grounds   []Ground     // in the order of [route.AllGrounds]
 	Climb     Litres       // of Fuel.Likely
-	Fuel      Figures
-	Unknown   Figures // of Fuel, for the climb not known
-	Back      Figures // the same way ridden backwards; Low is not given
+	Amount    Amount       // what may be added to that of another way
+	Back      Amount       // the same way ridden backwards
+	Fuel      Figures      // of Amount, from one brim to the next
+	Unknown   Figures      // likely litres for the climb not known, by each figure of that
 }
 
 // HasClimb tells whether the climb of all of it is known.
@@ -190,7 +184,7 @@ func (c *Course) Between(from, to route.Metres) Drink {
 	m := c.litres(c.markAt(to).minus(c.markAt(from)))
 	d := Drink{
 		Ridden: m.ridden.Likely, RiddenAll: m.ridden, Up: m.climbed, NoHeights: m.noHeights, Climb: m.climb,
-		Fuel: m.ahead, Back: m.back, Unknown: m.unknown,
+		Amount: m.ahead, Back: m.back(), Fuel: m.ahead.Figures(), Unknown: m.unknown,
 	}
 	ridden := map[route.Ground]route.Metres{}
 	for i := c.RunAt(from); i < len(c.runs) && c.runs[i].From < to; i++ {
@@ -215,7 +209,7 @@ func (c *Course) Between(from, to route.Metres) Drink {
 
 // addGround adds kilometres of a ground to the list, which stays in order.
 func (d *Drink) addGround(g route.Ground, ridden route.Metres, c *Course) {
-	use := Ground{g, ridden, c.flat(ridden, g).Likely}
+	use := Ground{g, ridden, c.by.likely(WeighedAs(g), c.bike.flatLitres(g, ridden)*Litres(c.thirst))}
 	i := sort.Search(len(d.Grounds), func(i int) bool { return order(d.Grounds[i].Ground) >= order(g) })
 	if i < len(d.Grounds) && d.Grounds[i].Ground == g {
 		d.Grounds[i].Ridden += use.Ridden
@@ -238,33 +232,33 @@ func order(g route.Ground) int {
 
 // AddDetour adds a way off the line and whatever it takes: on the ground that
 // the line has at a place, no stretch, no climb. It gives the likely litres.
-func (c *Course) AddDetour(d *Drink, at, distance route.Metres) Figures {
+func (c *Course) AddDetour(d *Drink, at, distance route.Metres) Litres {
 	if distance <= 0 {
-		return Figures{}
+		return 0
 	}
 	r := c.runs[c.RunAt(at)]
-	f := c.flat(distance, r.Ground)
+	a := c.flat(distance, r.Ground)
 	d.Ridden += distance
 	d.RiddenAll = d.RiddenAll.Plus(distance)
-	d.Fuel = d.Fuel.Plus(f)
-	d.Back = d.Back.Plus(Figures{0, f.Likely, f.High})
+	d.Amount, d.Back = d.Amount.Plus(a), d.Back.Plus(a)
+	d.Fuel = d.Amount.Figures()
 	if r.Guessed {
 		d.Guessed += distance
 	}
 	d.addGround(r.Ground, distance, c)
-	return f
+	return a.Likely
 }
 
 // Detour gives what a way off the line at a place takes.
-func (c *Course) Detour(at, distance route.Metres) Figures {
+func (c *Course) Detour(at, distance route.Metres) Amount {
 	return c.flat(distance, c.runs[c.RunAt(at)].Ground)
 }
 
 // Over gives what riding on from a place takes for a distance ridden on the line, as the
-// trip meter counts it: by each figure over as many kilometres, wherever the line is then.
-func (c *Course) Over(from, ridden route.Metres) Figures {
-	over := func(by Figure) Litres { return by.Of(c.upTo(from, ridden, by).ahead) }
-	return Figures{over(Low), over(Likely), over(High)}
+// trip meter counts it: over as many kilometres by one of the figures, wherever the line is
+// then.
+func (c *Course) Over(from, ridden route.Metres, by Figure) Amount {
+	return c.upTo(from, ridden, by).ahead
 }
 
 // upTo gives what goes by from a place until a distance is ridden by one of the figures, or
@@ -278,7 +272,8 @@ func (c *Course) upTo(from, ridden route.Metres, by Figure) mark {
 	}
 	a, b := c.marks[max(i, 1)-1], c.marks[max(i, 1)]
 	share := (want - by.Ridden(a.ridden)) / (by.Ridden(b.ridden) - by.Ridden(a.ridden))
-	return c.litres(a.add(b.minus(a), float64(share)).minus(start))
+	step := b.minus(a)
+	return c.litres(a.add(&step, float64(share)).minus(start))
 }
 
 // RiddenTo gives what has been ridden from the start of the line to a place of it.
@@ -309,31 +304,37 @@ type Spot struct {
 }
 
 // Reach gives the spot at which riding on from a place has used the litres, by one of
-// the figures.
-func (c *Course) Reach(from route.Metres, l Litres, by Figure) Spot {
-	return c.search(from, l, by, func(m mark) Litres { return by.Of(m.ahead) })
+// the figures, with what was used before it since the brim.
+func (c *Course) Reach(from route.Metres, before Amount, l Litres, by Figure) Spot {
+	return c.search(from, l, by, func(m *mark) Amount { return before.Plus(m.ahead) })
 }
 
 // ReachAndBack gives the farthest spot to which riding on from a place and back to it
-// uses no more than the litres, by the likely or the high figures; the low ones are not
-// kept of a way back.
-func (c *Course) ReachAndBack(from route.Metres, l Litres, by Figure) Spot {
-	return c.search(from, l, by, func(m mark) Litres { return by.Of(m.ahead) + by.Of(m.back) })
+// uses no more than the litres, by the likely or the high figures, with what is used before
+// it and behind it.
+func (c *Course) ReachAndBack(from route.Metres, before Amount, l Litres, by Figure) Spot {
+	return c.search(from, l, by, func(m *mark) Amount { return before.Plus(m.ahead).Plus(m.back()) })
 }
 
-// search gives the spot at which what f counts has grown by the litres.
-func (c *Course) search(from route.Metres, l Litres, by Figure, f func(mark) Litres) Spot {
+// search gives the spot at which what f makes of the way from a place has come to the litres.
+func (c *Course) search(from route.Metres, l Litres, by Figure, f func(*mark) Amount) Spot {
 	start := c.markAt(from)
-	want := f(start) + max(l, 0)/c.times
-	i := sort.Search(len(c.marks), func(i int) bool { return f(c.marks[i]) > want })
+	used := func(m mark) Litres {
+		m = c.litres(m.minus(start))
+		return f(&m).At(by)
+	}
+	first := c.RunAt(from) + 1
+	i := first + sort.Search(len(c.marks)-first, func(i int) bool { return used(c.marks[first+i]) > l })
 	if i == len(c.marks) {
 		end := c.marks[i-1]
-		return Spot{end.at, by.Ridden(end.ridden) - by.Ridden(start.ridden), (want - f(end)) * c.times}
+		return Spot{end.at, by.Ridden(end.ridden) - by.Ridden(start.ridden), l - used(end)}
 	}
-	i = max(i, 1)
-	a, b := c.marks[i-1], c.marks[i]
-	share := max(0, float64((want-f(a))/(f(b)-f(a))))
-	m := a.add(b.minus(a), share)
+	a := start
+	if i > first {
+		a = c.marks[i-1]
+	}
+	step := c.marks[i].minus(a)
+	m := a.add(&step, Until(l, func(share float64) Litres { return used(a.add(&step, share)) }))
 	if m.at < from { // rounding at the very beginning
 		return Spot{At: from}
 	}

@@ -46,6 +46,6 @@ func TestClimbAtOnePlaceIsNotCountedTwice(t *testing.T) {
 func TestOverFromSuchAPlace(t *testing.T) {
 	runs, _ := driftAt(10)
 	c := fuel.NewCourse(runs, checkBike(), 1)
-	near(t, "0 km", c.Over(10_000, 0).Likely, 0, exactly)
-	near(t, "5 km", c.Over(10_000, 5000).Likely, 0.2, exactly)
+	near(t, "0 km", c.Over(10_000, 0, fuel.Likely).Likely, 0, exactly)
+	near(t, "5 km", c.Over(10_000, 5000, fuel.Likely).Likely, 0.2, exactly)
 }

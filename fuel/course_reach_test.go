@@ -5,6 +5,7 @@ import (
 
 	"lastpump/fuel"
 	"lastpump/route"
+	"lastpump/testdata/kit/band"
 
 	"pgregory.net/rapid"
 )
@@ -30,7 +31,7 @@ func TestReachByPencil(t *testing.T) {
 		{0, 8.08 + 1, 180_000, 1},
 		{180_000, 1, 180_000, 1},
 	} {
-		s := c.Reach(x.from, x.litres, fuel.Likely)
+		s := c.Reach(x.from, fuel.Amount{}, x.litres, fuel.Likely)
 		near(t, "at", s.At, x.at, 1e-6)
 		near(t, "ridden", s.Ridden, x.at-x.from, 1e-6)
 		near(t, "left", s.Left, x.left, 1e-12)
@@ -41,10 +42,16 @@ func TestReachByPencil(t *testing.T) {
 // of the way where it is level.
 func TestReachByTheOtherFigures(t *testing.T) {
 	c := fuel.NewCourse(pencilRuns(), pencilBike(), 1)
-	near(t, "low", c.Reach(0, 2, fuel.Low).At, 50_000/0.90/0.95, 1e-6)
-	near(t, "high", c.Reach(0, 2, fuel.High).At, 50_000/1.10/1.05, 1e-6)
-	near(t, "there and back", c.ReachAndBack(0, 4, fuel.Likely).At, 50_000, 1e-6)
-	near(t, "there and back of all", c.ReachAndBack(0, 2*pencilLeg+1, fuel.Likely).Left, 1, 1e-12)
+	none := fuel.Amount{}
+	for _, by := range []fuel.Figure{fuel.Low, fuel.High} {
+		paved := by.Of(band.Paved(2))
+		near(t, "on paved road", c.Reach(0, none, paved, by).At, 50_000, 0.1)
+		more := c.Detour(0, 10_000)
+		near(t, "behind 10 km of it", c.Reach(0, more, paved, by).At, 40_000, 0.1)
+	}
+	near(t, "there and back", c.ReachAndBack(0, none, 4, fuel.Likely).At, 50_000, 1e-6)
+	near(t, "there and back, high", c.ReachAndBack(0, none, band.Paved(4).High, fuel.High).At, 50_000, 0.1)
+	near(t, "there and back of all", c.ReachAndBack(0, none, 2*pencilLeg+1, fuel.Likely).Left, 1, 1e-12)
 }
 
 // Uphill home: 1000 m down and back up again, on 100 km of road.
@@ -54,18 +61,18 @@ func TestReachAndBackClimbsHome(t *testing.T) {
 	b := checkBike()
 	c := fuel.NewCourse([]route.Run{run}, b, 1)
 	climb := fuel.Litres(260 * 9.80665 * 1000 / (0.25 * 32.05e6))
-	near(t, "half way", c.ReachAndBack(0, 4+climb/2, fuel.Likely).At, 50_000, 1e-6)
-	near(t, "out only", c.Reach(0, 2, fuel.Likely).At, 50_000, 1e-6)
+	near(t, "half way", c.ReachAndBack(0, fuel.Amount{}, 4+climb/2, fuel.Likely).At, 50_000, 1e-6)
+	near(t, "out only", c.Reach(0, fuel.Amount{}, 2, fuel.Likely).At, 50_000, 1e-6)
 }
 
 // A ferry takes nothing: who reaches it reaches its far side.
 func TestReachOverAFerry(t *testing.T) {
 	ferry := route.Run{From: 100_000, To: 120_000, Ground: route.Paved, Skipped: true}
 	c := fuel.NewCourse([]route.Run{level(0, 100, route.Paved), ferry, level(120, 200, route.Paved)}, checkBike(), 1)
-	s := c.Reach(0, 5, fuel.Likely)
+	s := c.Reach(0, fuel.Amount{}, 5, fuel.Likely)
 	near(t, "at", s.At, 145_000, 1e-6)
 	near(t, "ridden", s.Ridden, 125_000, 1e-6)
-	near(t, "over", c.Over(0, 125_000).Likely, 5, 1e-12)
+	near(t, "over", c.Over(0, 125_000, fuel.Likely).Likely, 5, 1e-12)
 }
 
 // Each of the searches undoes Between.
@@ -77,7 +84,7 @@ func TestReachUndoesBetween(t *testing.T) {
 		from := drawPlace(t, runs, "from")
 		to := max(from, drawPlace(t, runs, "to"))
 		for name, way := range map[string]struct {
-			reach func(route.Metres, fuel.Litres, fuel.Figure) fuel.Spot
+			reach func(route.Metres, fuel.Amount, fuel.Litres, fuel.Figure) fuel.Spot
 			by    fuel.Figure
 			of    func(fuel.Drink) fuel.Litres
 		}{
@@ -85,10 +92,10 @@ func TestReachUndoesBetween(t *testing.T) {
 			"low":            {c.Reach, fuel.Low, func(d fuel.Drink) fuel.Litres { return d.Fuel.Low }},
 			"high":           {c.Reach, fuel.High, func(d fuel.Drink) fuel.Litres { return d.Fuel.High }},
 			"and back":       {c.ReachAndBack, fuel.Likely, func(d fuel.Drink) fuel.Litres { return d.Fuel.Likely + d.Back.Likely }},
-			"and back, high": {c.ReachAndBack, fuel.High, func(d fuel.Drink) fuel.Litres { return d.Fuel.High + d.Back.High }},
+			"and back, high": {c.ReachAndBack, fuel.High, func(d fuel.Drink) fuel.Litres { return d.Amount.Plus(d.Back).At(fuel.High) }},
 		} {
 			want := c.Between(from, to)
-			s := way.reach(from, way.of(want), way.by)
+			s := way.reach(from, fuel.Amount{}, way.of(want), way.by)
 			got := c.Between(from, s.At)
 			near(t, name+": litres used", way.of(got), way.of(want), rounding)
 			near(t, name+": ridden", s.Ridden, way.by.Ridden(want.RiddenAll), 1e-3)
@@ -108,7 +115,7 @@ func TestReachBeyondTheEnd(t *testing.T) {
 		from := drawPlace(t, runs, "from")
 		more := fuel.Litres(rapid.Float64Range(0.1, 20).Draw(t, "more"))
 		rest := c.Between(from, c.Length())
-		s := c.Reach(from, rest.Fuel.Likely+more, fuel.Likely)
+		s := c.Reach(from, fuel.Amount{}, rest.Fuel.Likely+more, fuel.Likely)
 		near(t, "at", s.At, c.Length(), 0)
 		near(t, "left", s.Left, more, rounding)
 		near(t, "ridden", s.Ridden, rest.Ridden, 1e-6)
@@ -127,17 +134,17 @@ func TestOverUndoesRidden(t *testing.T) {
 		d := c.Between(from, to)
 		// Where a run climbs 2000 m in one, a micrometre ridden is litres' noise.
 		for _, by := range []fuel.Figure{fuel.Low, fuel.Likely, fuel.High} {
-			near(t, "litres", by.Of(c.Over(from, by.Ridden(d.RiddenAll))), by.Of(d.Fuel), 1e-6)
+			near(t, "litres", c.Over(from, by.Ridden(d.RiddenAll), by).At(by), by.Of(d.Fuel), 1e-6)
 		}
 	})
 }
 
 func TestOverByPencil(t *testing.T) {
 	c := fuel.NewCourse(pencilRuns(), pencilBike(), 1)
-	near(t, "nothing", c.Over(0, 0).Likely, 0, 0)
-	near(t, "backwards", c.Over(50_000, -10).Likely, 0, 0)
-	near(t, "50 km", c.Over(0, 50_000).Likely, 2, 1e-12)
-	near(t, "over a seam", c.Over(90_000, 40_000).Likely, 0.4+1.32, 1e-12)
-	near(t, "all", c.Over(0, 180_000).Likely, pencilLeg, 1e-12)
-	near(t, "no farther than the line", c.Over(0, 999_000).Likely, pencilLeg, 1e-12)
+	near(t, "nothing", c.Over(0, 0, fuel.Likely).Likely, 0, 0)
+	near(t, "backwards", c.Over(50_000, -10, fuel.Likely).Likely, 0, 0)
+	near(t, "50 km", c.Over(0, 50_000, fuel.Likely).Likely, 2, 1e-12)
+	near(t, "over a seam", c.Over(90_000, 40_000, fuel.Likely).Likely, 0.4+1.32, 1e-12)
+	near(t, "all", c.Over(0, 180_000, fuel.Likely).Likely, pencilLeg, 1e-12)
+	near(t, "no farther than the line", c.Over(0, 999_000, fuel.Likely).Likely, pencilLeg, 1e-12)
 }

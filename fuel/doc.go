@@ -14,9 +14,11 @@
 //
 //	litres = (Σ ridden km × rate/100 × weight of the ground + m·g·climb/(η·H)) × ethanol × thirst
 //
-// The low figure takes the low weights and 0.90 of the whole, the high one the
-// high weights and 1.10 of the whole: real fill-ups of two bikes scatter by 11
-// to 12 %.
+// How far off that may be, low and high, is a band: of what is known of the bike's thirst,
+// of the weights of the grounds, of what one tank scatters and of brims. It is of all that
+// is burnt from one brim to the next, so that bands are not added: an [Amount] is, and
+// [Forecast] has the band of it. Before a bike's first tank a maker's figure is off by
+// 12 % and one from two or more own tanks by 6 % (our measurement, see fuel/learn).
 //
 // # Limits
 //

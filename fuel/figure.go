@@ -5,21 +5,22 @@ import "lastpump/route"
 // A Figure is one of the three that an uncertain amount is given in.
 type Figure int
 
-// The three figures.
+// The three figures, and a fourth that only [Amount.At] tells from High.
 const (
 	Low Figure = iota
 	Likely
 	High
+	Most // what a dry place is judged by, and a can that is carried for one
 )
 
-// Of picks the figure.
+// Of picks the figure; High for Most.
 func (f Figure) Of(all Figures) Litres {
-	return [...]Litres{all.Low, all.Likely, all.High}[f]
+	return [...]Litres{all.Low, all.Likely, all.High, all.High}[f]
 }
 
-// Ridden picks the distance of a figure.
+// Ridden picks the distance of a figure; that of High for Most.
 func (f Figure) Ridden(all Distances) route.Metres {
-	return [...]route.Metres{all.Low, all.Likely, all.High}[f]
+	return [...]route.Metres{all.Low, all.Likely, all.High, all.High}[f]
 }
 
 // Distances are a distance ridden by the three figures.

@@ -17,6 +17,9 @@ import (
 // exactly is a few ulps of a product of three factors.
 const exactly = 1e-12
 
+// nearly is what a standard deviation that is given to seven digits leaves.
+const nearly = 1e-6
+
 // A tester is what a test and a property have in common.
 type tester interface {
 	Helper()

@@ -84,9 +84,10 @@ func (n Needs) Sum() Figures {
 }
 
 // Needs gives what the line takes from one place along it to another, and what the same
-// way takes ridden backwards.
+// way takes ridden backwards, before anything is learnt of the bike.
 func (c *Course) Needs(from, to route.Metres) (ahead, back Needs) {
 	m := c.litres(c.markAt(to).minus(c.markAt(from)))
+	learnt := Litres(c.by.Thirst)
 	for i := c.RunAt(from); i < len(c.runs) && c.runs[i].From < to; i++ {
 		r := c.runs[i]
 		share := (min(r.To, to) - max(r.From, from)) / (r.To - r.From)
@@ -97,8 +98,8 @@ func (c *Course) Needs(from, to route.Metres) (ahead, back Needs) {
 			Distances{share * r.RiddenLow, share * r.Ridden, share * r.RiddenHigh}))
 	}
 	back = ahead
-	ahead.Climb = c.climbNeeds(m.climb, m.noHeights)
-	back.Climb = c.climbNeeds(m.climb+m.back.Likely-m.ahead.Likely, m.noHeights)
+	ahead.Climb = c.climbNeeds(m.climb/learnt, m.noHeights)
+	back.Climb = c.climbNeeds(m.fall/learnt, m.noHeights)
 	return ahead, back
 }
 
@@ -120,11 +121,13 @@ func (c *Course) DetourNeeds(at, distance route.Metres) Needs {
 
 // FlatNeeds gives what so many kilometres ridden on a ground take of a bike, level.
 func (b Bike) FlatNeeds(g route.Ground, d Distances) (n Needs) {
-	litres := func(m route.Metres) Litres {
-		return b.Rate().Over(m) * Litres(b.EthanolFactor()*b.Weight(g).Likely)
-	}
-	n.Flat[WeighedAs(g)] = Figures{litres(d.Low), litres(d.Likely), litres(d.High)}
+	n.Flat[WeighedAs(g)] = Figures{b.flatLitres(g, d.Low), b.flatLitres(g, d.Likely), b.flatLitres(g, d.High)}
 	return n
+}
+
+// flatLitres gives what a distance ridden on a ground takes of a bike, level.
+func (b Bike) flatLitres(g route.Ground, d route.Metres) Litres {
+	return b.Rate().Over(d) * Litres(b.EthanolFactor()*b.Weight(g).Likely)
 }
 
 func (c *Course) flatNeeds(g route.Ground, d Distances) Needs {

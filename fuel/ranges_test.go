@@ -5,6 +5,7 @@ import (
 
 	"lastpump/fuel"
 	"lastpump/route"
+	"lastpump/testdata/kit/band"
 )
 
 func rangeOn(t *testing.T, ranges []fuel.Range, g route.Ground) fuel.Range {
@@ -68,11 +69,14 @@ func TestRangesInFull(t *testing.T) {
 		}
 		w := weightTable[r.Ground]
 		name := string(r.Ground)
-		near(t, name+" low", r.Rate[0], fuel.Consumption(0.90*flat*w.Low), 1e-9)
+		tank := band.Sure(0, map[route.Ground]float64{r.Ground: 13.5}).Figures(band.Maker, b.Weight)
+		near(t, name+" low", r.Rate[0], fuel.Consumption(flat*w.Likely)*fuel.Consumption(tank.Low/13.5), nearly)
 		near(t, name+" likely", r.Rate[1], fuel.Consumption(flat*w.Likely), 1e-9)
-		near(t, name+" high", r.Rate[2], fuel.Consumption(1.10*flat*w.High), 1e-9)
+		near(t, name+" high", r.Rate[2], fuel.Consumption(flat*w.Likely)*fuel.Consumption(tank.High/13.5), nearly)
 		near(t, name+" dry", r.Dry.Kilometres(), 13.5/(flat*w.Likely)*100, 1e-9)
-		near(t, name+" dry, high", r.DryHigh.Kilometres(), 13.5/(1.10*flat*w.High)*100, 1e-9)
+		onHigh := r.DryHigh.Kilometres() * flat * w.Likely / 100 // litres, likely, which may be 13.5
+		high := band.Sure(0, map[route.Ground]float64{r.Ground: onHigh}).Figures(band.Maker, b.Weight).High
+		near(t, name+" dry, high", high, 13.5, nearly)
 		near(t, name+" safe", r.Safe, r.Dry-50_000, 1e-6)
 		near(t, name+" five litres more", r.CanAdds.Kilometres(), 5/(flat*w.Likely)*100, 1e-9)
 	}

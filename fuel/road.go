@@ -35,31 +35,32 @@ func (r *Road) Guessed() (sum route.Metres) {
 
 // RoadOut gives what a way off the line takes ridden out. Where its climb is not known it is
 // counted as on a line without heights.
-func (c *Course) RoadOut(r *Road) Figures { return c.road(r, r.Up) }
+func (c *Course) RoadOut(r *Road) Amount { return c.road(r, r.Up) }
 
 // RoadHome gives what it takes ridden home.
-func (c *Course) RoadHome(r *Road) Figures { return c.road(r, r.Down) }
+func (c *Course) RoadHome(r *Road) Amount { return c.road(r, r.Down) }
 
-func (c *Course) road(r *Road, up route.Metres) (f Figures) {
+func (c *Course) road(r *Road, up route.Metres) (a Amount) {
 	for _, g := range r.Ground {
-		f = f.Plus(c.flat(g.Length, g.Ground))
+		a = a.Plus(c.flat(g.Length, g.Ground))
 	}
-	if r.HasClimb {
-		return f.Plus(c.climb(up, up, up))
-	}
-	return f.Plus(c.roadClimb(r))
+	return a.climbing(c.roadClimb(r, up))
 }
 
-// roadClimb gives what is counted for a climb that is not known.
-func (c *Course) roadClimb(r *Road) Figures {
+// roadClimb gives what climbing takes, up so far where that is known.
+func (c *Course) roadClimb(r *Road, up route.Metres) Figures {
+	if r.HasClimb {
+		l := c.climb(up)
+		return Figures{l, l, l}
+	}
 	km := r.Length() / 1000
-	return c.climb(unknownClimb.low*km, unknownClimb.likely*km, unknownClimb.high*km)
+	return Figures{c.climb(unknownClimb.low * km), c.climb(unknownClimb.likely * km), c.climb(unknownClimb.high * km)}
 }
 
 // AddRoad adds a way off the line, ridden out or home, and whatever it takes. It gives the
-// litres. A climb that is not known is in them, and in none of the kilometres of line without
-// heights: the line may have all of them.
-func (c *Course) AddRoad(d *Drink, r *Road, out bool) Figures {
+// likely litres. A climb that is not known is in them, and in none of the kilometres of line
+// without heights: the line may have all of them.
+func (c *Course) AddRoad(d *Drink, r *Road, out bool) Litres {
 	ahead, back, up := c.RoadOut(r), c.RoadHome(r), r.Up
 	if !out {
 		ahead, back, up = back, ahead, r.Down
@@ -67,17 +68,15 @@ func (c *Course) AddRoad(d *Drink, r *Road, out bool) Figures {
 	length := r.Length()
 	d.Ridden += length
 	d.RiddenAll = d.RiddenAll.Plus(length)
-	d.Fuel = d.Fuel.Plus(ahead)
-	d.Back = d.Back.Plus(Figures{0, back.Likely, back.High})
+	d.Amount, d.Back = d.Amount.Plus(ahead), d.Back.Plus(back)
+	d.Fuel = d.Amount.Figures()
 	d.Guessed += r.Guessed()
+	d.Climb += c.roadClimb(r, up).Likely
 	if r.HasClimb {
 		d.Up += up
-		d.Climb += c.climb(up, up, up).Likely
-	} else {
-		d.Climb += c.roadClimb(r).Likely
 	}
 	for _, g := range r.Ground {
 		d.addGround(g.Ground, g.Length, c)
 	}
-	return ahead
+	return ahead.Likely
 }

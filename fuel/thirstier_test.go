@@ -39,10 +39,10 @@ func TestThirstier(t *testing.T) {
 		near("climb", float64(got.Climb), float64(want.Climb))
 		near("unknown climb", float64(got.Unknown.High), float64(want.Unknown.High))
 		litres := fuel.Litres(rapid.Float64Range(0, 30).Draw(t, "litres"))
-		near("reach", float64(once.Reach(from, litres, fuel.High).At), float64(anew.Reach(from, litres, fuel.High).At))
-		near("left", float64(once.ReachAndBack(from, litres, fuel.Likely).Left), float64(anew.ReachAndBack(from, litres, fuel.Likely).Left))
-		near("over", float64(once.Over(from, 5000).Likely), float64(anew.Over(from, 5000).Likely))
-		near("detour", float64(once.Detour(from, 700).High), float64(anew.Detour(from, 700).High))
+		near("reach", float64(once.Reach(from, fuel.Amount{}, litres, fuel.High).At), float64(anew.Reach(from, fuel.Amount{}, litres, fuel.High).At))
+		near("left", float64(once.ReachAndBack(from, fuel.Amount{}, litres, fuel.Likely).Left), float64(anew.ReachAndBack(from, fuel.Amount{}, litres, fuel.Likely).Left))
+		near("over", float64(once.Over(from, 5000, fuel.Likely).Likely), float64(anew.Over(from, 5000, fuel.Likely).Likely))
+		near("detour", float64(once.Detour(from, 700).At(fuel.High)), float64(anew.Detour(from, 700).At(fuel.High)))
 		if len(got.Grounds) > 0 {
 			near("ground", float64(got.Grounds[0].Likely), float64(want.Grounds[0].Likely))
 		}

@@ -235,7 +235,7 @@ func TestTapLightsTheLeg(t *testing.T) {
 				t.Errorf("at %d a tap in the %s lights %v, want %v", wide, picture, got, want)
 			}
 			beside := map[string]string{"chart": ".reader", "sketch": ".told-leg"}[picture]
-			if says := eval[string](b, `document.querySelector("`+beside+`").innerText`); !strings.Contains(says, "Leg 5, Ershal Mine to Ershal South") {
+			if says := eval[string](b, `document.querySelector("`+beside+`").innerText`); !strings.Contains(says, "Leg 5, Yarsat Bridge to Ershal Mine") {
 				t.Errorf("at %d beside the %s it says %q", wide, picture, says)
 			}
 			if to := eval[string](b, `document.querySelector("`+beside+` .to-row").hash`); to != "#leg-5" {
@@ -276,7 +276,7 @@ func TestPageByKeyboard(t *testing.T) {
 		t.Errorf("Enter on leg 10: %s", got)
 	}
 	b.do(chromedp.Focus("#reader"), chromedp.KeyEvent(kb.End))
-	if says := eval[string](b, `document.querySelector("output").textContent`); !strings.Contains(says, "Leg 11, OK") {
+	if says := eval[string](b, `document.querySelector("output").textContent`); !strings.Contains(says, "Leg 12, OK") {
 		t.Errorf("at the end it says %q", says)
 	}
 	b.do(chromedp.KeyEvent(kb.Home), chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowRight))
@@ -334,11 +334,11 @@ func TestFiguresAtAPlace(t *testing.T) {
 // unfold, a leg leads to its row, nothing is there that would do nothing.
 func TestPageWithoutScript(t *testing.T) {
 	b := openTab(t, pageOf(t, "steppe"), 360, command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}))
-	if got := eval[string](b, `Array.from(document.querySelectorAll("details.card")).map(d => d.open ? 1 : 0).join("") + " " + document.querySelector(".card dl").innerText.includes("full, 95 RON")`); got != "100000000000 true" {
+	if got := eval[string](b, `Array.from(document.querySelectorAll("details.card")).map(d => d.open ? 1 : 0).join("") + " " + document.querySelector(".card dl").innerText.includes("full, 95 RON")`); got != "1000000000000 true" {
 		t.Errorf("cards: %s", got)
 	}
 	b.do(chromedp.Focus("#card-4 summary"), chromedp.KeyEvent(kb.Enter))
-	if says := eval[string](b, `document.querySelector("#card-4 dl").innerText`); !strings.Contains(says, "10.4 ≤ 12.7 L, 92 RON") {
+	if says := eval[string](b, `document.querySelector("#card-4 dl").innerText`); !strings.Contains(says, "3.7 ≤ 5.1 L, 80 RON") {
 		t.Errorf("the fourth card says %q", says)
 	}
 	b.do(chromedp.Focus(".ride summary"), chromedp.KeyEvent(kb.Enter), chromedp.Focus(`.legs a[data-leg="5"]`), chromedp.KeyEvent(kb.Enter))

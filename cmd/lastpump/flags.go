@@ -14,6 +14,7 @@ import (
 	"lastpump/fuel"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
+	"lastpump/fuel/plan/here"
 	"lastpump/fuel/stop"
 	"lastpump/fuel/trip"
 	"lastpump/octane"
@@ -39,7 +40,7 @@ type planFlags struct {
 	reserve, corridor, trust                    string
 	startFuel, sinceFill, startGrade, pumpScale string
 	can, canMost, canNow                        string
-	units, date, from, used, thirst             string
+	units, date, from, used, fills, thirst      string
 	fill, detours, lowGrade                     string
 	trueRate                                    bool
 }
@@ -79,6 +80,7 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.sinceFill, "since-fill", "", "")
 	s.StringVar(&f.from, "from", "", "")
 	s.StringVar(&f.used, "used", "", "")
+	s.StringVar(&f.fills, "fills", "", "")
 	s.StringVar(&f.startGrade, "start-grade", "", "")
 	s.StringVar(&f.pumpScale, "pump-scale", "", "")
 	s.StringVar(&f.fill, "fill", "", "")
@@ -174,6 +176,9 @@ func (f *planFlags) options() (o plan.Options, u units.System, err error) {
 	if f.date == "" {
 		year, month, day := time.Now().Date()
 		o.Today = time.Date(year, month, day, 0, 0, 0, 0, time.UTC) // a day, as one that is given
+	}
+	if f.fills != "" {
+		o.Fills = &here.Fills{} // read when there is a line, see rideSoFar
 	}
 	o.Days, err = f.days(o)
 	return o, u, err

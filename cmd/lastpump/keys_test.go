@@ -66,6 +66,9 @@ from_here|null from_here.at_km from_here.stop|null from_here.answer from_here.us
 from_here.trip_km|null from_here.expected_l|null from_here.expected_l.low
 from_here.expected_l.likely from_here.expected_l.high from_here.factor
 from_here.thirst_before from_here.thirst
+from_here.tanks[].from|null from_here.tanks[].to|null from_here.tanks[].from_km|null from_here.tanks[].to_km|null
+from_here.tanks[].planned_l.low from_here.tanks[].planned_l.likely from_here.tanks[].planned_l.high from_here.tanks[].real_l
+from_here.tanks[].inside|null from_here.tanks[].why|null
 from_here.legs[].to from_here.legs[].to_km from_here.legs[].then|null
 from_here.legs[].then.need_l from_here.legs[].then.arrive_l from_here.legs[].then.verdict
 from_here.legs[].now.need_l from_here.legs[].now.arrive_l from_here.legs[].now.verdict
@@ -96,7 +99,9 @@ func TestJSONKeys(t *testing.T) {
 		slices.Concat(examples["steppe"], alone, []string{"--thirst", "0.9"}),
 		[]string{"plan", "testdata/gap.gpx", "--ground", "dirt", "--date", "2026-07-01"},
 		[]string{"plan", "testdata/ring.gpx", "--ground", "paved", "--stretch", "1", "--start-fuel", "4L", "--date", "2026-07-01"},
+		[]string{"plan", "testdata/ring.gpx", "--ground", "paved", "--stretch", "1", "--start-fuel", "6.5L", "--can", "none", "--date", "2026-07-01"},
 		append(slices.Clone(examples["steppe"]), "--from", "Yarsat Bridge", "--used", "8L over 125km"),
+		append(slices.Clone(examples["steppe"]), "--from", "Sulmeg", "--fills", "../../examples/steppe/fills.csv"),
 		append(slices.Clone(examples["steppe"]), "--fill", "chosen", "--detours", "30km"),
 		append(slices.Clone(examples["steppe"]), "--skip", "Tomurga", "--thirst", "0.95", "--since-fill", "20km", "--start-grade", "95 RON",
 			"--date", "2027-07-01"),

@@ -26,9 +26,9 @@ import (
 
 // learnFlags are the flags of learn as they are written.
 type learnFlags struct {
-	bike, out, json string
-	fresh           bool
-	line            planFlags // those that say how the line is made
+	bike, out, json, html string
+	fresh                 bool
+	line                  planFlags // those that say how the line is made
 }
 
 func (a *app) learnCommand() *cobra.Command {
@@ -58,6 +58,7 @@ func (f *learnFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.bike, "bike", "", "")
 	s.StringVar(&f.out, "out", "", "")
 	s.StringVar(&f.json, "json", "", "")
+	s.StringVar(&f.html, "html", "", "")
 	s.BoolVar(&f.fresh, "fresh", false, "")
 	all := pflag.NewFlagSet("plan", pflag.ContinueOnError)
 	f.line.register(all)
@@ -77,7 +78,7 @@ func (a *app) learn(log string, gpx []string, f learnFlags) (err error) {
 	if err := f.oneFileEach(); err != nil {
 		return err
 	}
-	if err := a.keepFiles([]planReport{{flag: "json", file: f.json}}, slices.Concat(gpx, f.line.stops, f.line.ground,
+	if err := a.keepFiles([]planReport{{flag: "json", file: f.json}, {flag: "html", file: f.html}}, slices.Concat(gpx, f.line.stops, f.line.ground,
 		[]string{log, f.bike})); err != nil {
 		return err
 	}
@@ -104,7 +105,7 @@ func (a *app) learn(log string, gpx []string, f learnFlags) (err error) {
 
 // oneFileEach refuses two files that would take each other's place.
 func (f *learnFlags) oneFileEach() error {
-	all := []planReport{{flag: "out", file: f.out}, {flag: "json", file: f.json}}
+	all := []planReport{{flag: "out", file: f.out}, {flag: "json", file: f.json}, {flag: "html", file: f.html}}
 	return oneFileEach(slices.DeleteFunc(all, func(r planReport) bool { return r.file == "" }))
 }
 
@@ -219,13 +220,14 @@ func (a *app) writeLearnt(r learnt.Report, f learnFlags, text string, posted oct
 		})
 	}
 	out.add(f.json, func(w io.Writer) error { return learnt.WriteJSON(w, r) })
-	if f.json != "-" && f.out != "-" {
+	out.add(f.html, func(w io.Writer) error { return learnt.WriteHTML(w, r, a.units) })
+	if f.json != "-" && f.out != "-" && f.html != "-" {
 		out.add("-", func(w io.Writer) error { return learnt.Write(w, r, a.units) })
 	}
 	if err := out.write(); err != nil {
 		return err
 	}
-	if f.out == "" || f.out == "-" || f.json == "-" {
+	if f.out == "" || f.out == "-" || f.json == "-" || f.html == "-" {
 		return nil
 	}
 	_, err := fmt.Fprintln(a.stdout, filled.LearntWritten(input.OneLine(f.out), oneLines(out.kept)))

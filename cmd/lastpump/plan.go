@@ -16,6 +16,7 @@ import (
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
+	"lastpump/fuel/learn"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/fuel/wayout"
@@ -69,7 +70,7 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground, []string{f.roads})); err != nil {
+	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground, []string{f.roads, f.fills})); err != nil {
 		return err
 	}
 	stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
@@ -129,6 +130,13 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 		return in, nil, nil, err
 	}
 	// Flags are checked before anything is read, those of the line too, which is made last.
+	if f.fills != "" && f.from == "" {
+		return in, nil, nil, &usageError{"--fills without --from", "say where you are, the rest is planned from there: --from NAME or --from KM"}
+	}
+	if f.fills != "" && f.used != "" {
+		return in, nil, nil, &usageError{"--used and --fills both say what the bike has used",
+			"write it into the file of fills, and leave --used out"}
+	}
 	if _, err := f.line(); err != nil {
 		return in, nil, nil, err
 	}
@@ -164,8 +172,11 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 	if in.Roads, err = a.roads(f.roads, in.Line, l); err != nil {
 		return in, nil, nil, err
 	}
-	in.Grounds, err = a.grounds(f, in.Line, l)
-	return in, bikes, slices.Concat(l.notes, f.notes(), f.clockNotes(in.Options)), err
+	if in.Grounds, err = a.grounds(f, in.Line, l); err != nil {
+		return in, nil, nil, err
+	}
+	said, err := a.rideSoFar(f, &in)
+	return in, bikes, slices.Concat(l.notes, f.notes(), f.clockNotes(in.Options), said), err
 }
 
 // bikes reads the bike files in the order given; without any there is one bike.
@@ -180,10 +191,26 @@ func (a *app) bikes(f planFlags, posted octane.Scale) ([]fuel.Bike, error) {
 		if err != nil {
 			return nil, err
 		}
-		b.TrueRate = f.trueRate
+		if b.TrueRate = f.trueRate; b.TrueRate && b.Learnt != nil && b.Odometer != 1 {
+			return nil, &usageError{"--true-rate, and what " + input.OneLine(name) + " has learnt goes by the kilometres that the bike shows",
+				"leave --true-rate out, or take the table learnt out of the file"}
+		}
+		if err := resumes(b, name); err != nil {
+			return nil, err
+		}
 		bikes = append(bikes, b)
 	}
 	return bikes, nil
+}
+
+// resumes tells whether what a bike has learnt holds for the figures of its file.
+func resumes(b fuel.Bike, name string) error {
+	if _, err := learn.Resume(b); err != nil {
+		e := input.Wrap("", err)
+		e.File = input.OneLine(name)
+		return e
+	}
+	return nil
 }
 
 // bike reads a bike file; without one it is the embedded default.

@@ -117,10 +117,11 @@ var canyonStops = []fuelStop{
 }
 
 const canyonBike = `# A bike of the same size in the units of the pumps there. The handbook asks for
-# 95 RON; the pumps say AKI.
+# 95 RON; the pumps say AKI. The consumption is from three tanks of the rider's own.
 name = "400 twin-sport"
 tank = "3.7 USgal"
 consumption = "52 mpg US"
+consumption_tanks = 3
 needs = "95 RON"
 measured_on = "E10"
 ridden_on = "E10"

@@ -186,6 +186,7 @@ name = "450 single, loaded"
 tank = "14 L"
 unusable = "0.5 L"
 consumption = "4.5 L/100km"
+consumption_tanks = 2
 needs = "95 RON"
 loaded_mass = "260 kg"
 odometer = 1.03

@@ -21,20 +21,14 @@ func (e *ChangedError) Error() string {
 // Resume gives what is known of a bike by its file: what was learnt, or where nothing was
 // the same as [New]. The error is a [*ChangedError].
 func Resume(b fuel.Bike) (State, error) {
-	s, l := New(b), b.Learnt
+	l := b.Learnt
 	if l == nil {
-		return s, nil
+		return New(b), nil
 	}
 	if keys := changed(b, *l); len(keys) > 0 {
 		return State{}, &ChangedError{keys}
 	}
-	s.tanks, s.ssq, s.dof = l.Tanks, l.SSQ, l.DoF
-	p := l.Covariance()
-	for i := range p {
-		s.x[i] = l.X[i]
-		copy(s.p[i][:], p[i][:])
-	}
-	return s, nil
+	return from(b, b.Known()).withTaps(b), nil
 }
 
 // changed names the figures of a bike that are not those it was learnt with.
@@ -67,11 +61,8 @@ func (s State) Keep(b fuel.Bike, last fuel.LastFill) fuel.Learnt {
 		Consumption: b.Consumption, Odometer: b.Odometer, LoadedMass: b.LoadedMass,
 		MeasuredOn: b.MeasuredOn, RiddenOn: b.RiddenOn, Weights: s.weights, SSQ: s.ssq, DoF: s.dof,
 	}
-	var p [fuel.WeightCount][fuel.WeightCount]float64
-	for i := range p {
-		l.X[i] = s.x[i]
-		copy(p[i][:], s.p[i][:])
-	}
-	l.SetCovariance(p)
+	k := s.known()
+	l.X = k.X
+	l.SetCovariance(k.P)
 	return l
 }

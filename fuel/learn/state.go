@@ -22,18 +22,8 @@ type (
 	matrix [size][size]float64
 )
 
-// The constants of the filter: our measurement, see the package comment.
-const (
-	sdMaker  = 0.12   // of a maker's figure, in the logarithm
-	sdOwn    = 0.06   // of a figure from two or more own tanks (our estimate)
-	ownTanks = 2      // so many
-	tau2     = 0.0049 // the scatter of single tanks to begin with, squared
-	dof      = 8      // how many tanks that is worth
-	drift    = 0.03   // of the thirst from tank to tank
-	brim     = 0.3    // litres that one brim is off
-	sdLeft   = 0.5    // litres that a rider is off about lamp and tap (our estimate)
-	between  = 2.563103
-)
+// sdLeft is how many litres a rider is off about lamp and tap (our estimate).
+const sdLeft = 0.5
 
 // A State is what is known of a bike after some tanks. The zero value is none: see [New].
 type State struct {
@@ -51,21 +41,27 @@ type State struct {
 // doubt as such figures are. The logarithm of a weight has 80 % of its doubt between low
 // and high.
 func New(b fuel.Bike) State {
-	s := State{ssq: dof * tau2, dof: dof, usable: b.Usable(), can: b.Can}
-	sd := sdMaker
-	if b.ConsumptionTanks >= ownTanks {
-		sd = sdOwn
+	return from(b, b.Before()).withTaps(b)
+}
+
+// from gives the state of a bike of which so much is known, lamp and tap left out.
+func from(b fuel.Bike, k fuel.Known) State {
+	s := State{ssq: k.SSQ, dof: k.DoF, tanks: k.Tanks, weights: k.Weights, start: k.Start, usable: b.Usable(), can: b.Can}
+	for i := range k.P {
+		s.x[i] = k.X[i]
+		copy(s.p[i][:], k.P[i][:])
 	}
-	s.p[theta][theta] = sd * sd
-	for i, g := range fuel.WeighedGrounds() {
-		w := b.Weight(g)
-		s.weights[i] = w
-		if i > 0 {
-			s.start[i] = math.Log(w.High/w.Low) / between
-			s.p[i][i] = s.start[i] * s.start[i]
-		}
+	return s
+}
+
+// known gives what is known of how much the bike drinks.
+func (s State) known() fuel.Known {
+	k := fuel.Known{SSQ: s.ssq, DoF: s.dof, Tanks: s.tanks, Weights: s.weights, Start: s.start}
+	for i := range k.P {
+		k.X[i] = s.x[i]
+		copy(k.P[i][:], s.p[i][:])
 	}
-	return s.withTaps(b)
+	return k
 }
 
 // withTaps begins to learn what is left at lamp and tap.
@@ -97,7 +93,7 @@ func (s State) DoF() float64 { return s.dof }
 
 // T is how many standard deviations the low and the high figure are off: the 95th
 // percentile of Student's t, to 0.002 from 8 degrees of freedom up.
-func (s State) T() float64 { return oneSided + 1.523769/s.dof + 1.420203/(s.dof*s.dof) }
+func (s State) T() float64 { return s.known().T() }
 
 // oneSided is the 95th percentile of the normal distribution.
 const oneSided = 1.644854
@@ -152,20 +148,10 @@ func (s State) ground(i int, g route.Ground) GroundState {
 // Weight gives the rider's own weight of a ground.
 func (s State) Weight(g route.Ground) fuel.Weight { return s.weight(fuel.WeighedAs(g)) }
 
-func (s State) weight(i int) fuel.Weight {
-	w, f := s.weights[i], s.share(i)
-	likely := w.Likely * s.factor(i)
-	return fuel.Weight{Low: likely * math.Pow(w.Low/w.Likely, f), Likely: likely,
-		High: likely * math.Pow(w.High/w.Likely, f)}
-}
+func (s State) weight(i int) fuel.Weight { return s.known().Weight(i) }
 
 // share gives how much of the doubt about a ground is left; all of it where there was none.
-func (s State) share(i int) float64 {
-	if i == 0 || s.start[i] == 0 {
-		return 1
-	}
-	return math.Sqrt(s.p[i][i]) / s.start[i]
-}
+func (s State) share(i int) float64 { return s.known().Share(i) }
 
 // factor gives what was learnt of the weight of a ground; nothing is of paved road.
 func (s State) factor(i int) float64 {

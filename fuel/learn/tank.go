@@ -66,7 +66,7 @@ func (s State) Learn(t Tank) (State, Step) {
 // drifted lets the thirst drift, as it may from one tank to the next.
 func (s State) drifted() State {
 	if s.tanks > 0 {
-		s.p[theta][theta] += drift * drift
+		s.p[theta][theta] += fuel.Drift * fuel.Drift
 	}
 	return s
 }
@@ -110,7 +110,9 @@ func (s State) expect(n fuel.Needs) (h vector, lnT float64) {
 }
 
 // fillNoise gives how much the logarithm of litres from brim to brim is off.
-func (s State) fillNoise(litres float64) float64 { return s.tau2() + 2*brim*brim/(litres*litres) }
+func (s State) fillNoise(litres float64) float64 {
+	return s.tau2() + 2*fuel.Brim*fuel.Brim/(litres*litres)
+}
 
 // measured takes the litres that a way took from brim to brim, or to the last drop.
 func (s State) measured(n fuel.Needs, litres float64) (State, Step) {

@@ -9,7 +9,7 @@ type Outcome string
 const (
 	On       Outcome = "on"   // the next stop is within reach
 	Back     Outcome = "back" // the last one is
-	Off      Outcome = "off"  // another by road is, on the high figures
+	Off      Outcome = "off"  // another by road is, at the most
 	Stranded Outcome = "stranded"
 )
 
@@ -28,18 +28,9 @@ func (o Outcome) Rank() int {
 
 // Rescues are what it takes from a dry pump to the others.
 type Rescues struct {
-	On, Back fuel.Figures // to the next and to the last that the ride passes
-	Off      fuel.Figures // by road to one that may be leaned on; meaningless unless HasOff
+	On, Back fuel.Amount // to the next and to the last that the ride passes
+	Off      fuel.Amount // by road to one that may be leaned on; meaningless unless HasOff
 	HasOff   bool
-}
-
-// Least gives the least that has to be in tank and can, by the high figures.
-func (r Rescues) Least() fuel.Litres {
-	least := min(r.On.High, r.Back.High)
-	if r.HasOff {
-		least = min(least, r.Off.High)
-	}
-	return least
 }
 
 // A Dry says what happens if the place at the end of a leg is dry.
@@ -47,14 +38,14 @@ type Dry struct {
 	Outcome Outcome
 	Ahead   bool        // the stop that is reached, or less out of reach, is the next
 	Aside   bool        // it is the one by road; neither for the last
-	Spare   fuel.Litres // left on reaching it, by road on the high figures; negative is the lack
-	Bare    bool        // none of them is within reach on the high figures
-	High    Outcome     // which of them is, on the high figures: may be back where the likely says on
+	Spare   fuel.Litres // left on reaching it, by road at the most; negative is the lack
+	Bare    bool        // none of them is within reach at the most, see [fuel.Most]
+	High    Outcome     // which of them is, at the most: may be back where the likely says on
 }
 
 // IfDry says what happens if the place at the end of a leg is dry: whether the next other
 // place, or else the last one, is within reach of what is left, or else one by road of what
-// is left on the high figures. No reserve is kept in this.
+// is left at the most. No reserve is kept in this.
 func (l Leg) IfDry(r Rescues) Dry { return l.ifDry(r, l.slack()) }
 
 // IfDryWith is [Leg.IfDry] for a leg that sets out with so many litres just worked out:
@@ -65,14 +56,15 @@ func (l Leg) IfDryWith(with fuel.Litres, r Rescues) Dry {
 }
 
 func (l Leg) ifDry(r Rescues, slack fuel.Litres) Dry {
-	left, leftHigh := l.With()-l.Drink.Fuel.Likely, l.With()-l.Drink.Fuel.High
+	left, with := l.With()-l.Drink.Fuel.Likely, l.With()+slack
+	off := l.With() - l.Drink.Amount.Plus(r.Off).At(fuel.Most)
 	high := Stranded
-	switch {
-	case leftHigh >= r.On.High-slack:
+	switch { // nobody fills at a dry pump: the way there and the way on are one
+	case with >= l.Drink.Amount.Plus(r.On).At(fuel.Most):
 		high = On
-	case leftHigh >= r.Back.High-slack:
+	case with >= l.Drink.Amount.Plus(r.Back).At(fuel.Most):
 		high = Back
-	case r.HasOff && leftHigh >= r.Off.High-slack:
+	case r.HasOff && off >= -slack:
 		high = Off
 	}
 	bare := high == Stranded
@@ -82,10 +74,10 @@ func (l Leg) ifDry(r Rescues, slack fuel.Litres) Dry {
 		return Dry{Outcome: On, Ahead: true, Spare: max(0, on), Bare: bare, High: high}
 	case left >= r.Back.Likely-slack:
 		return Dry{Outcome: Back, Spare: max(0, back), Bare: bare, High: high}
-	case r.HasOff && leftHigh >= r.Off.High-slack:
-		return Dry{Outcome: Off, Aside: true, Spare: max(0, leftHigh-r.Off.High), High: high}
-	case r.HasOff && leftHigh-r.Off.High > max(on, back):
-		return Dry{Outcome: Stranded, Aside: true, Spare: leftHigh - r.Off.High, High: high}
+	case r.HasOff && off >= -slack:
+		return Dry{Outcome: Off, Aside: true, Spare: max(0, off), High: high}
+	case r.HasOff && off > max(on, back):
+		return Dry{Outcome: Stranded, Aside: true, Spare: off, High: high}
 	case r.Back.Likely < r.On.Likely:
 		return Dry{Outcome: Stranded, Spare: back, High: high}
 	}
@@ -93,18 +85,22 @@ func (l Leg) ifDry(r Rescues, slack fuel.Litres) Dry {
 }
 
 // DryLack gives the litres that a leg lacks, by one of the figures and without a can, so
-// that a dry pump at its end does not strand. A way out by road asks for the high ones
-// whichever is asked for: else it is not counted.
-func (l Leg) DryLack(r Rescues, by fuel.Figure) fuel.Litres {
-	lack := min(by.Of(r.On), by.Of(r.Back)) - (l.Start - by.Of(l.Drink.Fuel))
+// that a dry pump at its end does not strand.
+func (l Leg) DryLack(r Rescues, by fuel.Figure) fuel.Litres { return max(0, l.Through(r, by)-l.Start) }
+
+// Through gives what the leg and then the way on, back or off takes, whichever is least, by one
+// of the figures: nobody fills at a dry pump, so the two are one. A way out by road asks for
+// the most whichever is asked for: else it is not counted.
+func (l Leg) Through(r Rescues, by fuel.Figure) fuel.Litres {
+	through := min(l.Drink.Amount.Plus(r.On).At(by), l.Drink.Amount.Plus(r.Back).At(by))
 	if r.HasOff {
-		lack = min(lack, r.Off.High-(l.Start-l.Drink.Fuel.High))
+		through = min(through, l.Drink.Amount.Plus(r.Off).At(fuel.Most))
 	}
-	return max(0, lack)
+	return through
 }
 
 // Risk ranks what a dry place does: 0 where it may be ridden on, back or off from, 1 where
-// that fails on the high figures, 2 where it strands.
+// that fails at the most, 2 where it strands.
 func (d Dry) Risk() int {
 	switch {
 	case d.Outcome == Stranded:
@@ -116,7 +112,7 @@ func (d Dry) Risk() int {
 }
 
 // NoWorse tells whether a dry place is no worse than another: by its outcome, its spare
-// where both strand, and whether it fails on the high figures.
+// where both strand, and whether it fails at the most.
 func (d Dry) NoWorse(than Dry) bool {
 	if d.Outcome == Stranded && than.Outcome == Stranded {
 		return d.Spare >= than.Spare-Hair

@@ -8,11 +8,12 @@ import (
 	"lastpump/fuel/leg"
 	"lastpump/octane"
 	"lastpump/route"
+	"lastpump/testdata/kit/band"
 )
 
 // flat gives the way over level paved ground between two kilometres of a bike that needs
-// no calculator: 10.5 L, of which 10 usable, 5 L/100 km, so 200 km to the last drop. Low
-// is 0.95 × 0.90 of the likely, high 1.05 × 1.10 (see fuel's weights and spread).
+// no calculator: 10.5 L, of which 10 usable, 5 L/100 km, so 200 km to the last drop. Low and
+// high are the band on paved road of a figure from own tanks.
 func flat(from, to float64, half ...float64) leg.Way {
 	runs := []route.Run{{To: 1000e3, Ridden: 1000e3, RiddenLow: 1000e3, RiddenHigh: 1000e3, Ground: route.Paved}}
 	a, b := leg.End{At: km(from)}, leg.End{At: km(to)}
@@ -24,20 +25,51 @@ func flat(from, to float64, half ...float64) leg.Way {
 
 func bike() fuel.Bike {
 	b := fuel.DefaultBike()
-	b.Tank, b.Consumption = 10.5, 5
+	b.Tank, b.Consumption, b.ConsumptionTanks = 10.5, 5, 3
 	return b
 }
 
 func km(v float64) route.Metres { return route.Metres(v * 1000) }
 
+// paved gives the figures of so many litres on paved road.
+func paved(litres float64) fuel.Figures {
+	return band.Sure(0, map[route.Ground]float64{route.Paved: litres}).Figures(band.Own, fuel.GeneralWeight)
+}
+
+// most is what a dry place is judged by, of so many litres on paved road.
+func most(litres float64) fuel.Litres {
+	return band.Sure(0, map[route.Ground]float64{route.Paved: litres}).Most(band.Own, fuel.GeneralWeight)
+}
+
+// likelyOn gives how many likely litres on paved road take so many by a figure.
+func likelyOn(litres float64, by fuel.Figure) float64 {
+	low, high := 0.0, 2*litres
+	for range 100 {
+		mid := (low + high) / 2
+		takes := by.Of(paved(mid))
+		if by == fuel.Most {
+			takes = most(mid)
+		}
+		if float64(takes) < litres {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low
+}
+
+// way gives what so many litres on paved road are.
+func way(litres float64) fuel.Amount { return flat(0, litres/0.05).Drink.Amount }
+
 func wantNear[T ~float64](t *testing.T, what string, got T, want float64) {
 	t.Helper()
-	if math.Abs(float64(got)-want) > 1e-9*max(1, math.Abs(want)) { // a few roundings
+	if math.Abs(float64(got)-want) > 1e-9*max(1, math.Abs(want)) { // a few roundings, or what a search leaves
 		t.Errorf("%s = %.12g, want %.12g", what, float64(got), want)
 	}
 }
 
-// A leg takes 5 L and 5.775 at the high figure, and keeps 1 back. It is judged on either
+// A leg takes 5 L and 6.42 at the high figure, and keeps 1 back. It is judged on either
 // side of each border, one rounding apart.
 func TestVerdictOnEitherSideOfItsBorders(t *testing.T) {
 	drink := flat(0, 100).Drink
@@ -50,8 +82,8 @@ func TestVerdictOnEitherSideOfItsBorders(t *testing.T) {
 	}{
 		{"all asked", high, 0, leg.OK},
 		{"dry at the high figure", below(high), 0, leg.Tight},
-		{"the reserve whole", drink.Fuel.Likely + 1, 1, leg.OK},
-		{"the reserve touched", below(drink.Fuel.Likely + 1), 1, leg.Tight},
+		{"the reserve whole", drink.Fuel.Likely + 2, 2, leg.OK},
+		{"the reserve touched", below(drink.Fuel.Likely + 2), 2, leg.Tight},
 		{"the last drop", drink.Fuel.Likely, 1, leg.Tight},
 		{"short of it", below(drink.Fuel.Likely), 1, leg.Short},
 	} {
@@ -61,7 +93,7 @@ func TestVerdictOnEitherSideOfItsBorders(t *testing.T) {
 	}
 }
 
-// 240 km take 12 L, at the high figure 13.86: 10 L in the tank lack 3.86, 2 of them to
+// 240 km take 12 L, at the high figure 14.9: 10 L in the tank lack 4.9, 2 of them to
 // arrive. A can of just what is lacking is enough; a drop less is not.
 func TestCanOfJustWhatIsLacking(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 240).Drink, Start: 10}.Judged()
@@ -69,7 +101,7 @@ func TestCanOfJustWhatIsLacking(t *testing.T) {
 		t.Errorf("%s, want SHORT", l.Verdict)
 	}
 	wantNear(t, "short", l.Short, 2)
-	wantNear(t, "lack", l.Lack(), 3.86)
+	wantNear(t, "lack", l.Lack(), float64(paved(12).High)-10)
 	wantNear(t, "headroom", l.Headroom, 10.0/12-1)
 	if with := l.WithCan(l.Lack()); with.Verdict != leg.OK || with.Short != 0 {
 		t.Errorf("with just what is lacking: %s, short by %v", with.Verdict, with.Short)
@@ -101,13 +133,13 @@ func TestReserve(t *testing.T) {
 	wantNear(t, "of a leg of no length", leg.Reserve{Share: 0.1, Distance: km(30)}.Kept(fuel.Drink{}, 10), 1)
 }
 
-// What goes in at the end of 100 km that took 4.275, 5 or 5.775 L.
+// What goes in at the end of 100 km that took 5 L, or the low or the high figure of that.
 func TestRoom(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 10}
 	room := l.Room(10)
-	wantNear(t, "low", room.Low, 5*0.95*0.9)
+	wantNear(t, "low", room.Low, float64(paved(5).Low))
 	wantNear(t, "likely", room.Likely, 5)
-	wantNear(t, "high", room.High, 5*1.05*1.1)
+	wantNear(t, "high", room.High, float64(paved(5).High))
 	l.Can, l.Poured = 4, 3 // the rest stays in the can
 	wantNear(t, "with a can", l.Room(10).Likely, 2)
 	l.Start, l.Can, l.Poured = 3, 0, 0
@@ -122,7 +154,7 @@ func TestWayWithDetours(t *testing.T) {
 	wantNear(t, "until 1 L", w.Until(1, fuel.Likely), 20e3)
 	wantNear(t, "until half the first detour", w.Until(0.05, fuel.Likely), 1e3)
 	wantNear(t, "used over 20 km", w.Used(20e3, fuel.Likely), 1)
-	wantNear(t, "used over all", w.Used(205e3, fuel.High), 205*0.05*1.155)
+	wantNear(t, "used over all", w.Used(205e3, fuel.High), float64(paved(205*0.05).High))
 	wantNear(t, "along after 20 km", w.Along(20e3), 118e3)
 	wantNear(t, "along at the end", w.Along(205e3), 300e3)
 	wantNear(t, "ridden to 118", w.Ridden(118e3), 20e3)
@@ -139,7 +171,7 @@ func TestFarthest(t *testing.T) {
 	wantNear(t, "out", ridden, 100e3)
 	wantNear(t, "along", at, 198e3)
 	ridden, _ = w.Farthest(10, fuel.High)
-	wantNear(t, "out, high", ridden, 100e3/1.155)
+	wantNear(t, "out, high", ridden, likelyOn(10, fuel.High)/0.05/2*1e3)
 	ridden, at = w.Farthest(20.5, fuel.Likely)
 	wantNear(t, "all the way", ridden, 205e3)
 	wantNear(t, "to the end", at, 300e3)
@@ -151,29 +183,30 @@ func TestFarthest(t *testing.T) {
 	}
 }
 
-// Left 2 L; on takes 1.5 to 2.5, back 3 to 4.
+// Left 2 L of 7, on takes 1.5 and back 3. At the most 5 and 1.5 L ridden on one brim are
+// 8.4.
 func TestIfDry(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
-	on, back := fuel.Figures{Likely: 1.5, High: 2.5}, fuel.Figures{Likely: 3, High: 4}
-	to := func(on, back fuel.Figures) leg.Rescues { return leg.Rescues{On: on, Back: back} }
-	if d := l.IfDry(to(on, back)); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-12 {
+	on, back := way(1.5), way(3)
+	to := func(on, back fuel.Amount) leg.Rescues { return leg.Rescues{On: on, Back: back} }
+	if d := l.IfDry(to(on, back)); d.Outcome != leg.On || !d.Ahead || !d.Bare || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
 		t.Errorf("on: %+v", d)
 	}
-	if d := l.IfDry(to(back, on)); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-12 {
+	if d := l.IfDry(to(back, on)); d.Outcome != leg.Back || d.Ahead || math.Abs(float64(d.Spare)-0.5) > 1e-9 {
 		t.Errorf("back: %+v", d)
 	}
-	// On the high figures 1.225 are left: the way back may be what holds then.
-	if d := l.IfDry(to(on, fuel.Figures{Likely: 1, High: 1.2})); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
-		t.Errorf("on, and back on the high figures: %+v", d)
+	// At the most 5.3 likely litres are all: the way back may be what holds then.
+	if d := l.IfDry(to(on, way(likelyOn(7, fuel.Most)-5))); d.Outcome != leg.On || d.High != leg.Back || d.Bare {
+		t.Errorf("on, and back at the most: %+v", d)
 	}
-	far := fuel.Figures{Likely: 5, High: 6}
+	far := way(5)
 	d := l.IfDry(to(far, back))
 	if d.Outcome != leg.Stranded || d.Ahead || d.Bare || d.Risk() != 2 {
 		t.Errorf("stranded: %+v", d)
 	}
 	wantNear(t, "lack to the nearer", d.Spare, -1)
 	wantNear(t, "lack without a can", l.DryLack(to(far, back), fuel.Likely), 1)
-	wantNear(t, "at the high figures", l.DryLack(to(far, back), fuel.High), 4-(7-5.775))
+	wantNear(t, "at the most", l.DryLack(to(far, back), fuel.Most), float64(most(8))-7)
 	if d := l.IfDryWith(8, to(far, back)); d.Outcome != leg.Back || d.Spare != 0 {
 		t.Errorf("with the litres just worked out: %+v", d)
 	}
@@ -192,12 +225,11 @@ func TestDryNoWorse(t *testing.T) {
 		}
 	}
 	if (leg.Dry{Outcome: leg.On, Bare: true}).NoWorse(leg.Dry{Outcome: leg.On}) {
-		t.Error("what fails on the high figures is no worse than what does not")
+		t.Error("what fails at the most is no worse than what does not")
 	}
 }
 
-// 240 km with a can of 4 L: all of it fits at the low use after 4/(0.05 × 0.855) km,
-// where the likely use is 4/0.855 L.
+// 240 km with a can of 4 L: all of it fits where the low use is 4 L.
 func TestPourAllAtOnce(t *testing.T) {
 	w := flat(0, 240)
 	l := leg.Leg{Drink: w.Drink, Start: 10, Can: 4}.Judged()
@@ -205,12 +237,13 @@ func TestPourAllAtOnce(t *testing.T) {
 	if len(pours) != 1 {
 		t.Fatalf("%d pours, want 1", len(pours))
 	}
-	wantNear(t, "at", pours[0].At, 4e3/(0.05*0.855))
+	fits := likelyOn(4, fuel.Low)
+	wantNear(t, "at", pours[0].At, fits/0.05*1e3)
 	wantNear(t, "litres", pours[0].Litres, 4)
-	wantNear(t, "used by then", pours[0].Used, 4/0.855)
+	wantNear(t, "used by then", pours[0].Used, fits)
 	from, by := w.FullCan(10, 10, 4)
-	wantNear(t, "fits from", from, 4e3/(0.05*0.855))
-	wantNear(t, "pour by", by, 9e3/(0.05*1.155))
+	wantNear(t, "fits from", from, fits/0.05*1e3)
+	wantNear(t, "pour by", by, likelyOn(9, fuel.High)/0.05*1e3)
 }
 
 // A can is never poured beyond the end of a leg, and none is poured that is empty.
@@ -224,8 +257,8 @@ func TestNothingToPour(t *testing.T) {
 	}
 }
 
-// 10.5 L of 91 RON; after 4/0.855 L are burnt, 4 L of 98 go in: by volume
-// (10.5−4/0.855)·91 + 4·98 over the litres together. The worst is what it set out on.
+// 10.5 L of 91 RON; where 4 L fit, x are burnt, and 4 L of 98 go in: by volume
+// (10.5−x)·91 + 4·98 over the litres together. The worst is what it set out on.
 func TestBurnMixesByVolume(t *testing.T) {
 	need := octane.FromRON(95)
 	b := bike()
@@ -233,7 +266,7 @@ func TestBurnMixesByVolume(t *testing.T) {
 	l := leg.Leg{Drink: w.Drink, Start: 10, Can: 4}.Judged()
 	low, good := octane.FromRON(91), octane.FromRON(98)
 	burnt := l.Burn(b, w.Pours(l, b.Usable()), leg.Add(octane.Mixture{}, 10.5, &low, need), leg.Add(octane.Mixture{}, 4, &good, need))
-	left := 10.5 - 4/0.855
+	left := 10.5 - likelyOn(4, fuel.Low)
 	wantNear(t, "mixture", burnt.Tank.Low(), (left*91+4*98)/(left+4))
 	wantNear(t, "in the tank at the end", burnt.Tank.Volume(), 14.5-12)
 	wantNear(t, "worst", burnt.Worst.Low(), 91)
@@ -320,33 +353,36 @@ func TestMixtureAgainstAnotherNeed(t *testing.T) {
 	}
 }
 
-// By road to another pump, on the high figures alone: left are 2 L likely and 1.225 at the high
-// figures (100 km, 7 L).
+// By road to another pump, at the most alone: 7 L are that for so many likely ones, of which 5
+// are ridden.
 func TestIfDryByRoad(t *testing.T) {
 	l := leg.Leg{Drink: flat(0, 100).Drink, Start: 7}
-	far := fuel.Figures{Likely: 5, High: 6}
-	near := fuel.Figures{Likely: 1.5, High: 2.5}
-	off := func(likely, high float64) leg.Rescues {
-		return leg.Rescues{On: far, Back: far, Off: fuel.Figures{Likely: fuel.Litres(likely), High: fuel.Litres(high)}, HasOff: true}
+	left := likelyOn(7, fuel.Most) - 5
+	off := func(likely float64) leg.Rescues {
+		return leg.Rescues{On: way(5), Back: way(5), Off: way(likely), HasOff: true}
 	}
-	if d := l.IfDry(off(1, 1.2)); d.Outcome != leg.Off || d.High != leg.Off || !d.Aside || d.Bare || math.Abs(float64(d.Spare)-0.025) > 1e-9 {
+	spare := func(likely float64) float64 { return 7 - float64(most(5+likely)) }
+	if d := l.IfDry(off(left - 0.02)); d.Outcome != leg.Off || d.High != leg.Off || !d.Aside || d.Bare || math.Abs(float64(d.Spare)-spare(left-0.02)) > 1e-9 {
 		t.Errorf("off: %+v", d)
 	}
-	d := l.IfDry(off(1, 1.3)) // the likely figures would do
+	d := l.IfDry(off(left + 0.05)) // the likely figures would do
 	if d.Outcome != leg.Stranded || !d.Aside || d.Risk() != 2 {
-		t.Errorf("not on the high figures: %+v", d)
+		t.Errorf("not at the most: %+v", d)
 	}
-	wantNear(t, "lack", d.Spare, -0.075)
-	for _, by := range []fuel.Figure{fuel.Likely, fuel.High} {
-		wantNear(t, "lack, by the high figures always", l.DryLack(off(1, 1.3), by), 0.075)
+	lack := spare(left + 0.05)
+	wantNear(t, "lack", d.Spare, lack)
+	for _, by := range []fuel.Figure{fuel.Likely, fuel.Most} {
+		wantNear(t, "lack, at the most always", l.DryLack(off(left+0.05), by), -lack)
 	}
-	r := off(1, 1.2)
-	r.On = near // on holds on the likely figures, off on the high ones
+	r := off(left - 0.02)
+	r.On = way(1.5) // on holds on the likely figures, off at the most
 	if d := l.IfDry(r); d.Outcome != leg.On || d.High != leg.Off || d.Bare || d.Risk() != 0 {
-		t.Errorf("on, and off at the high figures: %+v", d)
+		t.Errorf("on, and off at the most: %+v", d)
 	}
-	wantNear(t, "the least of all", r.Least(), 1.2)
-	if r.HasOff = false; r.Least() != near.High || !l.IfDry(r).Bare {
-		t.Errorf("without a way: %v, %+v", r.Least(), l.IfDry(r))
+	wantNear(t, "the least of all", l.Through(r, fuel.Most), float64(most(5+left-0.02)))
+	r.HasOff = false
+	wantNear(t, "without a way", l.Through(r, fuel.Most), float64(most(6.5)))
+	if d := l.IfDry(r); !d.Bare {
+		t.Errorf("without a way: %+v", d)
 	}
 }

@@ -13,7 +13,7 @@ type End struct {
 }
 
 // Out gives what half the detour takes ridden from the line to the stop.
-func (e End) Out(c *fuel.Course) fuel.Figures {
+func (e End) Out(c *fuel.Course) fuel.Amount {
 	if e.Off != nil {
 		return c.RoadOut(e.Off)
 	}
@@ -21,7 +21,7 @@ func (e End) Out(c *fuel.Course) fuel.Figures {
 }
 
 // Home gives what it takes ridden from the stop to the line.
-func (e End) Home(c *fuel.Course) fuel.Figures {
+func (e End) Home(c *fuel.Course) fuel.Amount {
 	if e.Off != nil {
 		return c.RoadHome(e.Off)
 	}
@@ -31,9 +31,9 @@ func (e End) Home(c *fuel.Course) fuel.Figures {
 // add adds half the detour, ridden out or home.
 func (e End) add(c *fuel.Course, d *fuel.Drink, out bool) fuel.Litres {
 	if e.Off != nil {
-		return c.AddRoad(d, e.Off, out).Likely
+		return c.AddRoad(d, e.Off, out)
 	}
-	return c.AddDetour(d, e.At, e.Half).Likely
+	return c.AddDetour(d, e.At, e.Half)
 }
 
 // A Way is the ground of a leg: from the stop at one end to the line, along it, and to
@@ -62,16 +62,22 @@ func (w Way) Until(l fuel.Litres, by fuel.Figure) route.Metres {
 	if l <= 0 {
 		return 0
 	}
-	off := by.Of(w.From.Home(w.Course))
-	if l < off {
-		return w.From.Half * route.Metres(l/off)
+	off := w.From.Home(w.Course)
+	if l < off.At(by) {
+		return w.From.Half * share(l, fuel.Amount{}, off, by)
 	}
-	spot := w.Course.Reach(w.From.At, l-off, by)
+	spot := w.Course.Reach(w.From.At, off, l, by)
 	ridden := w.From.Half + spot.Ridden
 	if need := by.Of(w.Drink.Fuel); spot.Left > 0 && need > 0 {
 		ridden += by.Ridden(w.Drink.RiddenAll) * route.Metres(spot.Left/need)
 	}
 	return ridden
+}
+
+// share gives the share of a way off the line at which what was used before it and on it has
+// come to the litres.
+func share(l fuel.Litres, before, off fuel.Amount, by fuel.Figure) route.Metres {
+	return route.Metres(fuel.Until(l, func(share float64) fuel.Litres { return before.Plus(off.Times(share)).At(by) }))
 }
 
 // Farthest gives the farthest point of a leg from which riding out and back uses no more
@@ -83,41 +89,43 @@ func (w Way) Farthest(l fuel.Litres, by fuel.Figure) (ridden, at route.Metres) {
 	if l <= 0 {
 		return 0, a.At
 	}
-	behind := by.Of(a.Home(w.Course)) + by.Of(a.Out(w.Course))
-	if l < behind {
-		return a.Half * route.Metres(l/behind), a.At
+	behind := a.Home(w.Course).Plus(a.Out(w.Course))
+	if l < behind.At(by) {
+		return a.Half * share(l, fuel.Amount{}, behind, by), a.At
 	}
-	spot := w.Course.ReachAndBack(a.At, l-behind, by)
+	spot := w.Course.ReachAndBack(a.At, behind, l, by)
 	if spot.At < b.At {
 		return a.Half + spot.Ridden, spot.At
 	}
-	ahead := by.Of(b.Out(w.Course)) + by.Of(b.Home(w.Course))
-	left := l - (by.Of(w.Drink.Fuel) + by.Of(w.Drink.Back) - ahead)
 	all := by.Ridden(w.Drink.RiddenAll)
-	if ahead == 0 || left >= ahead {
+	whole := w.Drink.Amount.Plus(w.Drink.Back)
+	if b.Half == 0 || l >= whole.At(by) {
 		return all, b.At
 	}
-	return all - b.Half*route.Metres(1-max(left, 0)/ahead), b.At
+	ahead := b.Out(w.Course).Plus(b.Home(w.Course))
+	return all - b.Half*(1-share(l, whole.Minus(ahead), ahead, by)), b.At
 }
 
 // Used gives what is drunk over the first kilometres of a leg, as the trip meter counts them,
 // by one of the figures.
-func (w Way) Used(ridden route.Metres, by fuel.Figure) fuel.Litres {
+func (w Way) Used(ridden route.Metres, by fuel.Figure) fuel.Litres { return w.used(ridden, by).At(by) }
+
+func (w Way) used(ridden route.Metres, by fuel.Figure) fuel.Amount {
 	a, b := w.From, w.To
-	behind := by.Of(a.Home(w.Course))
+	behind := a.Home(w.Course)
 	if ridden <= a.Half {
 		if a.Half == 0 {
-			return 0
+			return fuel.Amount{}
 		}
-		return behind * fuel.Litres(ridden/a.Half)
+		return behind.Times(float64(ridden / a.Half))
 	}
 	line := by.Ridden(w.Drink.RiddenAll) - a.Half - b.Half
 	onLine := min(ridden-a.Half, line)
-	l := behind + by.Of(w.Course.Over(a.At, onLine))
+	used := behind.Plus(w.Course.Over(a.At, onLine, by))
 	if beyond := ridden - a.Half - line; beyond > 0 && b.Half > 0 {
-		l += by.Of(b.Out(w.Course)) * fuel.Litres(beyond/b.Half)
+		used = used.Plus(b.Out(w.Course).Times(float64(beyond / b.Half)))
 	}
-	return l
+	return used
 }
 
 // Along gives the place along the line that is reached after a distance ridden, no
@@ -137,6 +145,11 @@ func (w Way) riddenAll(at route.Metres) fuel.Distances {
 // UsedThere gives what is drunk, by one of the figures, up to the place that is reached after
 // a likely distance.
 func (w Way) UsedThere(ridden route.Metres, by fuel.Figure) fuel.Litres {
+	return w.Leaving(ridden, fuel.Amount{}, by)
+}
+
+// Leaving is UsedThere with what it takes to ride off from that place.
+func (w Way) Leaving(ridden route.Metres, off fuel.Amount, by fuel.Figure) fuel.Litres {
 	trip := ridden
 	switch beyond := ridden - (w.Drink.Ridden - w.To.Half); {
 	case beyond > 0:
@@ -144,7 +157,7 @@ func (w Way) UsedThere(ridden route.Metres, by fuel.Figure) fuel.Litres {
 	case ridden > w.From.Half:
 		trip = by.Ridden(w.riddenAll(w.Along(ridden)))
 	}
-	return w.Used(trip, by)
+	return w.used(trip, by).Plus(off).At(by)
 }
 
 // A Turn says by where to turn back on a leg.

@@ -61,7 +61,7 @@ func TestWhomToCallFirst(t *testing.T) {
 	a, c := pump("A", 130, 0), onMap("C", 60)
 	a.Phone = "+999 555 0101"
 	c.Phone = "+999 555 0102"
-	p := make1(t, ride(straight(t, 450), c, a, onMap("mine", 250), pump("B", 370, 0), onMap("D", 410), pump("E", 420, 0)))
+	p := make1(t, ride(straight(t, 450), c, a, onMap("mine", 256), pump("B", 370, 0), onMap("D", 410), pump("E", 420, 0)))
 	calls := callsOf(t, p)
 	var names []string
 	for _, c := range calls {
@@ -86,13 +86,13 @@ func TestWhomToCallFirst(t *testing.T) {
 	wantChanges(t, "D, dry", changesOf(t, calls[2], "dry"), call.Changes{})
 }
 
-// By hand: from A to B it is 190 km, 10.97 L at the high figure, and if B is dry 220 km to the
-// end, 12.705 L: a can of 3 L. Where H, 80 km from A, sells, it is 80 and 110 km, and from each of
+// By hand: from A to B it is 190 km, 10.97 L at the high figure, and if B is dry 215 km to the
+// end, 12.97 L at the most: a can of 3 L. Where H, 80 km from A, sells, it is 80 and 110 km, and from each of
 // the dry pumps another is in reach: no can. If H sells but not 95, 4 L of 80 (not known) go into
-// 6.5 of 95, and 5.5 L are ridden on 89.286 RON; then 5.5 L of 95 go into 5, and 1.5 L are ridden
+// 6.5 of 95, and 5.5 L are ridden on 89.286 RON; then 5.5 L of 95 go into 5, and 1.25 L are ridden
 // on 92.279 RON. What a place of no number sells is asked of the last sure one before it.
 func TestHearsayThatSavesACan(t *testing.T) {
-	in := ride(straight(t, 280), pump("A", 60, 0), hearsay("H", 140, ron(95)), pump("B", 250, 0))
+	in := ride(straight(t, 275), pump("A", 60, 0), hearsay("H", 140, ron(95)), pump("B", 250, 0))
 	in.Options.Carry = plan.Carry{Most: 10}
 	p := make1(t, in)
 	wantNear(t, "in cans without a call", p.Cans.Carried.Total(), 3)
@@ -101,7 +101,7 @@ func TestHearsayThatSavesACan(t *testing.T) {
 		t.Fatalf("%+v", calls)
 	}
 	low := (6.5*95 + 4*80) / 10.5
-	missing := 5.5*(95-low) + 1.5*(95-(5*low+5.5*95)/10.5)
+	missing := 5.5*(95-low) + 1.25*(95-(5*low+5.5*95)/10.5)
 	wantChanges(t, "sells", changesOf(t, calls[0], "sells"), call.Changes{Can: -3})
 	wantChanges(t, "no 95", changesOf(t, calls[0], "no 95 RON"), call.Changes{Can: -3, Octane: fuel.Litres(missing)})
 	wantChanges(t, "dry", changesOf(t, calls[0], "dry"), call.Changes{})

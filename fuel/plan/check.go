@@ -105,6 +105,10 @@ func (o Options) check(in Inputs) error {
 		r = Refusal{Why: BadThirst, Number: o.Thirst}
 	case o.Used != nil && !o.fromHere():
 		r = Refusal{Why: UsedNotWhere}
+	case o.Fills != nil && o.Used != nil:
+		r = Refusal{Why: UsedAndFills}
+	case o.Fills != nil && !o.fromHere():
+		r = Refusal{Why: FillsNotWhere}
 	case o.HasStartFuel && o.SinceFill > 0:
 		r = Refusal{Why: StartFuelTwice}
 	case o.HasStartFuel && !(o.StartFuel >= 0 && o.StartFuel <= usable):
@@ -227,6 +231,8 @@ const (
 	BadCans            Why = "cans"                // Likely in all is over Usable, or they are more than two
 	BadCanMost         Why = "most in cans"        // Likely is not between 0 and Usable
 	UsedNotWhere       Why = "used, not where"     // no figures
+	FillsNotWhere      Why = "fills, not where"    // no figures
+	UsedAndFills       Why = "used and fills"      // no figures
 	StartFuelTwice     Why = "start fuel twice"    // no figures
 	UnknownSkip        Why = "unknown skip"        // Name of Names
 	UnknownFrom        Why = "unknown from"        // Name of Names
@@ -248,7 +254,7 @@ const (
 func Whys() []Why {
 	return []Why{NoLine, BadReserveShare, BadReserveDistance, BadReserveLitres, BadCorridor, BadThirst, BadStartFuel,
 		BadLowGrade, BadFillAt, BadDetours, DetoursNotChosen, BadTrust, CanNowOver, BadCans, BadCanMost,
-		UsedNotWhere, StartFuelTwice, UnknownSkip, UnknownFrom, FromNotPassed, FromPassedTwice, FromBeyondEnd, TankNotSaid,
+		UsedNotWhere, FillsNotWhere, UsedAndFills, StartFuelTwice, UnknownSkip, UnknownFrom, FromNotPassed, FromPassedTwice, FromBeyondEnd, TankNotSaid,
 		NothingUsed, UsedOverMore, UsedUnlikely, UsedInGroup, GroupAtNoStop, NoStopNear,
 		UnknownAnswer, AnswerOfSeveral}
 }

@@ -23,8 +23,10 @@ var (
 	standing, hearsay                 = drawn.Standing, drawn.Hearsay
 )
 
+var lowKm, mostKm = drawn.LowKm, drawn.MostKm
+
 const (
-	lowKm, likelyKm, highKm   = drawn.LowKm, drawn.LikelyKm, drawn.HighKm
+	likelyKm, highKm          = drawn.LikelyKm, drawn.HighKm
 	sandKm, climbL, perDegree = drawn.SandKm, drawn.ClimbL, drawn.PerDegree
 )
 

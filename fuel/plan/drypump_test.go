@@ -33,18 +33,18 @@ func TestHalfDetoursIfDry(t *testing.T) {
 	}
 }
 
-// bare: neither on nor back holds on the high figures, which reach 10/0.05775 = 173 km. A at
-// km d, B 50 km on: that holds up to 123 km, and back to the start up to half of it.
+// bare: neither on nor back holds on the most, 0.05 × 1.155^1.3 L/km, which reaches 165.8 km. A at
+// km d, B 50 km on: that holds up to 115.8 km, and back to the start up to half of it.
 func TestBareBorder(t *testing.T) {
 	dry := func(d, on float64) *trip.IfDry {
 		return make1(t, ride(straight(t, 500), pump("A", d, 0), pump("B", d+on, 0))).Visits[0].IfDry
 	}
-	wantNear(t, "not bare up to", border(t, 100, 149, func(d float64) bool { return !dry(d, 50).Bare }), 10/highKm-50)
-	wantNear(t, "back, not bare up to", border(t, 60, 95, func(d float64) bool { return !dry(d, 200).Bare }), 10/highKm/2)
-	// B 100 km on is within reach on the likely figures, and back on the high ones: that is told,
+	wantNear(t, "not bare up to", border(t, 100, 149, func(d float64) bool { return !dry(d, 50).Bare }), 10/mostKm-50)
+	wantNear(t, "back, not bare up to", border(t, 60, 95, func(d float64) bool { return !dry(d, 200).Bare }), 10/mostKm/2)
+	// B 100 km on is within reach on the likely figures, and back on the most: that is told,
 	// and is not bare.
-	wantNear(t, "on at the high figures up to", border(t, 60, 85, func(d float64) bool { return dry(d, 100).High == leg.On }),
-		10/highKm-100)
+	wantNear(t, "on at the most up to", border(t, 60, 85, func(d float64) bool { return dry(d, 100).High == leg.On }),
+		10/mostKm-100)
 	if d := dry(80, 100); d.Outcome != leg.On || d.High != leg.Back || d.Bare || d.Back.Kind != trip.AtStart {
 		t.Errorf("%+v", d)
 	}

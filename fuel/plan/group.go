@@ -154,7 +154,7 @@ func (in Inputs) forBike(i int, bikes []fuel.Bike) Inputs {
 		}
 	}
 	if o := &in.Options; i > 0 {
-		o.HasStartFuel, o.StartFuel, o.SinceFill, o.StartGrade = false, 0, 0, octane.Grade{}
+		o.HasStartFuel, o.StartFuel, o.SinceFill, o.StartGrade, o.Fills = false, 0, 0, octane.Grade{}, nil
 		o.CanNow, o.HasCanNow, o.CanNowGrade = 0, false, octane.Grade{}
 	}
 	return in

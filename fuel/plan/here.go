@@ -2,10 +2,11 @@ package plan
 
 import (
 	"context"
-
-	"lastpump/fuel/leg"
-	"math"
 	"strings"
+
+	"lastpump/fuel"
+	"lastpump/fuel/learn"
+	"lastpump/fuel/leg"
 
 	"lastpump/fuel/plan/here"
 	"lastpump/fuel/trip"
@@ -23,8 +24,9 @@ import (
 type Whereabouts struct {
 	From     route.Metres // along the line; meaningless unless HasFrom
 	HasFrom  bool
-	FromStop string     // the stop he stands at, as the list has it, instead of From; "" for none
-	Used     *here.Used // nil where it has not been measured
+	FromStop string      // the stop he stands at, as the list has it, instead of From; "" for none
+	Used     *here.Used  // nil where it has not been measured
+	Fills    *here.Fills // the tanks of the ride so far, instead of Used; nil where they are not written down
 }
 
 func (w Whereabouts) fromHere() bool { return w.HasFrom || w.FromStop != "" }
@@ -58,13 +60,63 @@ func (in *Inputs) ride(ctx context.Context, line *trip.Trip) (whole *trip.Draft,
 	if stands.AtStop {
 		h.Stop = stands.Stop
 	}
-	if used := in.Options.Used; used != nil {
-		if err := measure(h, here.Behind(whole, stands), *used); err != nil {
-			return nil, nil, nil, err
-		}
-		t = t.Thirstier(h.Thirst / h.Before)
+	learnt, err := in.learn(h, whole, stands)
+	if err != nil {
+		return nil, nil, nil, err
 	}
+	if learnt != nil {
+		h.Thirst = h.Before * here.Moved(in.Bike, learnt)
+		t = t.Drinking(learnt)
+	}
+	in.fuelSince(t, stands)
 	return whole, t, h, nil
+}
+
+// fuelSince sets what is in the tank where that is not said: what the way since the last brim, likely,
+// has left.
+func (in *Inputs) fuelSince(t *trip.Trip, stands trip.Standpoint) {
+	f, o := in.Options.Fills, &t.Options
+	if f == nil || !f.HasBrim || o.HasStartFuel || o.SinceFill > 0 {
+		return
+	}
+	atBrim := here.Together(f.Brim, stands.At)
+	if f.Brim > stands.At && !atBrim {
+		return
+	}
+	var used fuel.Litres
+	if !(atBrim && stands.AtStop) && f.Brim < stands.At {
+		used = t.Course.Between(f.Brim, stands.At).Fuel.Likely
+	}
+	o.HasStartFuel, o.StartFuel = true, max(0, t.Bike.Usable()-used)
+}
+
+// learn gives what the ride so far has taught of the bike; nil where nothing of it is said.
+func (in *Inputs) learn(h *here.Here, whole *trip.Draft, stands trip.Standpoint) (l *fuel.Learnt, err error) {
+	switch o := in.Options; {
+	case o.Used != nil:
+		behind := here.Behind(whole, stands)
+		if err := measure(h, behind, *o.Used); err != nil {
+			return nil, err
+		}
+		one := here.Fills{Tanks: []here.Ridden{{Tank: learn.Tank{Needs: behind.LastNeeds(o.Used.Trip), Litres: o.Used.Litres}}}}
+		l, _, err = one.Learn(in.Bike)
+		return l, err
+	case o.Fills != nil && len(o.Fills.Tanks) > 0:
+		if l, h.Tanks, err = o.Fills.Learn(in.Bike); err != nil {
+			return nil, err
+		}
+		here.Name(h.Tanks, whole)
+		var planned, burnt fuel.Litres
+		for _, t := range h.Tanks {
+			if t.Told && t.Why == "" {
+				planned, burnt = planned+t.Planned.Likely, burnt+t.Real
+			}
+		}
+		if planned > 0 {
+			h.Factor = float64(burnt / planned)
+		}
+	}
+	return l, nil
 }
 
 // whole plans all of the line, full at its start.
@@ -135,7 +187,7 @@ func (in *Inputs) standsAt(t *trip.Trip, name string) (trip.Sighting, error) {
 // tankKnown refuses to take the tank for full in the middle of a ride, where no pump has
 // filled it.
 func (in *Inputs) tankKnown(d *trip.Draft) error {
-	if in.Options.HasStartFuel || in.Options.SinceFill > 0 || !d.NoFill(0) {
+	if o := d.Trip.Options; o.HasStartFuel || o.SinceFill > 0 || !d.NoFill(0) {
 		return nil
 	}
 	stands := d.Trip.Stands()
@@ -154,9 +206,7 @@ const (
 )
 
 // measure compares what has been used with what the plan of the whole expected for the
-// same kilometres, on the way that is behind the rider. One fill-up says little: a nozzle
-// that clicks off early, a wind. So it moves the thirst by half of what it says, in the
-// logarithm, and never under what was planned (our estimate).
+// same kilometres, on the way that is behind the rider.
 func measure(h *here.Here, behind here.Way, used here.Used) error {
 	shown := behind.Shown()
 	if !(used.Trip > 0 && used.Litres > 0) {
@@ -168,8 +218,7 @@ func measure(h *here.Here, behind here.Way, used here.Used) error {
 	f := behind.Last(used.Trip)
 	h.Used, h.Low, h.Likely, h.High = &used, f.Low, f.Likely, f.High
 	h.Factor = float64(used.Litres / f.Likely)
-	h.Thirst = h.Before * max(1, math.Sqrt(h.Factor))
-	if !(h.Factor >= leastFactor && h.Factor <= mostFactor) || !thirstFits(h.Thirst) {
+	if !(h.Factor >= leastFactor && h.Factor <= mostFactor) {
 		return &Refusal{Why: UsedUnlikely, Used: used, Number: h.Factor, Likely: f.Likely}
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 	"lastpump/fuel/stop"
 	"lastpump/octane"
 	"lastpump/route"
+	"lastpump/testdata/kit/drawn"
 )
 
 // Unknown climb: 8 m a kilometre of line in the likely litres, 2 in the low and 18 in the high:
@@ -19,8 +20,8 @@ func TestUnknownClimb(t *testing.T) {
 	p := make1(t, ride(lineWith(t, route.LineOptions{Stretch: 1.1}, points)))
 	f := p.Legs[0].Drink.Fuel
 	wantNear(t, "likely", f.Likely, 110*likelyKm+50*8*climbL)
-	wantNear(t, "low", f.Low, 110*lowKm+0.90*50*2*climbL)
-	wantNear(t, "high", f.High, 110*highKm+1.10*50*18*climbL)
+	wantNear(t, "low", f.Low, 110*lowKm+drawn.LowShare*50*2*climbL)
+	wantNear(t, "high", f.High, 110*highKm+drawn.HighShare*50*18*climbL)
 	if p.Loop.HasAscent || !near(p.Loop.NoHeights.Kilometres(), 50) {
 		t.Errorf("loop %+v", p.Loop)
 	}

@@ -224,17 +224,17 @@ func TestCan(t *testing.T) {
 	}
 }
 
-// The tank has room for 4 L at the low use after 4/(0.05 × 0.95 × 0.9) = 93.6 km;
-// the high use leaves 1 L after 9/(0.05 × 1.05 × 1.1) = 155.8 km.
+// The tank has room for 4 L at the low use after 4/(0.05 × 0.885) = 90.4 km;
+// the high use leaves 1 L after 9/(0.05 × 1.155) = 155.8 km.
 func TestPour(t *testing.T) {
 	in := ride(straight(t, 240))
 	p := make1(t, in)
 	use := p.Can.Uses[0]
 	wantNear(t, "litres", float64(use.Litres), 240*0.05*1.155-10)
-	wantNear(t, "pour at", use.PourAt.Kilometres(), float64(use.Litres)/(0.05*0.95*0.9))
+	wantNear(t, "pour at", use.PourAt.Kilometres(), float64(use.Litres)/lowKm)
 	in.Line = straight(t, 300)
 	use = make1(t, in).Can.Uses[0]
-	wantNear(t, "before it runs dry", use.PourAt.Kilometres(), min(float64(use.Litres)/(0.05*0.95*0.9), 9/(0.05*1.05*1.1)))
+	wantNear(t, "before it runs dry", use.PourAt.Kilometres(), min(float64(use.Litres)/lowKm, 9/(0.05*1.155)))
 }
 
 func TestOwnCanRidesWhereItIsNeeded(t *testing.T) {

@@ -125,9 +125,9 @@ func TestLitresOfALeg(t *testing.T) {
 	whole := 1 / (1 - 0.1*39.0/115) * 1.15
 	flat, climb := 100*0.05*1.03*whole, 800*climbL*whole
 	f := make1(t, in).Legs[0].Drink.Fuel
-	wantNear(t, "low", f.Low, 0.90*(0.95*flat+climb))
+	wantNear(t, "low", f.Low, drawn.LowShare*(flat+climb))
 	wantNear(t, "likely", f.Likely, flat+climb)
-	wantNear(t, "high", f.High, 1.10*(1.05*flat+climb))
+	wantNear(t, "high", f.High, drawn.HighShare*(flat+climb))
 }
 
 // Only seen and phoned stops are counted with --trust phoned, only seen ones with

@@ -131,6 +131,7 @@ type Plan struct {
 	NotUsed     []NotUsed
 	Warnings    []Warning
 	Totals      Totals
+	Band        Band // what low and high rest on
 	LowGrade    []lowgrade.Dearth
 	Cases       []whatif.Case // what becomes of it if something turns out otherwise, as [WhatIf] has found; nil before
 	Choice      *Choice       // how the stops were chosen; nil where all counted ones are filled at
@@ -259,6 +260,44 @@ type Totals struct {
 	DryWeight fuel.Kilograms
 }
 
+// A Band says what the low and the high figures of a plan rest on.
+type Band struct {
+	Basis Basis
+	Tanks int          // of the rider's own; 0 for none
+	Over  float64      // how much more than likely the high figure of a full tank is on paved road, as a share
+	Under float64      // and how much less the low one is
+	Ride  fuel.Figures // of the whole ride, from brim to brim: less far off than the sum of its legs
+}
+
+// A Basis is what is known of the consumption.
+type Basis string
+
+// The bases.
+const (
+	FromMaker  Basis = "maker"  // a maker's figure, or nobody has said whose
+	FromOwn    Basis = "own"    // a figure that the rider has from tanks of his own
+	FromLearnt Basis = "learnt" // tanks that were learnt from
+)
+
+// bandOf tells what the figures of a draft rest on.
+func bandOf(d *trip.Draft) Band {
+	b := Band{Basis: FromMaker}
+	switch k := d.Bike.Known(); {
+	case k.Tanks > 0:
+		b.Basis, b.Tanks = FromLearnt, k.Tanks
+	case d.Bike.MeasuredByOwner():
+		b.Basis, b.Tanks = FromOwn, d.Bike.ConsumptionTanks
+	}
+	by := d.Trip.Course.Forecast()
+	b.Under, b.Over = by.OnPaved(d.Bike.Usable())
+	legs := make([]fuel.Amount, len(d.Legs))
+	for i, l := range d.Legs {
+		legs[i] = l.Drink.Amount
+	}
+	b.Ride, _ = by.Band(legs...)
+	return b
+}
+
 // Cash is what is paid where only cash is taken, if the bike drinks the most.
 type Cash struct {
 	Currency string
@@ -320,7 +359,7 @@ func Make(ctx context.Context, in Inputs) (*Plan, error) {
 	}
 	p.byClock(d, clocked)
 	if h != nil {
-		p.Options.From, p.Options.HasFrom, p.Options.Thirst = h.At, true, h.Thirst
+		p.Options.From, p.Options.HasFrom = h.At, true
 	}
 	p.NotUsed, p.Loop = notUsed(d), loopOf(d)
 	p.Loop.GroundGiven = len(in.Grounds.Sections) > 0
@@ -329,7 +368,7 @@ func Make(ctx context.Context, in Inputs) (*Plan, error) {
 		return nil, err
 	}
 	p.Ride, p.Worth, p.Passes = d.Ride, d.Worth(), pass.Of(d)
-	p.Totals = totals(p)
+	p.Totals, p.Band = totals(p), bandOf(d)
 	if in.Options.LowGrade != LowGradeFull {
 		p.LowGrade = lowgrade.Find(d)
 	}

@@ -33,11 +33,11 @@ func paved(from string, at, km float64, to stop.Stop) wayout.Way {
 func drawnAt(km float64) [2]float64 { return [2]float64(at(km, 0)) }
 
 // out is a ride of 250 km with a pump in the middle that strands if it is dry: 6.25 L are used up
-// to there and 3.75 left, of the 6.25 that it takes on or back; 2.78125 on the high figures, which
-// is 48.16 km of paved road. Far lies 20 km beside, 40 km by road.
+// to there and 3.75 left, of the 6.25 that it takes on or back; at the most (0.05 × 1.155^1.3 L/km)
+// 2.46, which is 40.83 km of paved road. Far lies 20 km beside, 36 km by road.
 func out(t *testing.T, change func(far *stop.Stop, w *wayout.Way)) plan.Inputs {
 	far := pump("Far", 125, 20)
-	w := paved("A", 125, 40, far)
+	w := paved("A", 125, 36, far)
 	listed := far
 	change(&listed, &w)
 	in := ride(straight(t, 250), pump("A", 125, 0), listed)
@@ -80,13 +80,13 @@ func TestWaysOutThatCount(t *testing.T) {
 		"over ice":             {marked(wayout.IceRoad), trip.MaybeClosed},
 		"conditional":          {marked(wayout.Conditional), trip.MaybeClosed},
 		"a metre of not known": {func(_ *stop.Stop, w *wayout.Way) { w.Ground[wayout.Grounds-1] = 1 }, trip.MaybeClosed},
-		"as far as the high":   {long(48.16), ""},
-		"a hair farther":       {long(48.17), trip.OutOfReach},
+		"as far as the most":   {long(40.83), ""},
+		"a hair farther":       {long(40.84), trip.OutOfReach},
 		"climb not known":      {func(_ *stop.Stop, w *wayout.Way) { w.Climbed = false }, ""},
-		"46 km, not known":     {func(_ *stop.Stop, w *wayout.Way) { w.Climbed, w.Ground[0] = false, 46e3 }, trip.OutOfReach},
-		"46 km, known":         {long(46), ""},
-		"46 km, up 2000 m":     {func(_ *stop.Stop, w *wayout.Way) { w.Climb, w.Ground[0] = 2000, 46e3 }, trip.OutOfReach},
-		"46 km, down 2000 m":   {func(_ *stop.Stop, w *wayout.Way) { w.Descent, w.Ground[0] = 2000, 46e3 }, ""},
+		"39 km, not known":     {func(_ *stop.Stop, w *wayout.Way) { w.Climbed, w.Ground[0] = false, 39e3 }, trip.OutOfReach},
+		"39 km, known":         {long(39), ""},
+		"39 km, up 2000 m":     {func(_ *stop.Stop, w *wayout.Way) { w.Climb, w.Ground[0] = 2000, 39e3 }, trip.OutOfReach},
+		"39 km, down 2000 m":   {func(_ *stop.Stop, w *wayout.Way) { w.Descent, w.Ground[0] = 2000, 39e3 }, ""},
 		"25 km of sand":        {func(_ *stop.Stop, w *wayout.Way) { w.Ground[0], w.Ground[7] = 0, 25e3 }, trip.OutOfReach},
 	} {
 		wantOut(t, name, out(t, c.change), c.why)
@@ -126,21 +126,19 @@ var same = []cmp.Option{cmpopts.IgnoreFields(trip.IfDry{}, "Off"), cmpopts.Ignor
 
 func alike(a, b any) bool { return cmp.Equal(a, b, same...) }
 
-// A can for a dry pump is as small as the way out allows: without one the nearest pump is 6.25 L
-// off, at the high figures 7.21875, of which 2.78125 are left; 4.4375 L are lacking, two cans of
-// 4.5 L in all.
-// By road 60 km take 3.465 L: 0.68375 are lacking, a can of 1 L.
+// A can for a dry pump is as small as the way out allows: without one the nearest pump is 125 km
+// off and 250 from the last, 15.0753 L at the most (0.05 × 1.155^1.3 L/km); 5.0753 are lacking, two
+// cans of 5.5 L in all. By road it is 185 km, 11.1557 L: 1.1557 are lacking, a can of 1.5 L.
 func TestCansCountOnWaysOut(t *testing.T) {
 	in := out(t, func(_ *stop.Stop, w *wayout.Way) { w.Ground[0] = 60e3 })
 	in.Options.Carry = plan.Carry{Most: 10}
 	p := makeRide(t, in)
-	if got := p.Bike.Can; got != 1 || visit(t, p, "A").IfDry.Outcome != leg.Off || p.Worth.Stranded+p.Worth.Bare != 0 {
+	if got := p.Bike.Can; got != 1.5 || visit(t, p, "A").IfDry.Outcome != leg.Off || p.Worth.Stranded+p.Worth.Bare != 0 {
 		t.Errorf("%v L with a way out: %+v", got, visit(t, p, "A").IfDry)
 	}
-	wantNear(t, "lack", float64(p.Can.ForAnyDryPump), 60*highKm-(10-125*highKm))
+	wantNear(t, "lack", float64(p.Can.ForAnyDryPump), 185*mostKm-10)
 	in.Roads = nil
-	if p = makeRide(t, in); p.Bike.Can != 4.5 { // 3 and 1.5
-
+	if p = makeRide(t, in); p.Bike.Can != 5.5 { // 4 and 1.5
 		t.Errorf("%v L without", p.Bike.Can)
 	}
 }

@@ -165,7 +165,7 @@ func (w *warner) dry() {
 		if v.IfDry.Bare {
 			bare = append(bare, i)
 			to := w.draft.NodeOf(i) - 1
-			lack = max(lack, w.draft.DryLack(to, fuel.High)-w.Legs[to].Can)
+			lack = max(lack, w.draft.DryLack(to, fuel.Most)-w.Legs[to].Can)
 		}
 		if answer.BackToNoPump(*v.IfDry) {
 			noPump = append(noPump, i)

@@ -217,7 +217,7 @@ func TestEachFailureIsInOneWarning(t *testing.T) {
 	})
 }
 
-// With as much more in the can as is lacking on the high figures no place is bare any more.
+// With as much more in the can as is lacking at the most no place is bare any more.
 func TestWhatABarePlaceLacks(t *testing.T) {
 	in := ride(straight(t, 190), pump("A", 95, 0))
 	p := make1(t, in)
@@ -227,7 +227,7 @@ func TestWhatABarePlaceLacks(t *testing.T) {
 			lack = f.Lack
 		}
 	}
-	wantNear(t, "lack", lack, 190*0.05775-10)
+	wantNear(t, "lack", lack, 190*mostKm-10)
 	in.Bike.Can = lack
 	if _, bare := make1(t, in).IfAnyDry(); bare != 0 {
 		t.Errorf("%d places are bare with a can of %v L", bare, lack)

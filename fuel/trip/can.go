@@ -17,7 +17,7 @@ type Can struct {
 	SizeForDry    leg.CanSize
 	Uses          []Use
 
-	ForDryHigh     fuel.Litres // so that no dry pump strands on the high figures either
+	ForDryHigh     fuel.Litres // so that no dry pump strands at the most either
 	SizeForDryHigh leg.CanSize
 }
 
@@ -39,7 +39,7 @@ type Use struct {
 	PourAt route.Metres // on the trip meter
 	Litres fuel.Litres
 	IfDry  fuel.Litres  // that a dry pump at the end of the leg asks for; 0 for none
-	Bare   bool         // it is asked for only where a dry pump strands on the high figures: Litres are of these
+	Bare   bool         // it is asked for only where a dry pump strands at the most: Litres are of these
 	Full   fuel.Litres  // what is in the can if it is filled to its mark; 0 if none is big enough
 	FullAt route.Metres // on the trip meter, from where on all of that fits even at the low use
 	PourBy route.Metres // on the trip meter, where the high use leaves 1 L
@@ -58,7 +58,7 @@ func (d *Draft) SpareNeeded() Can {
 		if !d.NoFill(i) { // no can is filled where there is no pump
 			c.ForPlan = max(c.ForPlan, l.Lack())
 			c.ForAnyDryPump = max(c.ForAnyDryPump, d.DryLack(i, fuel.Likely))
-			c.ForDryHigh = max(c.ForDryHigh, d.DryLack(i, fuel.High))
+			c.ForDryHigh = max(c.ForDryHigh, d.DryLack(i, fuel.Most))
 		}
 	}
 	c.ForAnyDryPump = max(c.ForAnyDryPump, c.ForPlan)
@@ -140,7 +140,7 @@ func (d *Draft) carry() {
 		if l.Verdict != leg.OK {
 			d.Asked[i].Plan = l.Lack()
 		}
-		d.Asked[i].Dry = d.DryLack(i, fuel.High)
+		d.Asked[i].Dry = d.DryLack(i, fuel.Most)
 	}
 	size := d.Bike.Can
 	in := min(size, d.Trip.Options.CanNow)

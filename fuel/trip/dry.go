@@ -108,11 +108,11 @@ func (d *Draft) rescues(k int) (r leg.Rescues, to rescuers) {
 // Onward gives where to ride on to from a dry place, and the fuel to there: to the next fill
 // at another place or the finish, or to another counted place that the ride passes before or
 // behind that, whichever takes less.
-func (d *Draft) Onward(k int) (End, fuel.Figures) {
-	var f fuel.Figures
+func (d *Draft) Onward(k int) (End, fuel.Amount) {
+	var f fuel.Amount
 	j := k
 	for ; ; j++ {
-		f = f.Plus(d.Legs[j].Drink.Fuel)
+		f = f.Plus(d.Legs[j].Drink.Amount)
 		if j+1 == len(d.Nodes)-1 || d.Nodes[j+1].Place != d.Nodes[k].Place {
 			break
 		}
@@ -126,8 +126,8 @@ func (d *Draft) Onward(k int) (End, fuel.Figures) {
 // Backward gives where to ride back to from a dry place, and the fuel to there: to the last
 // fill at another place or the start, or to another counted place that the ride has passed,
 // whichever takes less.
-func (d *Draft) Backward(k int) (End, fuel.Figures) {
-	var f fuel.Figures
+func (d *Draft) Backward(k int) (End, fuel.Amount) {
+	var f fuel.Amount
 	j := k - 1
 	for ; ; j-- {
 		f = f.Plus(d.Legs[j].Drink.Back)
@@ -200,7 +200,7 @@ func (t *Trip) PassedPlaces() []Node {
 
 // PassedAhead gives which of the places ahead that the ride passes takes the least fuel to
 // reach from an end, of those that may be, and that fuel; not ok where there is none.
-func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (best Node, f fuel.Figures, ok bool) {
+func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (best Node, f fuel.Amount, ok bool) {
 	all := t.PassedPlaces()
 	first, _ := slices.BinarySearchFunc(all, from.At, func(n Node, at route.Metres) int { return cmp.Compare(n.On.At, at) })
 	for _, n := range all[first:] {
@@ -210,7 +210,7 @@ func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (b
 		if n.On.At <= from.At || !may(n) {
 			continue
 		}
-		if to := leg.NewWay(c, from, n.On).Drink.Fuel; !ok || to.Likely < f.Likely {
+		if to := leg.NewWay(c, from, n.On).Drink.Amount; !ok || to.Likely < f.Likely {
 			best, f, ok = n, to, true
 		}
 	}
@@ -218,7 +218,7 @@ func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (b
 }
 
 // PassedBehind is [Trip.PassedAhead] for the places behind, ridden backwards.
-func (t *Trip) PassedBehind(c *fuel.Course, from leg.End, may func(Node) bool) (best Node, f fuel.Figures, ok bool) {
+func (t *Trip) PassedBehind(c *fuel.Course, from leg.End, may func(Node) bool) (best Node, f fuel.Amount, ok bool) {
 	all := t.PassedPlaces()
 	first, _ := slices.BinarySearchFunc(all, from.At, func(n Node, at route.Metres) int { return cmp.Compare(n.On.At, at) })
 	for _, n := range slices.Backward(all[:first]) {

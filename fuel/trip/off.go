@@ -11,10 +11,10 @@ import (
 
 // An Off is a way out by road from a dry place.
 type Off struct {
-	Way   int          // into [byroad.Ways]
-	Fuel  fuel.Figures // to the pump at its end
-	Spare fuel.Litres  // left there on the high figures; negative is the lack
-	Why   Perhaps      // "" where it may be leaned on
+	Way   int         // into [byroad.Ways]
+	Fuel  fuel.Amount // to the pump at its end
+	Spare fuel.Litres // left there at the most, see [fuel.Most]; negative is the lack
+	Why   Perhaps     // "" where it may be leaned on
 }
 
 // A Perhaps tells why a way out may not be leaned on: it is told of, and changes nothing else.
@@ -27,7 +27,7 @@ const (
 	NotSure     Perhaps = "not sure"      // nobody has seen its pump or spoken to it within a year
 	MaybeClosed Perhaps = "may be closed" // the road, or its ground is not known
 	MaybeShut   Perhaps = "may be shut"   // the pump is by its hours, or nobody knows them
-	OutOfReach  Perhaps = "out of reach"  // on the high figures
+	OutOfReach  Perhaps = "out of reach"  // at the most
 )
 
 // AllPerhaps lists the reasons.
@@ -83,8 +83,8 @@ func (t *Trip) perhaps(way int, at route.Metres) Perhaps {
 	return ""
 }
 
-// WayOut gives the way out by road from a node, if its place is dry, that takes the least on the
-// high figures, of those that may be leaned on and lead to another place; not ok where there is
+// WayOut gives the way out by road from a node, if its place is dry, that takes the least at
+// the most, of those that may be leaned on and lead to another place; not ok where there is
 // none.
 func (t *Trip) WayOut(c *fuel.Course, n Node, numbers []int, leftOut func(stop int) bool) (best Off, ok bool) {
 	if t.Ways == nil || !n.HasStop() {
@@ -95,7 +95,7 @@ func (t *Trip) WayOut(c *fuel.Course, n Node, numbers []int, leftOut func(stop i
 		if t.perhaps(i, n.On.At) != "" || leftOut(w.ToStop) || t.sameDry(n, w, numbers) {
 			continue
 		}
-		if f := c.RoadOut(&w.Road); !ok || f.High < best.Fuel.High {
+		if f := c.RoadOut(&w.Road); !ok || f.At(fuel.Most) < best.Fuel.At(fuel.Most) {
 			best, ok = Off{Way: i, Fuel: f}, true
 		}
 	}
@@ -115,10 +115,10 @@ func (t *Trip) sameDry(n Node, w *byroad.Way, numbers []int) bool {
 // closed only where no other leads out.
 func (d *Draft) offOf(k int, to rescuers) *Off {
 	l := d.Legs[k-1].Leg
-	left, leftHigh := l.With()-l.Drink.Fuel.Likely, l.With()-l.Drink.Fuel.High
-	if to.hasOff && leftHigh >= to.off.Fuel.High-leg.Hair {
-		off := to.off
-		off.Spare = leftHigh - off.Fuel.High
+	left := l.With() - l.Drink.Fuel.Likely
+	spare := func(off fuel.Amount) fuel.Litres { return l.With() - l.Drink.Amount.Plus(off).At(fuel.Most) }
+	if off := to.off; to.hasOff && spare(off.Fuel) >= -leg.Hair {
+		off.Spare = spare(off.Fuel)
 		return &off
 	}
 	var best *Off
@@ -139,7 +139,7 @@ func (d *Draft) offOf(k int, to rescuers) *Off {
 		if why == "" {
 			why = OutOfReach
 		}
-		best = &Off{Way: i, Fuel: f, Spare: leftHigh - f.High, Why: why}
+		best = &Off{Way: i, Fuel: f, Spare: spare(f), Why: why}
 	}
 	return best
 }
@@ -168,7 +168,7 @@ func (d *Draft) lastWayOut(i int) (best *WayOut) {
 			to.HasStop() && d.Trip.sameDry(to, w, d.numbers) || from.HasStop() && d.Trip.sameDry(from, w, d.numbers) {
 			continue
 		}
-		spare := l.With() - d.Ways[i].UsedThere(ridden, fuel.High) - d.course.RoadOut(&w.Road).High
+		spare := l.With() - d.Ways[i].Leaving(ridden, d.course.RoadOut(&w.Road), fuel.High)
 		if spare < 0 || best != nil && (at < best.At || at == best.At && spare <= best.Spare) {
 			continue
 		}

@@ -142,6 +142,14 @@ func (t *Trip) Thirstier(times float64) *Trip {
 	return n
 }
 
+// Drinking gives the trip as a bike rides it of which so much was learnt.
+func (t *Trip) Drinking(l *fuel.Learnt) *Trip {
+	n := t.fresh()
+	n.Bike.Learnt = l
+	n.Course = fuel.NewCourse(t.runs, n.Bike, n.Options.Thirst)
+	return n
+}
+
 // Carrying gives the trip with other cans on the bike.
 func (t *Trip) Carrying(c leg.Carried) *Trip {
 	n := t.fresh()

@@ -17,7 +17,7 @@ type Worth struct {
 	Short    int64 // litres that SHORT legs lack
 	Stranded int64 // places that strand if they are dry
 	Tight    int64 // legs
-	Bare     int64 // places that strand on the high figures if they are dry
+	Bare     int64 // places that strand at the most if they are dry
 	Cans     leg.Carried
 	Octane   int64 // likely litres × octane under the need
 	Unsure   int64 // fills at stops that are not sure

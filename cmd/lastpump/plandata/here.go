@@ -9,16 +9,29 @@ import (
 
 // A FromHere is the rest of a ride, from where the rider stands.
 type FromHere struct {
-	AtKm         float64   `json:"at_km"`
-	Stop         *string   `json:"stop"`
-	Answer       string    `json:"answer"`
-	UsedL        *float64  `json:"used_l"`
-	TripKm       *float64  `json:"trip_km"` // as the bike shows them
-	ExpectedL    *Figures  `json:"expected_l"`
-	Factor       float64   `json:"factor"`
-	ThirstBefore float64   `json:"thirst_before"`
-	Thirst       float64   `json:"thirst"`
-	Legs         []HereLeg `json:"legs"`
+	AtKm         float64    `json:"at_km"`
+	Stop         *string    `json:"stop"`
+	Answer       string     `json:"answer"`
+	UsedL        *float64   `json:"used_l"`
+	TripKm       *float64   `json:"trip_km"` // as the bike shows them
+	ExpectedL    *Figures   `json:"expected_l"`
+	Factor       float64    `json:"factor"`
+	ThirstBefore float64    `json:"thirst_before"`
+	Thirst       float64    `json:"thirst"`
+	Tanks        []HereTank `json:"tanks"` // of the ride so far
+	Legs         []HereLeg  `json:"legs"`
+}
+
+// A HereTank is a tank of the ride so far, as it was planned before the ride and as it turned out.
+type HereTank struct {
+	From     *string  `json:"from"` // null where nothing is known to be there
+	To       *string  `json:"to"`
+	FromKm   *float64 `json:"from_km"`
+	ToKm     *float64 `json:"to_km"`
+	PlannedL Figures  `json:"planned_l"`
+	RealL    float64  `json:"real_l"`
+	Inside   *bool    `json:"inside"` // the band; null where the tank cannot be compared
+	Why      *string  `json:"why"`    // nothing was learnt from it; null where it was
 }
 
 // A HereLeg is a leg of the rest, as planned and as it is now.
@@ -45,14 +58,29 @@ func (k keyed) fromHere(p *plan.Plan, say words.Voice) *FromHere {
 	}
 	out := &FromHere{
 		AtKm: h.At.Kilometres(), Stop: k.name(h.Stop), Answer: say.FromHere(),
-		Factor: h.Factor, ThirstBefore: h.Before, Thirst: h.Thirst, Legs: []HereLeg{},
+		Factor: h.Factor, ThirstBefore: h.Before, Thirst: h.Thirst, Tanks: []HereTank{}, Legs: []HereLeg{},
 	}
 	for i, l := range h.Legs {
 		out.Legs = append(out.Legs, k.hereLeg(p.Legs[i], l))
 	}
+	for _, t := range h.Tanks {
+		out.Tanks = append(out.Tanks, k.hereTank(t))
+	}
 	if u := h.Used; u != nil {
 		out.UsedL, out.TripKm = known(float64(u.Litres), true), known(u.Trip.Kilometres(), true)
 		out.ExpectedL = &Figures{float64(h.Low), float64(h.Likely), float64(h.High)}
+	}
+	return out
+}
+
+func (k keyed) hereTank(t here.Happened) HereTank {
+	out := HereTank{
+		FromKm: known(t.From.Kilometres(), t.HasSpan), ToKm: known(t.To.Kilometres(), t.HasSpan),
+		PlannedL: Figures{float64(t.Planned.Low), float64(t.Planned.Likely), float64(t.Planned.High)}, RealL: float64(t.Real),
+		Inside: known(t.In(), t.Told), Why: text(string(t.Why)),
+	}
+	if t.HasEnds {
+		out.From, out.To = text(t.FromEnd.Key(k)), text(t.ToEnd.Key(k))
 	}
 	return out
 }

@@ -58,6 +58,7 @@ type Document struct {
 	Totals      Totals       `json:"totals"`
 	Warnings    []Warning    `json:"warnings"`
 	Assumptions []Assumption `json:"assumptions"`
+	Band        Band         `json:"band"`
 	FromHere    *FromHere    `json:"from_here"` // null where all of it is planned
 	Group       *Group       `json:"group"`
 	LowGrade    []LowGrade   `json:"low_grade"`
@@ -94,6 +95,7 @@ func New(p *plan.Plan, u Units) Document {
 			name, value := say.Assumption(a)
 			return Assumption{name, value, string(a.Mark)}
 		}),
+		Band:     bandOf(p.Band),
 		FromHere: k.fromHere(p, say),
 		Group:    groupOf(p.Group, say),
 		LowGrade: each(p.LowGrade, k.lowStretch), WhatIf: each(p.Cases, k.whatIf), Chosen: choiceOf(p.Choice),

@@ -46,6 +46,10 @@ func bikeOf(b fuel.Bike, own leg.Carried) Bike {
 		b.Needs.String(), b.Odometer, float64(own.Total())}
 }
 
+func bandOf(b plan.Band) Band {
+	return Band{string(b.Basis), b.Tanks, b.Under, b.Over, Figures{float64(b.Ride.Low), float64(b.Ride.Likely), float64(b.Ride.High)}}
+}
+
 // visits lays the visits out. Where the tank is full at the start and nothing is filled, the
 // fill there is of what is in the tank.
 func (k keyed) visits(p *plan.Plan) []Visit {

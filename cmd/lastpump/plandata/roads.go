@@ -22,7 +22,7 @@ type Road struct {
 // An Off is a way out by road from a dry pump.
 type Off struct {
 	Road
-	SpareL float64 `json:"spare_l"` // at the high figures
+	SpareL float64 `json:"spare_l"` // if the bike is thirsty, a third beyond the high figure
 	Counts bool    `json:"counts"`
 	WhyNot *string `json:"why_not"`
 }

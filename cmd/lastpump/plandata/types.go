@@ -75,6 +75,15 @@ type Bike struct {
 	CanL        float64 `json:"can_l"`
 }
 
+// A Band is what the low and high figures rest on.
+type Band struct {
+	Basis string  `json:"basis"`
+	Tanks int     `json:"tanks"`
+	Under float64 `json:"low_under"`
+	Over  float64 `json:"high_over"`
+	RideL Figures `json:"ride_l"`
+}
+
 // A Reserve is what is kept back on a leg: the larger of the two.
 type Reserve struct {
 	Share      float64 `json:"share"`
@@ -152,7 +161,7 @@ type IfDry struct {
 	Bare    bool    `json:"bare"`
 
 	Standing *string `json:"standing"`     // of the stop it leads to
-	High     string  `json:"high_outcome"` // at the high figures
+	High     string  `json:"high_outcome"` // if the bike is thirsty, a third beyond the high figure
 	Back     string  `json:"back_to"`
 	Off      *Off    `json:"off,omitempty"` // the way out by road, be it counted or not
 }

@@ -38,18 +38,18 @@ func TestRollByArithmetic(t *testing.T) {
 }
 
 // A leg of 250 km asks for 2.5 L more than the tank has, and 4.4375 L at the high use
-// (0.05775 L/km): a 5 L can, of which all fits when the low use (0.04275 L/km) has made
-// room, after 117.0 km, before the high leaves 1 L, after 155.8 km. It is filled at A. Out and
+// (0.05775 L/km): a 5 L can, of which all fits when the low use (0.04329 L/km) has made
+// room, after 115.5 km, before the high leaves 1 L, after 155.8 km. It is filled at A. Out and
 // back 15 L take the bike from 129.9 km at the high use.
 func TestRollPoursTheCan(t *testing.T) {
 	in := drawn.Ride(drawn.Straight(t, 250), drawn.Pump("A", 0, 0))
 	in.Bike.Can = 5
 	p := drawn.Cured(t, in)
-	if got, want := written(p), "start 0.0, pour 117.0, turn-back 129.9, end 250.0"; got != want {
+	if got, want := written(p), "start 0.0, pour 115.5, turn-back 129.9, end 250.0"; got != want {
 		t.Fatalf("%s, want %s", got, want)
 	}
-	drawn.WantNear(t, "poured at", p.Cues[1].Trip.Kilometres(), 5/0.04275)
-	drawn.WantNear(t, "on the line", p.Cues[1].At.Kilometres(), 5/0.04275)
+	drawn.WantNear(t, "poured at", p.Cues[1].Trip.Kilometres(), 5/drawn.LowKm)
+	drawn.WantNear(t, "on the line", p.Cues[1].At.Kilometres(), 5/drawn.LowKm)
 	if p.Cues[0].Use != 0 || p.Cues[1].Use != 0 || p.Can.Uses[0].Full != 5 {
 		t.Errorf("uses %d and %d of %+v", p.Cues[0].Use, p.Cues[1].Use, p.Can.Uses)
 	}

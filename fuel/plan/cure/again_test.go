@@ -216,7 +216,7 @@ func TestRemediesOfAStrandingPump(t *testing.T) {
 			cure.SetOutFull, "", 0, 5, "on"},
 		{"hearsay", drawn.Ride(drawn.Straight(t, 350), a, b, drawn.Hearsay("H", 75)), plan.KindStranded, cure.Confirmed, "H", 75, 0,
 			"on"},
-		{"can", drawn.Ride(drawn.Straight(t, 350), a, b), plan.KindStranded, cure.InCan, "", 0, 5, "on"}, // 259 × 0.05775 − 10
+		{"can", drawn.Ride(drawn.Straight(t, 350), a, b), plan.KindStranded, cure.InCan, "", 0, 7.5, "on"}, // 259 × 0.05 × 1.155^1.3 − 10 = 5.62
 		{"off the line", drawn.Ride(drawn.Straight(t, 350), a, b, drawn.Pump("O", 75, 5)), plan.KindStranded, cure.OffLine, "O", 75,
 			0, "on"},
 	})

@@ -75,11 +75,11 @@ func TestCuresOfAStrandingPump(t *testing.T) {
 	p := drawn.Cured(t, in)
 	w := drawn.WarningOf(t, p, plan.KindStranded)
 	c := drawn.CureBy(t, w, cure.InCan)
-	drawn.WantNear(t, "litres, at the high figures", c.Litres, 259*drawn.HighKm-10)
-	if c.Size != 5 || drawn.Key(p, c.Use.FillAt) != "start" {
+	drawn.WantNear(t, "litres, at the most", c.Litres, 259*drawn.MostKm-10)
+	if c.Size != 7.5 || drawn.Key(p, c.Use.FillAt) != "start" {
 		t.Errorf("%+v", c)
 	}
-	in.Bike.Can = 5
+	in.Bike.Can = 7.5
 	if dry := drawn.Visit(t, drawn.Cured(t, in), "A").IfDry; string(dry.Outcome) != c.Verdict || dry.Bare {
 		t.Errorf("with the can %s, said %s", dry.Outcome, c.Verdict)
 	}

@@ -198,7 +198,7 @@ func ridden(d *trip.Draft, on []trip.Span) iter.Seq[trip.Leg] {
 	}
 }
 
-// outcome gives what now happens if the place is dry, which has to hold on the high figures,
+// outcome gives what now happens if the place is dry, which has to hold at the most,
 // too: a rescue with nothing left over is none. No place on the spans may strand in its stead.
 func (f *finder) outcome(d *trip.Draft, where []trip.Span) (string, bool) {
 	now := leg.Outcome("")

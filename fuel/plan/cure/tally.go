@@ -10,7 +10,7 @@ import (
 // another worse.
 type tally struct {
 	short, tight, below int
-	stranded, bare      int         // places that strand if they are dry, and that do on the high figures
+	stranded, bare      int         // places that strand if they are dry, and that do at the most
 	missing             fuel.Litres // on SHORT legs together
 	forAnyDryPump       fuel.Litres // in a can
 	canLegs             int         // on which the can is needed

@@ -51,7 +51,8 @@ func (f *finder) slowerBy() float64 {
 	l := f.sick.Legs[f.Leg]
 	with, need := l.With(), l.Drink.Fuel
 	allowed := f.sick.Trip.Options.Reserve.Allows(with, l.Drink.Ridden, f.sick.Bike.Usable())
-	return float64(min(allowed/need.Likely, with/need.High)) * under
+	high := fuel.Until(with, func(share float64) fuel.Litres { return l.Drink.Amount.Times(share).At(fuel.High) })
+	return min(float64(allowed/need.Likely), high) * under
 }
 
 // passBy tries riding past the pumps of low grade: the better petrol in the tank may last.
@@ -148,8 +149,8 @@ func (f *finder) can() {
 	switch f.Fault {
 	case Below:
 		return
-	case Stranded: // who is at a dry pump has no reserve to eat into: it has to do at the high figures
-		lack = f.sick.DryLack(f.Leg, fuel.High)
+	case Stranded: // who is at a dry pump has no reserve to eat into: it has to do at the most
+		lack = f.sick.DryLack(f.Leg, fuel.Most)
 	}
 	f.tried[InCan] = true
 	size := f.sick.Trip.Options.Cans.Smallest(lack)

@@ -30,7 +30,8 @@ type Here struct {
 	High   fuel.Litres  // and the most
 	Factor float64      // how many times the likely was used; 1 where it has not been measured
 	Before float64      // the thirst the whole was planned with
-	Thirst float64      // and the rest is planned with: Before × √Factor, never under Before
+	Thirst float64      // and the rest is planned with: as many times Before as was learnt
+	Tanks  []Happened   // of the ride so far, where they were written down
 	Legs   []Leg        // one for each leg of the rest
 	Answer Answer       // what has changed
 }

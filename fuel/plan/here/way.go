@@ -30,7 +30,7 @@ type part struct {
 	from, to route.Metres // along the line
 	isOff    bool         // off the line
 	ridden   route.Metres
-	road     *fuel.Figures // what one by road takes; nil where it is guessed
+	road     *fuel.Amount // what one by road takes; nil where it is guessed
 }
 
 // A Way is what has been ridden on a ride.
@@ -45,7 +45,7 @@ type Way struct {
 func Behind(d *trip.Draft, here trip.Standpoint) Way {
 	way := Way{on: d}
 	at := route.Metres(0)
-	ride := func(to, off route.Metres, road *fuel.Figures) {
+	ride := func(to, off route.Metres, road *fuel.Amount) {
 		way.parts = append(way.parts, part{from: at, to: to, ridden: d.Trip.Course.Between(at, to).Ridden})
 		if off > 0 {
 			way.parts = append(way.parts, part{from: to, to: to, isOff: true, ridden: off, road: road})
@@ -56,14 +56,14 @@ func Behind(d *trip.Draft, here trip.Standpoint) Way {
 		if n.On.At >= here.At {
 			break
 		}
-		var road *fuel.Figures
+		var road *fuel.Amount
 		if n.On.Off != nil {
 			f := n.On.Out(d.Trip.Course).Plus(n.On.Home(d.Trip.Course))
 			road = &f
 		}
 		ride(n.On.At, 2*n.On.Half, road)
 	}
-	var road *fuel.Figures
+	var road *fuel.Amount
 	if here.On.Off != nil {
 		f := here.On.Out(d.Trip.Course)
 		road = &f
@@ -82,27 +82,33 @@ func (w Way) ridden() (sum route.Metres) {
 // Shown gives how long it is on the trip meter.
 func (w Way) Shown() route.Metres { return w.on.Bike.Shown(w.ridden()) }
 
-// Last gives what its last kilometres, as the trip meter shows them, were planned to take.
-func (w Way) Last(shown route.Metres) (f fuel.Figures) {
+// Last gives what its last kilometres, as the trip meter shows them, were planned to take
+// from one brim to the next.
+func (w Way) Last(shown route.Metres) fuel.Figures {
+	by := func(f fuel.Figure) fuel.Litres { return w.last(shown, f).At(f) }
+	return fuel.Figures{Low: by(fuel.Low), Likely: by(fuel.Likely), High: by(fuel.High)}
+}
+
+// last gives it over as many kilometres by one of the figures.
+func (w Way) last(shown route.Metres, by fuel.Figure) (sum fuel.Amount) {
 	c := w.on.Trip.Course
 	before := w.ridden() - shown/w.on.Bike.Shown(1)
 	for _, p := range w.parts {
 		skip := min(max(before, 0), p.ridden)
 		before -= p.ridden
 		if p.isOff {
-			f = f.Plus(p.last(c, p.ridden-skip))
+			sum = sum.Plus(p.last(c, p.ridden-skip))
 			continue
 		}
-		f = f.Plus(c.Over(p.from, p.ridden).Minus(c.Over(p.from, skip)))
+		sum = sum.Plus(c.Over(p.from, p.ridden, by).Minus(c.Over(p.from, skip, by)))
 	}
-	return f
+	return sum
 }
 
 // last gives what the last kilometres of a way off the line were planned to take.
-func (p part) last(c *fuel.Course, ridden route.Metres) fuel.Figures {
+func (p part) last(c *fuel.Course, ridden route.Metres) fuel.Amount {
 	if p.road == nil {
 		return c.Detour(p.to, ridden)
 	}
-	share := fuel.Litres(ridden / p.ridden)
-	return fuel.Figures{Low: share * p.road.Low, Likely: share * p.road.Likely, High: share * p.road.High}
+	return p.road.Times(float64(ridden / p.ridden))
 }

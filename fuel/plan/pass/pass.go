@@ -3,7 +3,7 @@
 //
 // Start with [Of]. A ride that fills at chosen stops passes pumps, and whoever has drunk
 // more than was planned, or strayed, is glad of one. What is in the tank where it is passed
-// is one figure; what has to be there is another, and takes the high figures.
+// is one figure; what has to be there is another, and takes the high figures, or if the next is dry the most.
 //
 // # Limits
 //
@@ -77,32 +77,33 @@ func before(all []leg.Pour, ridden route.Metres) []leg.Pour {
 
 // asks gives what has to be in tank and can where a pump is passed on a leg, so as not to fill
 // there: to the next fill with the reserve whole, and if that is dry on or back from there, on the
-// high figures, which have used so much up to here.
+// high figures, which have used so much up to here, or at the most.
 func asks(d *trip.Draft, visit, i int, used fuel.Litres) fuel.Litres {
 	v, l, way := d.Visits[visit], d.Legs[i], d.Ways[i]
-	next := leg.NewWay(way.Course, leg.End{At: v.At}, way.To).Drink.Fuel.High
-	var dry fuel.Litres
+	here := leg.Leg{Drink: leg.NewWay(way.Course, leg.End{At: v.At}, way.To).Drink}
+	next, through, all := here.Drink.Fuel.High, here.Drink.Fuel.High, l.Drink.Fuel.High
 	if i+1 < len(d.Nodes)-1 { // the end is no place that may be dry
-		dry = d.Rescues(i + 1).Least()
+		r := d.Rescues(i + 1)
+		through, all = here.Through(r, fuel.Most), l.Through(r, fuel.Most)
 	}
 	there := d.Trip.EndAt(v.Sighting())
-	inVain := there.Out(way.Course).High + there.Home(way.Course).High
-	after := next // the pump that was dry is the only one
+	inVain := there.Out(way.Course).Plus(there.Home(way.Course)).At(fuel.High)
+	after := l.Drink.Fuel.High - used // the pump that was dry is the only one
 	if numbers := d.Trip.PlaceNumbers(); numbers[v.Number] == d.Nodes[i+1].Place {
-		after += dry // and the next is of its place
+		after = all - used // and the next is of its place
 	}
 	left := l.With() - used // by one who is promised that he does not run dry, if it is enough
-	if left >= next+dry-leg.Hair && left < after+inVain {
+	if l.With() >= all-leg.Hair && left < after+inVain {
 		return min(next, left-inVain)
 	}
-	return next + max(l.Kept, dry)
+	return max(next+l.Kept, through)
 }
 
 // filled gives what is left in the tank, back on the line, of one that is filled at a passed pump:
 // with more in it there is nothing to fill it for.
 func filled(d *trip.Draft, visit, i int) fuel.Litres {
 	v := d.Visits[visit]
-	return d.Bike.Usable() - d.Trip.EndAt(v.Sighting()).Home(d.Ways[i].Course).High
+	return d.Bike.Usable() - d.Trip.EndAt(v.Sighting()).Home(d.Ways[i].Course).At(fuel.High)
 }
 
 // detour gives the way to a passed pump and back; its visit has none, for it is not ridden.

@@ -68,24 +68,24 @@ func TestRibbonHasTheGroundsOfTheLegs(t *testing.T) {
 	})
 }
 
-// 5 L/100 km on paved road: 10 L at the start are 7.5 L after 50 km, by the low weight
-// of 0.95 and 10 % under 7.8625 L, by the high of 1.05 and 10 % over 7.1125 L.
+// 5 L/100 km on paved road: 10 L at the start are 7.5 L after 50 km, by the low figure, 1.155
+// times less, 7.8355 L, by the high one, 1.155 times as much, 7.1125 L.
 func TestTraceByArithmetic(t *testing.T) {
 	p := drawn.Cured(t, drawn.Ride(drawn.Straight(t, 100)))
 	trace := drawn.Trace(p)
 	for _, s := range trace.Samples {
 		if math.Abs(s.Ridden.Kilometres()-50) < 1e-3 {
 			drawn.WantNear(t, "likely", s.Tank, 10-s.Ridden.Kilometres()*0.05)
-			drawn.WantNear(t, "most", s.Most, 10-s.Ridden.Kilometres()*0.05*0.95*0.9)
-			drawn.WantNear(t, "least", s.Least, 10-s.Ridden.Kilometres()*0.05*1.05*1.1)
+			drawn.WantNear(t, "most", s.Most, 10-s.Ridden.Kilometres()*0.05/1.155)
+			drawn.WantNear(t, "least", s.Least, 10-s.Ridden.Kilometres()*0.05*1.155)
 			return
 		}
 	}
 	t.Error("no sample at half way")
 }
 
-// A can of 3 L on a leg of 250 km: it fits once even the low use (0.04275 L/km) has made
-// room for it, after 70.2 km. There the tank jumps and the can is empty.
+// A can of 3 L on a leg of 250 km: it fits once even the low use (0.04329 L/km) has made
+// room for it, after 69.3 km. There the tank jumps and the can is empty.
 func TestTraceShowsThePour(t *testing.T) {
 	in := drawn.Ride(drawn.Straight(t, 250))
 	in.Bike.Can = 3
@@ -98,7 +98,7 @@ func TestTraceShowsThePour(t *testing.T) {
 	for i := 1; i < len(trace.Samples); i++ {
 		a, b := trace.Samples[i-1], trace.Samples[i]
 		if b.Tank > a.Tank {
-			drawn.WantNear(t, "poured at km", b.Ridden.Kilometres(), 3/(0.05*0.95*0.9))
+			drawn.WantNear(t, "poured at km", b.Ridden.Kilometres(), 3/(0.05/1.155))
 			drawn.WantNear(t, "jump", b.Tank-a.Tank, 3)
 			if a.Can != 3 || b.Can != 0 {
 				t.Errorf("in the can %v, then %v", a.Can, b.Can)
@@ -214,7 +214,7 @@ func TestTraceFromBetweenTwoPoints(t *testing.T) {
 	}
 }
 
-// A small tank: the high use (0.05775 L/km) leaves 1 L in it before the low use (0.04275
+// A small tank: the high use (0.05775 L/km) leaves 1 L in it before the low use (0.04329
 // L/km) has made room for all of the can of 3 L. So it is poured bit by bit: what fits there,
 // and the last of it where, at the low use, 3 L are gone. However that rounds, it fits.
 func TestTraceShowsThePourBitByBit(t *testing.T) {
@@ -232,7 +232,7 @@ func TestTraceShowsThePourBitByBit(t *testing.T) {
 		if len(at) < 2 {
 			t.Fatalf("a tank of %.2f L: poured at %v", tank, at)
 		}
-		drawn.WantNear(t, "what fits", at[0], (float64(p.Bike.Usable())-1)/(0.05*1.05*1.1))
-		drawn.WantNear(t, "the last of it", at[len(at)-1], 3/(0.05*0.95*0.9))
+		drawn.WantNear(t, "what fits", at[0], (float64(p.Bike.Usable())-1)/(0.05*1.155))
+		drawn.WantNear(t, "the last of it", at[len(at)-1], 3/(0.05/1.155))
 	}
 }

@@ -10,7 +10,8 @@ func (l *loop) asks() (out []float64) {
 		if i == 0 && !l.sheet.stops[0].pump {
 			start = l.startFuel
 		}
-		need := l.mostBetween(i, i+1)
+		there := l.between(i, i+1)
+		need := l.engine.high(there)
 		if next := i + 1; next < l.sheet.last() {
 			on, back := next+1, i
 			for on < l.sheet.last() && l.sheet.stops[on].place == l.sheet.stops[next].place {
@@ -19,18 +20,12 @@ func (l *loop) asks() (out []float64) {
 			for back > 0 && l.sheet.stops[back].place == l.sheet.stops[next].place {
 				back--
 			}
-			need += min(l.mostBetween(next, on), l.mostBetween(next, back))
+			dry := func(to int) float64 { return l.engine.upTo(there.plus(l.between(next, to)), cautious) }
+			need = max(need, min(dry(on), dry(back))) // nobody fills there: it is one way
 		}
 		out = append(out, need-start)
 	}
 	return out
-}
-
-// mostBetween gives the litres from stop to stop, in either direction, by the high figures.
-func (l *loop) mostBetween(i, j int) float64 {
-	a, b := l.sheet.stops[i], l.sheet.stops[j]
-	x, y := l.road.pieces[l.road.on(a.km)], l.road.pieces[l.road.on(b.km)]
-	return l.most.between(l.road, a.km, b.km) + a.half*l.most.flat[x.day][x.ground] + b.half*l.most.flat[y.day][y.ground]
 }
 
 // On a ride that goes as planned there is in the can on each leg what the sheet says and what

@@ -124,7 +124,6 @@ func drawGrounds(rnd *rand.Rand, length float64) route.Grounds {
 // place, some of which only somebody has said that they are there.
 func (d *draft) drawStops(rnd *rand.Rand, c course, apart func() float64) {
 	r, e := newRoad(d.tracks, stretched(max(1, d.stretch)), d.in.Grounds), newEngine(d.in.Bike, d.in.Options.Thirst)
-	most := e.steady(r.days, 1)
 	add := func(at orb.Point, name string) {
 		standing := []stop.Standing{stop.Seen, stop.Phoned, stop.Map}[rnd.IntN(3)]
 		d.in.Stops = append(d.in.Stops, stop.Stop{Name: name, At: at, Standing: standing, Grades: []octane.Grade{octane.FromRON(95)}})
@@ -132,10 +131,10 @@ func (d *draft) drawStops(rnd *rand.Rand, c course, apart func() float64) {
 	if rnd.Float64() < 0.85 {
 		add(c.points[0].Point, "home")
 	}
-	due, litres := apart(), 0.0
+	due, way := apart(), sum{}
 	for i := range r.pieces {
 		p := &r.pieces[i]
-		if litres += most.over(p, false); litres < due*e.usable || p.to > r.length()-5e3 {
+		if way = way.plus(e.over(p, false)); e.high(way) < due*e.usable || p.to > r.length()-5e3 {
 			continue
 		}
 		at := c.beside(p.to, offLine(rnd))
@@ -147,7 +146,7 @@ func (d *draft) drawStops(rnd *rand.Rand, c course, apart func() float64) {
 			add(c.beside(min(p.to+20e3*rnd.Float64(), r.length()), 0), fmt.Sprint("rumour", len(d.in.Stops)))
 			d.in.Stops[len(d.in.Stops)-1].Standing = stop.Hearsay
 		}
-		litres, due = 0, apart()
+		way, due = sum{}, apart()
 	}
 }
 

@@ -52,14 +52,17 @@ func (b band) at(p float64) float64 {
 
 func (b band) times(f float64) band { return band{b.low * f, b.likely * f, b.high * f} }
 
-// An engine is what a bike may drink by the model, in litres a metre.
+// An engine is what a bike may drink by the model, in litres a metre: as far from the likely
+// figure as one tank may be that is ridden on one ground alone.
 type engine struct {
-	usable   float64 // litres of a full tank
-	odometer float64 // metres shown a metre ridden
-	flat     []band  // a metre ridden, by ground
-	climb    band    // a metre climbed
+	doubt
+	highest  []float64 // of each ground, its high weight as so many times the likely one
+	usable   float64   // litres of a full tank
+	odometer float64   // metres shown a metre ridden
+	flat     []band    // a metre ridden, by ground
+	climb    band      // a metre climbed
 
-	climbUnknown band // a metre of line of which the climb is not known
+	climbUnknown band // a metre of line of which it is not known how much is climbed, in likely litres
 }
 
 // unknown is how much is climbed a metre of line where the heights are not known: at the
@@ -75,17 +78,25 @@ func newEngine(b fuel.Bike, thirst float64) *engine {
 	if !b.TrueRate {
 		rate *= b.Odometer // measured in kilometres as the bike shows them
 	}
-	e := &engine{usable: float64(b.Tank - b.Unusable), odometer: b.Odometer}
-	for _, g := range grounds {
+	e := &engine{doubt: newDoubt(b), usable: float64(b.Tank - b.Unusable), odometer: b.Odometer}
+	long := 1e6 // litres, beside which brims are nothing
+	spread := func(s sum) band {
+		s.likely, s.short, s.long, s.floor = long, long, long, 0
+		return band{e.low(s) / long, 1, e.high(s) / long}
+	}
+	for i, g := range grounds {
 		w, own := b.Own[g.name]
 		if !own {
 			w = g.weight
 		}
-		e.flat = append(e.flat, band{w.Low * 0.90, w.Likely, w.High * 1.10}.times(rate*all))
+		var alone sum
+		alone.on[i] = long
+		e.flat = append(e.flat, spread(alone).times(w.Likely*rate*all))
+		e.highest = append(e.highest, w.High/w.Likely)
 	}
 	lift := float64(b.LoadedMass) * 9.80665 / (0.25 * 32.05e6)
-	e.climb = band{0.90, 1, 1.10}.times(lift * all)
-	e.climbUnknown = band{0.90 * unknown.low, unknown.likely, 1.10 * unknown.high}.times(lift * all)
+	e.climb = spread(sum{}).times(lift * all)
+	e.climbUnknown = unknown.times(lift * all)
 	return e
 }
 
@@ -110,7 +121,7 @@ func (e *engine) pace(days int, in func(day, ground int) float64, climbing func(
 		c := climbing(day)
 		p.flat = append(p.flat, flat)
 		p.climb = append(p.climb, e.climb.at(c))
-		p.unknown = append(p.unknown, e.climbUnknown.at(c))
+		p.unknown = append(p.unknown, e.climbUnknown.at(c)*e.climb.at(c)/e.climb.likely)
 	}
 	return p
 }
@@ -119,6 +130,20 @@ func (e *engine) pace(days int, in func(day, ground int) float64, climbing func(
 func (e *engine) steady(days int, where float64) *pace {
 	p := e.pace(days, func(int, int) float64 { return where }, func(int) float64 { return where })
 	p.longer = where
+	return p
+}
+
+// most is the pace of one who takes the high figure all the way: more than that is not let
+// through, see [rider.use].
+func (e *engine) most(days int) *pace {
+	p := e.steady(days, 1)
+	for day := range days {
+		for g := range p.flat[day] {
+			p.flat[day][g] *= 2
+		}
+		p.climb[day] *= 2
+		p.unknown[day] *= 2
+	}
 	return p
 }
 

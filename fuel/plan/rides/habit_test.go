@@ -65,7 +65,7 @@ func (r *rider) fillByHabit(i int) {
 		r.stops++
 		r.canned += r.ownCan - r.can
 		r.tank, r.can = r.engine.usable, r.ownCan
-		r.trip, r.drunk, r.allowed, r.since = 0, 0, 0, 0
+		r.trip, r.drunk, r.way, r.since = 0, 0, knownWay{}, 0
 	}
 }
 

@@ -25,8 +25,10 @@ type loop struct {
 
 	everywhere *loop // where stops are chosen, the same filled at every counted stop
 
-	most                *pace     // the high figures: nobody in here drinks more on a leg
-	mostThere, mostBack []float64 // litres by them for each piece of the road
+	from   draft // and the inputs, to plan it anew
+	planIn plan.Inputs
+
+	most *pace // the high figures: nobody in here drinks more from brim to brim
 
 	startFuel  float64 // litres in the tank at the start
 	ownCan     float64 // litres: of the bike as it is, not the cans that the plan carries
@@ -143,6 +145,7 @@ func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
 	}
 	b, o, r := in.Bike, in.Options, newRoad(d.tracks, by, d.in.Grounds)
 	l := &loop{
+		from: d, planIn: in,
 		name: d.name, plan: p, holds: promises(p), bought: p.Bike.Can > b.Can, ownCan: float64(d.in.Bike.Can),
 		road: r, engine: newEngine(b, o.Thirst), sheet: read(p, r),
 		pavedRange: float64(b.Tank) / float64(b.Consumption) * 100 * 1000,
@@ -159,16 +162,10 @@ func (d draft) loop(in plan.Inputs, p *plan.Plan) *loop {
 	return l
 }
 
-// measure works out what the high figures take for each piece of the road, and fills
-// the tank.
+// measure works out who takes the high figure all the way, and fills the tank.
 func (l *loop) measure() {
 	l.startFuel = l.engine.usable
-	l.most = l.engine.steady(l.road.days, 1)
-	for i := range l.road.pieces {
-		p := &l.road.pieces[i]
-		l.mostThere = append(l.mostThere, l.most.over(p, false))
-		l.mostBack = append(l.mostBack, l.most.over(p, true))
-	}
+	l.most = l.engine.most(l.road.days)
 }
 
 // firstRate is the likely litres a metre on the first leg.

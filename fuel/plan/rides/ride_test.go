@@ -19,17 +19,21 @@ type rider struct {
 	*loop
 	fate
 	dial
-	sheet *sheet // what he was given, which may be wrong
+	nature *nature // nil for one who takes no more than the high figure
+	sheet  *sheet  // what he was given, which may be wrong
 
 	at    float64 // along the line
 	piece int     // of the road, that he is on or comes to next
 	next  int     // into fate.turns
 
 	tank, can float64
-	trip      float64 // as the bike shows it, since the fill
-	drunk     float64 // since the fill
-	allowed   float64 // since the fill, by the high figures of the way to there, wrong turns left out
-	since     float64 // ridden when he set out, since the tank was full
+	trip      float64  // as the bike shows it, since the fill
+	drunk     float64  // since the fill
+	way       knownWay // since the fill, wrong turns left out: what the high figure of it is made of
+	ridden    sum      // since the fill, wrong turns and all: what he writes down
+	since     float64  // ridden when he set out, since the tank was full
+
+	intoDry bool // this tank leads to a dry pump, of which he has no word before he is there
 
 	pourAt float64           // on the trip meter; infinite where nothing is to be poured
 	low    float64           // litres in the tank below which what is in the can is poured
@@ -83,8 +87,11 @@ func (r *rider) fill(i int) {
 func (r *rider) fillTank() {
 	r.stops++
 	r.filled += r.engine.usable - r.tank
-	r.trip, r.drunk, r.allowed = 0, 0, 0
-	r.tank = r.engine.usable
+	r.trip, r.drunk, r.way, r.ridden = 0, 0, knownWay{}, sum{}
+	r.tank, r.intoDry = r.engine.usable, false
+	if r.nature != nil {
+		r.nature.next()
+	}
 }
 
 // fillPassed fills at a passed pump, the can up to what the sheet has in it on that leg. The
@@ -118,6 +125,7 @@ func (r *rider) lookAhead(i int) {
 	if r.asPlanned() {
 		r.setOuts = append(r.setOuts, setOut{i, r.can})
 	}
+	r.intoDry = !r.noWord && i < r.sheet.last() && r.isDry(i+1) && !r.silent[i+1]
 	r.pourAt, r.low = never, 0
 	if w := r.sheet.legs[i]; w.pour {
 		r.low, r.pourAt = 1, w.pourBy
@@ -133,30 +141,60 @@ func (r *rider) tip() {
 	r.tank, r.can, r.poured = r.tank+l, r.can-l, r.poured+l
 }
 
-// burn takes a bit of way from the tank; allowed is what the high figure takes for it.
-func (r *rider) burn(ridden, litres, allowed float64) {
+// A knownWay is a way as it is known: by who has ridden it, and by the plan, which knows neither how
+// long his road is nor, so, quite how much of it is of each ground.
+type knownWay struct{ ridden, planned sum }
+
+func (k knownWay) plus(o knownWay) knownWay {
+	return knownWay{k.ridden.plus(o.ridden), k.planned.plus(o.planned)}
+}
+
+func (k knownWay) times(share float64) knownWay {
+	return knownWay{k.ridden.times(share), k.planned.times(share)}
+}
+
+// sure is a way of which nothing is in doubt but what it takes.
+func sure(s sum) knownWay { return knownWay{s, s} }
+
+// allowed is what a plan lets him take since the fill, by his own road or by the plan's: the lesser.
+func (r *rider) allowed() float64 {
+	times := 1.0
+	if r.intoDry {
+		times = cautious
+	}
+	return min(r.engine.upTo(r.way.ridden, times), r.engine.upTo(r.way.planned, times))
+}
+
+// burn takes a bit of way from the tank; way is what the high figure is made of for it.
+func (r *rider) burn(ridden, litres float64, way knownWay) {
 	shown := ridden * r.engine.odometer
 	if shown == 0 {
 		return
 	}
 	if r.can > 0 && r.pourAt <= r.trip+shown {
 		share := max(0, r.pourAt-r.trip) / shown
-		r.use(shown*share, litres*share, allowed*share)
+		r.use(shown*share, litres*share, way.times(share))
 		r.tip()
 		r.pourAt = never
-		r.use(shown*(1-share), litres*(1-share), allowed*(1-share))
+		r.use(shown*(1-share), litres*(1-share), way.times(1-share))
 		return
 	}
-	r.use(shown, litres, allowed)
+	r.use(shown, litres, way)
 }
 
 // use is burn with nothing to do on the way. A rest that did not fit from the can
-// is poured when the tank is down to its last litre, a reserve when it is dry.
-func (r *rider) use(shown, litres, allowed float64) {
+// is poured when the tank is down to its last litre, a reserve when it is dry. Nobody in here
+// takes more since the fill than the high figure.
+func (r *rider) use(shown, litres float64, way knownWay) {
 	r.trip += shown
+	r.way, r.ridden = r.way.plus(way), r.ridden.plus(way.ridden)
+	if r.nature != nil {
+		litres = r.nature.ofTank(litres)
+	} else {
+		litres = min(litres, max(0, r.allowed()-r.drunk))
+	}
 	r.drunk += litres
 	r.burnt += litres
-	r.allowed += allowed
 	r.tank -= litres
 	if r.tank < r.low && r.can > 0 {
 		r.tip()
@@ -260,13 +298,13 @@ func (r *rider) offLine(h hop) (back hop, arrived bool) {
 	p := r.loop.road.pieces[r.loop.road.on(r.at)]
 	if h.road != nil {
 		share := r.until(metres)
-		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, r.most.byway(h.road, p.day, h.home)*share)
+		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, sure(r.engine.byway(h.road, h.home)).times(share))
 		r.takes(metres*share, &p)
 		return hop{off: metres * share, road: h.road.part(share), home: !h.home}, share == 1 && !r.stranded
 	}
 	share := r.until(metres)
 	metres *= share
-	r.burn(metres, metres*r.pace.flat[p.day][p.ground], metres*r.most.flat[p.day][p.ground])
+	r.burn(metres, metres*r.pace.flat[p.day][p.ground], sure(r.engine.flatOver(p.ground, band{metres, metres, metres})))
 	r.takes(metres, &p)
 	return hop{off: metres}, share == 1 && !r.stranded
 }
@@ -325,12 +363,11 @@ func (r *rider) stretch(end float64, backwards bool) bool {
 		end = r.at + full*(end-r.at)
 		share *= full
 	}
-	most := r.mostThere[r.piece]
-	if backwards {
-		most = r.mostBack[r.piece]
-	}
+	own := *p // his road is as long as it is: that is not in doubt to his engine
+	own.ridden = band{rolled, rolled, rolled}
+	way := knownWay{r.engine.over(&own, backwards), r.engine.over(p, backwards)}
 	r.at = end
-	r.burn(rolled*share, r.pace.over(p, backwards)*share, most*share)
+	r.burn(rolled*share, r.pace.over(p, backwards)*share, way.times(share))
 	r.takes(p.ridden.likely*share, p)
 	if full < 1 {
 		return false
@@ -351,11 +388,15 @@ func (r *rider) loseWay() bool {
 	r.next++
 	p := r.road.pieces[r.piece]
 	rate := r.pace.flat[p.day][p.ground]
-	out = min(out, (r.allowed-r.drunk)/rate/2)
+	if r.nature != nil {
+		rate = r.nature.ofTank(rate)
+	}
+	out = min(out, (r.allowed()-r.drunk)/rate/2)
 	if out < 10 {
 		return true
 	}
 	r.wrongWay += 2 * out
-	r.burn(2*out, 2*out*rate, 0)
+	r.ridden = r.ridden.plus(r.engine.flatOver(p.ground, band{2 * out, 2 * out, 2 * out}))
+	r.burn(2*out, 2*out*r.pace.flat[p.day][p.ground], knownWay{})
 	return r.trip < r.turnAt
 }

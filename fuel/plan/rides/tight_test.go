@@ -34,7 +34,7 @@ func tight() []draft {
 	far.name = "turn back"
 	strips := []draft{foot, twice, off, far}
 	for i := range strips {
-		strips[i].shrink = true
+		strips[i].shrink, strips[i].in.Bike.Tank = true, 12
 	}
 	return strips
 }

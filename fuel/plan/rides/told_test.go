@@ -99,7 +99,7 @@ func TestHabitsByHand(t *testing.T) {
 
 // What is read from the plan of a paved strip with a 3 L can and pumps at 200 and 206
 // km of 356. At the high figure 13 L are 225.1 km, there and back 112.6. 3 L fit when
-// 3 L are gone at the low figure of 5 x 0.95 x 0.90 L/100 km, after 70.2 km, and one
+// 3 L are gone at the low figure of 5 ÷ 1.155 L/100 km, after 69.3 km, and one
 // is left at the high one after 9 of 10 L, at 155.8. If B is dry, C is 6 km on.
 func TestSheetByHand(t *testing.T) {
 	d := stripDraft(356, level, 200, 206)
@@ -108,7 +108,7 @@ func TestSheetByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := (way{can: 3, pour: true, fits: 71e3, pourBy: 155e3, turnBack: 112e3}); l.sheet.legs[0] != want {
+	if want := (way{can: 3, pour: true, fits: 70e3, pourBy: 155e3, turnBack: 112e3}); l.sheet.legs[0] != want {
 		t.Errorf("leg 1: %+v, want %+v", l.sheet.legs[0], want)
 	}
 	b := l.sheet.stops[1]

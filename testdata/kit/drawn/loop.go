@@ -160,7 +160,16 @@ func AnyBike(t *rapid.T) fuel.Bike {
 	b.TrueRate = rapid.Bool().Draw(t, "true rate")
 	b.RiddenOn = rapid.SampledFrom([]fuel.Ethanol{0, 0.05, 0.10}).Draw(t, "ridden on")
 	b.Needs = rapid.SampledFrom([]octane.Grade{RON(95), RON(91), octane.FromAKI(91)}).Draw(t, "needs")
+	b.Learnt, b.ConsumptionTanks = anyKnown(t, b)
 	return b
+}
+
+// anyKnown draws what is known of a bike: it is steady, or nothing was learnt of it.
+func anyKnown(t *rapid.T, b fuel.Bike) (l *fuel.Learnt, tanks int) {
+	if rapid.Bool().Draw(t, "steady") {
+		return Steady(b), 0
+	}
+	return nil, rapid.SampledFrom([]int{0, 3}).Draw(t, "own tanks")
 }
 
 func anyOptions(t *rapid.T, o *plan.Options) {

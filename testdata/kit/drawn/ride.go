@@ -83,10 +83,11 @@ func Pump(name string, km, off float64, grades ...octane.Grade) stop.Stop {
 }
 
 // Flat is a bike that needs no calculator: 10.5 L, of which 10 usable, 5 L/100 km,
-// on paved ground: 200 km to the last drop.
+// on paved ground: 200 km to the last drop. It is a steady one.
 func Flat() fuel.Bike {
 	b := fuel.DefaultBike()
 	b.Tank, b.Consumption = 10.5, 5
+	b.Learnt = Steady(b)
 	return b
 }
 

@@ -36,6 +36,7 @@ func AnyRoad(t *rapid.T) plan.Inputs {
 	in.Bike.Tank = fuel.Litres(rapid.Float64Range(8, 12).Draw(t, "tank"))
 	in.Bike.Can = fuel.Litres(rapid.SampledFrom([]float64{0, 0, 3, 5}).Draw(t, "can"))
 	in.Bike.Odometer = rapid.Float64Range(0.95, 1.08).Draw(t, "odometer")
+	in.Bike.Learnt, in.Bike.ConsumptionTanks = anyKnown(t, in.Bike)
 	in.Options.Reserve = leg.Reserve{Share: rapid.Float64Range(0, 0.3).Draw(t, "share"), Distance: route.Kilometres(rapid.Float64Range(0, 50).Draw(t, "distance"))}
 	return in
 }

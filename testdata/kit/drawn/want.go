@@ -157,7 +157,7 @@ func WantFinite(t rapid.TB, p *plan.Plan) {
 	check("loop", m(p.Loop.Ridden), m(p.Loop.Ascent), m(p.Loop.Guessed), m(p.Loop.NoHeights), f(p.Start.Fuel), m(p.Start.Away))
 	for _, l := range p.Legs {
 		d := l.Drink
-		check("leg", m(d.Ridden), m(d.Up), f(d.Climb), f(d.Fuel.Low), f(d.Fuel.Likely), f(d.Fuel.High), f(d.Back.Likely), f(d.Back.High),
+		check("leg", m(d.Ridden), m(d.Up), f(d.Climb), f(d.Fuel.Low), f(d.Fuel.Likely), f(d.Fuel.High), f(d.Back.Likely), f(d.Back.At(fuel.High)),
 			f(l.Detour), f(l.Start), f(l.Can), f(l.Kept), f(l.Arrive), f(l.Short), l.Headroom, m(l.SafeTo), m(l.DryAt), m(l.TurnBack),
 			l.TurnBackAt[0], l.TurnBackAt[1], l.Mixture.Low, l.Mixture.High)
 	}

@@ -14,8 +14,8 @@ import (
 // could not be planned.
 func WriteCompared(w io.Writer, rows []compared.Variant, u units.System) error {
 	t := sheet.NewText(w)
-	t.Head("VARIANTS, the best first (litres short, then places that strand, legs that are TIGHT, places that strand at " +
-		"the high use, cans, octane-litres missing, fills)")
+	t.Head("VARIANTS, the best first (litres short, then places that strand, legs that are TIGHT, places that strand if " +
+		"the bike is thirsty, cans, octane-litres missing, fills)")
 	columns := []sheet.Column{sheet.Wrapped("variant", 30), sheet.Words("verdict"), sheet.Wrapped("worst leg", 24),
 		sheet.Number("strand"), sheet.Number("can"), sheet.Number(u.VolumeUnit()), sheet.Number("octane-L"),
 		sheet.Number("fills"), sheet.Number(u.DistanceUnit())}
@@ -47,7 +47,7 @@ func WriteCompared(w io.Writer, rows []compared.Variant, u units.System) error {
 		}
 	}
 	t.Table(columns, cells)
-	t.Line("", "strand: places that leave you stranded if they are dry, in brackets at the high use. octane-L: litres "+
+	t.Line("", "strand: places that leave you stranded if they are dry, in brackets if the bike is thirsty. octane-L: litres "+
 		"times the octane that is missing.")
 	for _, r := range rows {
 		if r.Plan == nil {

@@ -265,6 +265,9 @@ func (v Voice) CanNotSaid() bool {
 
 func (v Voice) thirsty() string {
 	h := v.Plan.Here
+	if len(h.Tanks) > 0 {
+		return v.tanksTaught()
+	}
 	if h.Used == nil {
 		return ", with the thirst as planned"
 	}
@@ -273,13 +276,29 @@ func (v Voice) thirsty() string {
 		return ": it uses as much as planned " + figures
 	}
 	s := fmt.Sprintf(": it has used %.2f times what was planned %s", h.Factor, figures)
-	switch {
-	case h.UnderLow():
-		return s + ", under the low figure: was it filled to the brim? The rest is planned as before"
-	case h.Factor < 1:
-		return s + "; one fill-up is no proof, the rest is planned as before"
+	if h.UnderLow() {
+		s += ", under the low figure (was it filled to the brim?)"
 	}
-	return s + fmt.Sprintf("; the rest is planned with %.2f times, for one fill-up says half", h.Thirst/h.Before)
+	return s + fmt.Sprintf("; the rest is planned with %.2f times, which is what one tank says", h.Thirst/h.Before)
+}
+
+// tanksTaught says what the tanks of the ride so far have taught.
+func (v Voice) tanksTaught() string {
+	h := v.Plan.Here
+	told, in := 0, 0
+	for _, t := range h.Tanks {
+		if t.Told {
+			told++
+			if t.In() {
+				in++
+			}
+		}
+	}
+	if told == 0 {
+		return ": nothing was learnt from " + Tanks(len(h.Tanks)) + " of this ride"
+	}
+	return fmt.Sprintf(": %s so far took %.2f times what was planned, %d of %d inside the band; the rest is planned with %.2f times",
+		Tanks(len(h.Tanks)), h.Factor, in, told, h.Thirst/h.Before)
 }
 
 // changed lists the legs with another verdict than in the plan of the whole, the

@@ -74,19 +74,19 @@ func TestAnswerIfAPumpIsDry(t *testing.T) {
 		{ride(straight(t, 250), hearsay("H", 50)), "No pump is counted between the start and the end."},
 		{ride(straight(t, 100), pump("A", 30, 0)), "If any one pump is dry, the next or the last one is within reach."},
 		{ride(straight(t, 190), pump("A", 95, 0)), "If a pump is dry: another is in reach, but barely at A."},
-		// At the high figure 256 km take 14.784 L, to B past a dry A.
+		// At the most 256 km take 15.44 L, to B past a dry A.
 		{ride(straight(t, 345), pump("A", 148, 0), pump("B", 256, 0)),
-			"If a pump is dry: stranded at A, close to it at 1 more stop. A 5 L can is enough " +
+			"If a pump is dry: stranded at A, close to it at 1 more stop. A 7.5 L can is enough " +
 				"for that."},
 		// Into B the can rides full, too: it would be bare without.
 		{changed(ride(straight(t, 345), pump("A", 148, 0), pump("B", 256, 0)), ownCan(3)),
 			"Without a can one pump would strand you if dry. If a pump is dry: another is in reach, but barely at A."},
-		// B: 2.5 L left, 7 on, 7.5 back. At the high figure 300 km, past a dry A, take 17.325 L.
+		// B: 2.5 L left, 7 on, 7.5 back. At the most 300 km, past a dry A, take 18.09 L.
 		{ride(straight(t, 440), pump("A", 150, 0), pump("B", 300, 0)),
-			"If a pump is dry: stranded at 2 stops. A 7.5 L can is enough for that."},
-		// 790 km, past a dry A, take 45.6 L at the high figure.
+			"If a pump is dry: stranded at 2 stops. A 10 L can is enough for that."},
+		// 790 km, past a dry A, take 47.64 L at the most.
 		{ride(straight(t, 900), pump("A", 399.9, 0), pump("B", 790, 0)),
-			"If a pump is dry: stranded at 2 stops. No can sold is enough for that (35.7 L)."},
+			"If a pump is dry: stranded at 2 stops. No can sold is enough for that (37.7 L)."},
 		{ride(straight(t, 100), mapA, pump("C", 80, 0)),
 			"If any one pump is dry, the next or the last one is within reach. 1 of 2 stops is known only from a map."},
 		{ride(straight(t, 100), mapA, mapB), "If any one pump is dry, the next or the last one is within reach. That " +

@@ -3,9 +3,11 @@ package words
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/fuel"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/route"
@@ -75,7 +77,7 @@ func (v Voice) lengthAssumed(a plan.Assumption) (name, value string) {
 	case plan.TopicRoads:
 		return "Ways by road", "by a map (--roads); one counts if a pump is dry " +
 			"where it leads to a pump seen or phoned within a year, on roads that are open and of known ground, if the bike " +
-			"drinks the high figure"
+			"gets there thirsty"
 	}
 	return "", ""
 }
@@ -178,16 +180,18 @@ func (v Voice) bikeAssumed(a plan.Assumption) (name, value string) {
 		if b.TrueRate {
 			by = "true kilometres"
 		}
-		return "Consumption", fmt.Sprintf("%s on paved road, by %s", u.Rate(b.Consumption), by)
+		return "Consumption", fmt.Sprintf("%s on paved road, by %s; %s", u.Rate(b.Consumption), by, v.basis())
 	case plan.TopicThirst:
 		value = fmt.Sprintf("%.4g times", o.Thirst)
-		if h := v.Plan.Here; h != nil && h.Used != nil {
-			value += fmt.Sprintf(": %.4g as planned × %.4g, half of what was measured on the way (in the logarithm), never "+
-				"less than planned", h.Before, h.Thirst/h.Before)
+		if h := v.Plan.Here; h != nil && (h.Used != nil || len(h.Tanks) > 0) {
+			value += fmt.Sprintf("; on the way the bike was found %.4g times as thirsty, which is learnt into its rate and the weights",
+				h.Thirst/h.Before)
 		}
 		return "Thirst", value
 	case plan.TopicSpread:
-		return "Spread", "low and high are 10 % under and over, on top of the spread of the ground"
+		return "Spread", "of all that is burnt from one brim to the next, a way past a dry pump too: one tank in twenty takes " +
+			"less than low, one more than high, if the consumption and the grounds are as sure as said here; a dry place is " +
+			"judged by 1.3 times as far off as high; what was measured are tanks of road rides"
 	case plan.TopicGround:
 		return "Ground", "times paved road: " + v.grounds()
 	case plan.TopicClimb:
@@ -214,7 +218,39 @@ var climbDoubts = map[plan.ClimbDoubt]string{
 	plan.ClimbFourthUp: "; likely 25 % and more above what is counted, the points lie so far apart",
 }
 
-// grounds lists the weights of the grounds on the way.
+// basis says where the consumption is from.
+func (v Voice) basis() string {
+	switch b := v.Plan.Band; b.Basis {
+	case plan.FromLearnt:
+		return fmt.Sprintf("%s of your own were learnt from: %.3g times that", Tanks(b.Tanks), math.Exp(v.Plan.Bike.Known().X[0]))
+	case plan.FromOwn:
+		return "from " + Tanks(b.Tanks) + " of your own"
+	}
+	return "taken for a maker's figure"
+}
+
+// Tanks counts tanks.
+func Tanks(n int) string {
+	if n == 1 {
+		return "one tank"
+	}
+	return fmt.Sprintf("%d tanks", n)
+}
+
+// RestsOn says in a line what the high figures rest on.
+func (v Voice) RestsOn() string {
+	b := v.Plan.Band
+	takes := fmt.Sprintf("a full tank's worth of paved road may take %.0f %% more than likely, sand and mud more than that.", math.Ceil(b.Over*100-0.01))
+	switch b.Basis {
+	case plan.FromLearnt:
+		return "High figures, by " + Tanks(b.Tanks) + " of your own: " + takes
+	case plan.FromOwn:
+		return "High figures, on a consumption from " + Tanks(b.Tanks) + " of your own: " + takes
+	}
+	return "High figures, on a maker's consumption: " + takes + " Tanks of your own narrow it: lastpump learn."
+}
+
+// grounds lists what each ground takes, as it is known of the bike.
 func (v Voice) grounds() string {
 	on := map[route.Ground]bool{}
 	for _, l := range v.Plan.Legs {
@@ -223,12 +259,13 @@ func (v Voice) grounds() string {
 		}
 	}
 	var parts []string
+	known := v.Plan.Bike.Known()
 	for _, g := range route.AllGrounds() {
 		if !on[g] {
 			continue
 		}
-		w, own := v.Plan.Bike.Weight(g), ""
-		if _, is := v.Plan.Bike.Own[g]; is {
+		w, own := known.Weight(fuel.WeighedAs(g)), ""
+		if _, is := v.Plan.Bike.Own[g]; is || known.Share(fuel.WeighedAs(g)) < 0.9 {
 			own = " (yours)"
 		}
 		parts = append(parts, fmt.Sprintf("%s %.2f (%.2f–%.2f)%s", g, w.Likely, w.Low, w.High, own))

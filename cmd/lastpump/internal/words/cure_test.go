@@ -44,7 +44,7 @@ func TestCuresOfATightLeg(t *testing.T) {
 		{"only from a map", changed(ride(straight(t, 190), standing(pump("M", 95, 0), stop.Map)),
 			func(in *plan.Inputs) { in.Options.Trust = stop.Phoned }),
 			plan.KindTight, "fill at M, km 95, if it is confirmed to sell petrol (map now)", "OK"},
-		// 190 × 0.05775 − 10 L; poured where 0.9725 L have been used at the low figure
+		// 190 × 0.05775 − 10 L; all of the can fits where 1 L has been used at the low figure
 		{"can", ride(straight(t, 190)), plan.KindTight,
 			"a 1 L can with at least 1.0 L in it, filled at the start; all 1.0 L in the can fit from trip " +
 				"24 km on; pour them by 155", "OK"},
@@ -78,8 +78,8 @@ func TestCuresOfAStrandingPump(t *testing.T) {
 			"set out full: 5.0 L more in the tank", "on"},
 		{"hearsay", ride(straight(t, 350), a, b, hearsay("H", 75)), plan.KindStranded, "fill at H, km 75", "on"},
 		{"can", ride(straight(t, 350), a, b), plan.KindStranded,
-			"a 5 L can with at least 5.0 L in it, filled at the start; all 5.0 L in the can fit from trip " +
-				"117 km on; pour them by 155", "on"}, // 259 × 0.05775 − 10
+			"a 7.5 L can with at least 5.7 L in it, filled at the start; of 7.5 L in the can pour what fits by trip " +
+				"155 km, the rest later", "on"}, // 259 × 0.05 × 1.155^1.3 − 10 = 5.618
 		{"off the line", ride(straight(t, 350), a, b, pump("O", 75, 5)), plan.KindStranded,
 			"fill at O, 5.0 km off the line at km 75", "on"},
 	})
@@ -245,14 +245,14 @@ func TestCureByBeginningElsewhere(t *testing.T) {
 		`begin the loop at A, full (--begin-at "A")`, "OK"}})
 }
 
-// On sand the low and the high figure lie far apart: 1.5 × 0.9 against 2.8 × 1.1 of
-// 5 L/100 km. All of a 7.5 L can fits after 7.5/0.0675 = 111.1 km, when a thirsty
-// bike has been dry since 10/0.154 = 64.9: it is never told to wait for that.
+// On sand the low and the high figure lie far apart: 1.18 against 2.8 times
+// 5 L/100 km. All of a 7.5 L can fits after 7.5/0.059 = 127 km, when a thirsty
+// bike has been dry since 10/0.14 = 71.4: it is never told to wait for that.
 func TestACanOnSandIsPouredInTwo(t *testing.T) {
 	in := ride(straight(t, 110))
 	in.Grounds.Default = route.Sand
 	p := make1(t, in)
-	want := "of 7.5 L in the can pour what fits by trip 58 km, the rest later" // 9/0.154 = 58.4
+	want := "of 7.5 L in the can pour what fits by trip 64 km, the rest later" // 9/0.14 = 64.3, by the high weight
 	if got := say(p).Pouring(p.Can.Uses[0]); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

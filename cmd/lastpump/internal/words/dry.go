@@ -26,7 +26,7 @@ func (v Voice) IfDryCell(d *trip.IfDry, mark func(string) string) string {
 	if d.Outcome == leg.Stranded {
 		return fmt.Sprintf("%s, %s", outcome, v.ShortOf(*d, v.Units.VolumeUp))
 	}
-	return fmt.Sprintf("%s to %s%s, %s spare", outcome, v.Goal(*d), v.byRoad(*d), v.Units.VolumeDown(d.Spare)) + v.OnTheHighFigure(*d)
+	return fmt.Sprintf("%s to %s%s, %s spare", outcome, v.Goal(*d), v.byRoad(*d), v.Units.VolumeDown(d.Spare)) + v.IfThirsty(*d)
 }
 
 // byRoad says how far it is to where a road leads off to; "" for any other outcome.
@@ -93,7 +93,7 @@ func (v Voice) PerhapsOff(o trip.Off) string {
 		trip.NotSure:     "nobody has confirmed it within a year: phone, and it counts",
 		trip.MaybeClosed: "the road may be closed, or its ground is not known",
 		trip.MaybeShut:   "it may be shut when you get there",
-		trip.OutOfReach:  "not if the bike drinks the high figure",
+		trip.OutOfReach:  "not if the bike is thirsty",
 	}[o.Why]
 	return fmt.Sprintf("perhaps off to %s: %s", v.Off(o), why)
 }
@@ -138,15 +138,15 @@ func (v Voice) Unsure(s stop.Stop, onMap, unconfirmed string) string {
 	return unconfirmed
 }
 
-// OnTheHighFigure says what becomes of an outcome if the bike drinks the high figure.
-func (v Voice) OnTheHighFigure(d trip.IfDry) string {
+// IfThirsty says what becomes of an outcome if the bike drinks as much as dry places are judged by.
+func (v Voice) IfThirsty(d trip.IfDry) string {
 	switch {
 	case d.Bare:
-		return ", not at the high figure"
+		return ", not if thirsty"
 	case d.Outcome == leg.On && d.High == leg.Back:
-		return fmt.Sprintf("; at the high figure only back to %s", v.Called(d.Back))
+		return fmt.Sprintf("; if thirsty only back to %s", v.Called(d.Back))
 	case d.Outcome != leg.Off && d.High == leg.Off:
-		return fmt.Sprintf("; at the high figure only off to %s", v.Off(*d.Off))
+		return fmt.Sprintf("; if thirsty only off to %s", v.Off(*d.Off))
 	}
 	return ""
 }

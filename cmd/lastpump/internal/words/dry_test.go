@@ -15,7 +15,7 @@ import (
 )
 
 // offRoad is a ride of 250 km with a pump in the middle, from which only a road of 40 km leads to
-// another: of the 3.75 L that are left, 2.78 at the high figure, it takes 2.31.
+// another: of the 3.75 L that are left, 2.46 at the most, it takes 2.41.
 func offRoad(t *testing.T, standing stop.Standing, km float64) *plan.Plan {
 	far := pump("Far", 125, 20)
 	far.Standing = standing
@@ -35,7 +35,7 @@ func TestOffByRoadIsSaid(t *testing.T) {
 	plain := func(s string) string { return s }
 	p := offRoad(t, stop.Seen, 40)
 	v := words.Of(p, units.Metric)
-	if got, want := v.IfDryCell(p.Visits[0].IfDry, plain), "off to Far, 40 km by road (E on A 1), 0.4 spare"; got != want {
+	if got, want := v.IfDryCell(p.Visits[0].IfDry, plain), "off to Far, 40 km by road (E on A 1), 0.0 spare"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got := v.Answer()[1]; !strings.HasPrefix(got, "If any one pump is dry, the next, the last or one by road is within reach.") {

@@ -67,6 +67,10 @@ func (u refuser) refusedOption(r *plan.Refusal) string {
 		return fmt.Sprintf("%s in cans is not between 0 and %s", u.Needed(r.Likely), u.Can(r.Usable))
 	case plan.BadTrust:
 		return fmt.Sprintf("%q is not a standing to trust", r.Name)
+	case plan.FillsNotWhere:
+		return "--fills does not say where you are"
+	case plan.UsedAndFills:
+		return "--used and --fills both say what the bike has used"
 	case plan.UsedNotWhere:
 		return "what was used on the way is given, but not where you are"
 	case plan.StartFuelTwice:
@@ -166,6 +170,8 @@ var refusalHints = map[plan.Why]string{
 	plan.BadCans:            "say which cans you have: --can 5L, 2x3L or 5L+3L",
 	plan.BadCanMost:         "it is what cans may hold in all: --can-most 10L",
 	plan.BadTrust:           "write --trust seen, phoned or map; hearsay is never counted",
+	plan.FillsNotWhere:      `say it: --from 212, or --from "the name of a stop"`,
+	plan.UsedAndFills:       "write what was used into the file of fills, and leave --used out",
 	plan.UsedNotWhere:       `say it: --from 212, or --from "the name of a stop"`,
 	plan.StartFuelTwice:     "give one of --start-fuel and --since-fill",
 	plan.UsedInGroup:        "measure one bike at a time: give one --bike",

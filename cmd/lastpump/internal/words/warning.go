@@ -198,7 +198,7 @@ func (v Voice) ofVisit(w plan.Warning) string {
 		return fmt.Sprintf("if %s is dry you get back to %s, where no pump is counted: be sure of petrol before you go",
 			v.anyOf(w.Visits), v.RideStart())
 	case plan.BareIfDry:
-		return fmt.Sprintf("if %s is dry, another is within reach on the likely figures, not on the high ones: "+
+		return fmt.Sprintf("if %s is dry, another is within reach on the likely figures, not if the bike is thirsty: "+
 			"up to %s short; be sure of petrol there, or carry as much more", v.anyOf(w.Visits), v.Units.Needed(f.Lack))
 	case plan.LastSure:
 		is := " is the last sure fuel"

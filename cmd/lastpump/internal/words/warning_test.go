@@ -96,7 +96,7 @@ func TestWordsOfStops(t *testing.T) {
 		{"last fuel: stranded", ride(straight(t, 290), home, pump("A", 120, 0)), plan.KindLastFuel, -1, 0,
 			"home is the last sure fuel, fill up: if A is dry you are stranded"},
 		{"bare", ride(straight(t, 190), pump("A", 95, 0)), plan.KindNote, -1, 0,
-			"if A is dry, another is within reach on the likely figures, not on the high ones: up to 1.0 L short; be sure of " +
+			"if A is dry, another is within reach on the likely figures, not if the bike is thirsty: up to 1.5 L short; be sure of " +
 				"petrol there, or carry as much more"}, // 190 × 0.05775 − 10
 		{"from a map", ride(straight(t, 90), standing(pump("A", 50, 0), stop.Map)), plan.KindStale, -1, 0,
 			"known only from a map: A; any of them may be dry or gone: ring or ask before you need it"},
@@ -156,7 +156,7 @@ func TestWordsOfTheLine(t *testing.T) {
 			"a gap of 20 km at km 100: not ridden and costs no fuel (a ferry: ask whether it takes a filled can)"},
 		{"ground", some, plan.KindUnknownGround, -1, -1, "the ground is not known over 12 km: planned as dirt, unless --ground says more"},
 		{"climb", ride(lineThrough(t, bare)), plan.KindUnknownClimb, -1, -1,
-			"the climb is not known over 100 km: 0.3 L of the likely litres are for it, 0.1 L in the low and 0.7 L in the " +
+			"the climb is not known over 100 km: 0.3 L of the likely litres are for it, 0.1 L in the low and 0.6 L in the " +
 				"high figures (8 m a kilometre, from 2 m a kilometre to 18 m a kilometre); heights from relief tiles: --relief DIR"},
 		{"stray", changed(ride(lineThrough(t, astray), pump("A", 10, 0)), func(in *plan.Inputs) {}), plan.KindNote, -1,
 			-1,

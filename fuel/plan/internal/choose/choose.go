@@ -7,7 +7,7 @@
 // a plan would not confirm.
 //
 // The idea that surprises: what a can makes of a leg does not depend on where it was filled.
-// What a leg asks for at the high figures is in it wherever the can holds so much, and else
+// What a leg asks for, at the high figures and if its end is dry at the most, is in it wherever the can holds so much, and else
 // it is full. So legs, and what happens if a pump is dry, are judged before it is known how
 // the ride came there; where it was filled bears on the mixture alone.
 //

@@ -37,31 +37,32 @@ type node struct {
 	gone     gone           // from the start of the line
 	adds     weight         // a fill there
 
-	ahead, behind fuel.Figures   // if it is dry, to the counted places that are passed; infinite where there is none
-	on            []fuel.Figures // if it is dry, what it may take to ride on, by how the ride goes on
-	off           fuel.Figures   // if it is dry, by road to one that may be leaned on; meaningless unless hasOff
+	ahead, behind fuel.Amount   // if it is dry, to the counted places that are passed; infinite where there is none
+	on            []fuel.Amount // if it is dry, what it may take to ride on, by how the ride goes on
+	off           fuel.Amount   // if it is dry, by road to one that may be leaned on; meaningless unless hasOff
 	hasOff        bool
 }
 
 // A gone is what the line has taken up to a place.
 type gone struct {
 	ridden      fuel.Distances
-	ahead, back fuel.Figures
+	ahead, back fuel.Amount
 }
 
 // An arc is a leg between two nodes. What it sets out with in the can is known before it
 // is known where that was filled: on a leg that asks for no more than the can holds it is
 // enough, on one that asks for more the can is full.
 type arc struct {
-	from, to    int
-	fuel, back  fuel.Figures
-	start, kept fuel.Litres
-	plan        fuel.Litres // what it asks of a can to be OK
-	adds        weight      // by itself: all but what follows
-	dry         weight      // the least that its end adds if it is dry
-	stances     []stance    // how that may turn out, by how the ride goes on
-	pouring     pouring     // the last that was asked for
-	chained     bool        // between two stops of one place, so that the way back begins before it
+	from, to     int
+	fuel         fuel.Figures
+	amount, back fuel.Amount
+	start, kept  fuel.Litres
+	plan         fuel.Litres // what it asks of a can to be OK
+	adds         weight      // by itself: all but what follows
+	dry          weight      // the least that its end adds if it is dry
+	stances      []stance    // how that may turn out, by how the ride goes on
+	pouring      pouring     // the last that was asked for
+	chained      bool        // between two stops of one place, so that the way back begins before it
 }
 
 // A stance is what comes of a leg by how the ride goes on behind it.
@@ -91,7 +92,7 @@ func newGraph(t *trip.Trip, middle, ends []trip.Sighting, work Work) *graph {
 	for i := range g.nodes {
 		n := &g.nodes[i]
 		d := t.Course.Between(0, n.On.At)
-		n.gone = gone{d.RiddenAll, d.Fuel, d.Back}
+		n.gone = gone{d.RiddenAll, d.Amount, d.Back}
 		n.meeting = slices.IndexFunc(n.grades, func(s octane.Grade) bool { return s.Against(t.Bike.Needs) == octane.Meets })
 		if n.meeting < 0 {
 			n.meeting = len(n.grades)
@@ -127,7 +128,7 @@ func (g *graph) findPassed() {
 	none := fuel.Litres(math.Inf(1))
 	for i := range g.nodes {
 		n := &g.nodes[i]
-		n.ahead = fuel.Figures{Low: none, Likely: none, High: none}
+		n.ahead = fuel.Amount{Likely: none}
 		n.behind = n.ahead
 		if !n.isStop {
 			continue
@@ -204,7 +205,7 @@ func lesser(a, b weight) weight {
 func (g *graph) arc(i, j int) arc {
 	from, to := &g.nodes[i], &g.nodes[j]
 	d := g.drink(from, to)
-	a := arc{from: i, to: j, fuel: d.Fuel, back: d.Back, start: g.trip.Bike.Usable(), adds: to.adds,
+	a := arc{from: i, to: j, fuel: d.Fuel, amount: d.Amount, back: d.Back, start: g.trip.Bike.Usable(), adds: to.adds,
 		kept: g.trip.Options.Reserve.Kept(d, g.trip.Bike.Usable())}
 	if !to.isStop {
 		a.adds = weight{}
@@ -228,7 +229,7 @@ func (g *graph) arc(i, j int) arc {
 
 // leg gives the leg of an arc, without a can.
 func (a *arc) leg() leg.Leg {
-	return leg.Leg{Drink: fuel.Drink{Fuel: a.fuel, Back: a.back}, Start: a.start, Kept: a.kept}
+	return leg.Leg{Drink: fuel.Drink{Fuel: a.fuel, Amount: a.amount, Back: a.back}, Start: a.start, Kept: a.kept}
 }
 
 // can gives what is in the can at the most on a leg from a node.
@@ -252,11 +253,11 @@ func (g *graph) fillsCan(i int) bool {
 
 // drink gives what a leg takes.
 func (g *graph) drink(a, b *node) fuel.Drink {
-	d := fuel.Drink{RiddenAll: b.gone.ridden.Minus(a.gone.ridden), Fuel: b.gone.ahead.Minus(a.gone.ahead),
+	d := fuel.Drink{RiddenAll: b.gone.ridden.Minus(a.gone.ridden), Amount: b.gone.ahead.Minus(a.gone.ahead),
 		Back: b.gone.back.Minus(a.gone.back)}
-	add := func(n *node, ahead, back fuel.Figures) {
+	add := func(n *node, ahead, back fuel.Amount) {
 		d.RiddenAll = d.RiddenAll.Plus(n.On.Half)
-		d.Fuel, d.Back = d.Fuel.Plus(ahead), d.Back.Plus(back)
+		d.Amount, d.Back = d.Amount.Plus(ahead), d.Back.Plus(back)
 	}
 	if c := g.trip.Course; a.On.Half > 0 {
 		add(a, a.On.Home(c), a.On.Out(c))
@@ -264,6 +265,7 @@ func (g *graph) drink(a, b *node) fuel.Drink {
 	if c := g.trip.Course; b.On.Half > 0 {
 		add(b, b.On.Out(c), b.On.Home(c))
 	}
+	d.Fuel = d.Amount.Figures()
 	d.Ridden = d.RiddenAll.Likely
 	return d
 }

@@ -24,8 +24,8 @@ type label struct {
 	weight weight
 	bound  weight // of all rides that begin so
 	load   load
-	back   fuel.Figures // ridden backwards, to the last node of another place
-	open   []unsettled  // but for its own
+	back   fuel.Amount // ridden backwards, to the last node of another place
+	open   []unsettled // but for its own
 }
 
 // A round is one search along the line.
@@ -101,7 +101,7 @@ func (r *round) leave(l *label, i int) {
 }
 
 // goOver rides a leg.
-func (r *round) goOver(l *label, a *arc, s stance, back fuel.Figures, open []unsettled) {
+func (r *round) goOver(l *label, a *arc, s stance, back fuel.Amount, open []unsettled) {
 	n := label{arc: a, stance: s, before: l, back: back, open: open, weight: l.weight.plus(a.adds).plus(s.weight())}
 	if n.weight.compare(r.known) >= 0 {
 		return

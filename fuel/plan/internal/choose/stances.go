@@ -38,41 +38,41 @@ func (g *graph) findStances() {
 
 // onward gives what it may take to ride on from a stop if it is dry. What follows it has
 // its own already.
-func (g *graph) onward(i int) (on []fuel.Figures) {
+func (g *graph) onward(i int) (on []fuel.Amount) {
 	n := &g.nodes[i]
-	add := func(f fuel.Figures) {
+	add := func(f fuel.Amount) {
 		if f = nearer(f, n.ahead); !slices.Contains(on, f) {
 			on = append(on, f)
 		}
 	}
 	for _, a := range g.arcs[i] {
 		if !a.chained {
-			add(a.fuel)
+			add(a.amount)
 			continue
 		}
 		for _, f := range g.chainFrom(a.to, n.Place) {
-			add(a.fuel.Plus(f))
+			add(a.amount.Plus(f))
 		}
 	}
 	return on
 }
 
 // chainFrom gives what it takes from a stop to the next of another place.
-func (g *graph) chainFrom(i, place int) (all []fuel.Figures) {
+func (g *graph) chainFrom(i, place int) (all []fuel.Amount) {
 	for _, a := range g.arcs[i] {
 		if !a.chained {
-			all = append(all, a.fuel)
+			all = append(all, a.amount)
 			continue
 		}
 		for _, f := range g.chainFrom(a.to, place) {
-			all = append(all, a.fuel.Plus(f))
+			all = append(all, a.amount.Plus(f))
 		}
 	}
 	return all
 }
 
 // nearer gives the one of two ways that takes less.
-func nearer(fill, passed fuel.Figures) fuel.Figures {
+func nearer(fill, passed fuel.Amount) fuel.Amount {
 	if passed.Likely < fill.Likely {
 		return passed
 	}
@@ -81,7 +81,7 @@ func nearer(fill, passed fuel.Figures) fuel.Figures {
 
 // stancesOf gives how the end of a leg may turn out if it is dry; back is what it takes to
 // the last fill at another place. The end of the ride has one: nothing.
-func (g *graph) stancesOf(a *arc, back fuel.Figures) (all []stance) {
+func (g *graph) stancesOf(a *arc, back fuel.Amount) (all []stance) {
 	n := &g.nodes[a.to]
 	if !n.isStop {
 		return []stance{g.stance(a, nil, nil)}
@@ -97,14 +97,14 @@ func (g *graph) stancesOf(a *arc, back fuel.Figures) (all []stance) {
 
 // stance gives what comes of a leg where it takes so much to ride on or back from its end;
 // nil at the end of the ride.
-func (g *graph) stance(a *arc, on, back *fuel.Figures) (s stance) {
+func (g *graph) stance(a *arc, on, back *fuel.Amount) (s stance) {
 	l := a.leg().WithCan(g.can(a.from))
 	asks := a.plan
 	if on != nil {
 		r := leg.Rescues{On: *on, Back: *back, Off: g.nodes[a.to].off, HasOff: g.nodes[a.to].hasOff}
 		d := l.IfDry(r)
 		s.stranded, s.bare = d.Outcome == leg.Stranded, d.Bare
-		asks = max(asks, l.DryLack(r, fuel.High))
+		asks = max(asks, l.DryLack(r, fuel.Most))
 	}
 	if asks > 0 && g.trip.Bike.Can > 0 {
 		s.asks = leg.PartOf(asks, g.trip.Bike.Can)
@@ -117,7 +117,7 @@ func (g *graph) stance(a *arc, on, back *fuel.Figures) (s stance) {
 type unsettled struct {
 	arc      *arc // that leads there
 	stance   stance
-	back, on fuel.Figures // so far
+	back, on fuel.Amount // so far
 }
 
 // settle goes on over a leg from a label: it gives what is still unsettled behind it. It is
@@ -127,10 +127,10 @@ func (g *graph) settle(l *label, n *arc) (open []unsettled, ok bool) {
 		return nil, true
 	}
 	if len(l.open) == 0 && !n.chained {
-		return nil, len(l.arc.stances) == 1 && !l.arc.chained || g.holds(unsettled{l.arc, l.stance, l.back, n.fuel})
+		return nil, len(l.arc.stances) == 1 && !l.arc.chained || g.holds(unsettled{l.arc, l.stance, l.back, n.amount})
 	}
 	for _, u := range append(slices.Clip(l.open), unsettled{arc: l.arc, stance: l.stance, back: l.back}) {
-		u.on = u.on.Plus(n.fuel)
+		u.on = u.on.Plus(n.amount)
 		switch {
 		case n.chained:
 			open = append(open, u)

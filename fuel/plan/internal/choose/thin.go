@@ -95,14 +95,14 @@ func bit(b bool) int {
 // A stretch is all stops of a stretch of line as one that is everywhere along it, and has the
 // best of each.
 type stretch struct {
-	from, to fuel.Figures // used up to its first stop and its last
+	from, to fuel.Amount // used up to its first stop and its last
 	adds     weight
 }
 
 // coarse bounds all choices, those among stops that the search does not look at, too: by
 // what there is between the stretches, no detour, no place dry and all petrol good.
 func (g *graph) coarse(middle []trip.Sighting) weight {
-	used := func(at route.Metres) fuel.Figures { return g.trip.Course.Between(0, at).Fuel }
+	used := func(at route.Metres) fuel.Amount { return g.trip.Course.Between(0, at).Amount }
 	start, end := used(g.trip.StartAt()), used(g.trip.Length)
 	all := []stretch{{start, start, weight{}}}
 	for _, some := range stretches(middle, max(shortest, g.trip.Length/1000)) {
@@ -126,7 +126,8 @@ func (g *graph) coarse(middle []trip.Sighting) weight {
 // between gives the least that a leg weighs from one stretch to another.
 func (g *graph) between(a, b stretch, first bool) (w weight) {
 	usable := g.trip.Bike.Usable()
-	l := leg.Leg{Drink: fuel.Drink{Fuel: b.from.Minus(a.to)}, Start: usable, Kept: g.trip.Options.Reserve.Least(usable)}
+	way := b.from.Minus(a.to)
+	l := leg.Leg{Drink: fuel.Drink{Amount: way, Fuel: way.Figures()}, Start: usable, Kept: g.trip.Options.Reserve.Least(usable)}
 	if first && !g.nodes[0].sells && g.trip.Options.HasStartFuel {
 		l.Start = g.trip.Options.StartFuel
 	}

@@ -1,5 +1,5 @@
-// Package learnt writes what was learnt from fill-ups: as text for a terminal, and as JSON
-// for other programs.
+// Package learnt writes what was learnt from fill-ups: as text for a terminal, as a page with
+// pictures, and as JSON for other programs.
 package learnt
 
 import (

@@ -29,22 +29,30 @@ type writer struct {
 }
 
 func (t *writer) answer() {
-	used := t.r.used()
-	t.Line("", filled.LearntFrom(used, len(t.r.Entries)-used, t.r.Kept.Tanks()-len(t.r.Entries), t.r.Bike.Name))
-	if len(t.r.Entries) == 0 {
-		t.Line("", filled.NothingNew)
+	for _, s := range t.answers() {
+		t.Line("", s)
 	}
-	t.Line("", filled.Thirst(t.r.Now, t.r.Bike, t.u))
+}
+
+func (t *writer) answers() (out []string) {
+	used := t.r.used()
+	out = append(out, filled.LearntFrom(used, len(t.r.Entries)-used, t.r.Kept.Tanks()-len(t.r.Entries), t.r.Bike.Name))
+	if len(t.r.Entries) == 0 {
+		out = append(out, filled.NothingNew)
+	}
 	planned, ahead := t.r.oneLeg(t.r.Now)
-	t.Line("", filled.OneLeg(planned, ahead, t.u))
+	return append(out, filled.Thirst(t.r.Now, t.r.Bike, t.u), filled.OneLeg(planned, ahead, t.u))
 }
 
 func (t *writer) tanks() {
 	if len(t.r.Entries) == 0 {
 		return
 	}
-	t.Head("Tanks")
-	var rows [][]string
+	t.Head(filled.HeadTanks)
+	t.Table(t.tankRows())
+}
+
+func (t *writer) tankRows() (heads []sheet.Column, rows [][]string) {
 	for i, e := range t.r.Entries {
 		k := t.r.Tanks.Tanks[i]
 		rows = append(rows, []string{
@@ -53,9 +61,9 @@ func (t *writer) tanks() {
 			off(e.Step), filled.MadeOf(e.Step),
 		})
 	}
-	t.Table([]sheet.Column{sheet.Number("row"), sheet.Words("date"), sheet.Number("trip " + t.u.DistanceUnit()),
+	return []sheet.Column{sheet.Number("row"), sheet.Words("date"), sheet.Number("trip " + t.u.DistanceUnit()),
 		sheet.Words("ground"), sheet.Number("planned " + t.u.VolumeUnit()), sheet.Number("expected"), sheet.Number("filled"),
-		sheet.Number("off by"), sheet.Wrapped("what was made of it", 40)}, rows)
+		sheet.Number("off by"), sheet.Wrapped("what was made of it", 40)}, rows
 }
 
 // known sets a figure, or a dash where it is not known.
@@ -78,27 +86,35 @@ func off(s learn.Step) string {
 }
 
 func (t *writer) grounds() {
-	t.Head("Grounds")
+	t.Head(filled.HeadGrounds)
+	t.Table(t.groundRows())
+}
+
+func (t *writer) groundRows() (heads []sheet.Column, rows [][]string) {
 	ridden, _ := t.r.ridden()
-	var rows [][]string
 	for _, g := range t.r.Now.Grounds() {
 		rows = append(rows, []string{string(g.Ground), fmt.Sprintf("%.2f", g.Weight.Likely),
 			fmt.Sprintf("%.2f–%.2f", g.Weight.Low, g.Weight.High), fmt.Sprintf("%.2f", t.r.Bike.Weight(g.Ground).Likely),
 			t.litres(ridden[fuel.WeighedAs(g.Ground)]), string(g.Standing)})
 	}
-	t.Table([]sheet.Column{sheet.Words("ground"), sheet.Number("weight"), sheet.Number("low–high"),
-		sheet.Number("bike file"), sheet.Number(t.u.VolumeUnit() + " in these tanks"), sheet.Words("whose")}, rows)
+	return []sheet.Column{sheet.Words("ground"), sheet.Number("weight"), sheet.Number("low–high"),
+		sheet.Number("bike file"), sheet.Number(t.u.VolumeUnit() + " in these tanks"), sheet.Words("whose")}, rows
 }
 
 func (t *writer) told() {
 	t.Gap()
-	t.Line("", filled.Scored(learn.ScoreOf(t.r.Entries)))
+	for _, s := range t.toldLines() {
+		t.Line("", s)
+	}
+}
+
+// toldLines says how the forecasts held, what the tanks do not tell apart and what would.
+func (t *writer) toldLines() (out []string) {
+	out = append(out, filled.Scored(learn.ScoreOf(t.r.Entries)))
 	if t.r.noPaved() {
-		t.Line("", filled.NoPaved)
+		out = append(out, filled.NoPaved)
 	}
-	for _, tied := range filled.Tied(t.r.Now.Ties()) {
-		t.Line("", tied)
-	}
+	out = append(out, filled.Tied(t.r.Now.Ties())...)
 	ridden, _ := t.r.ridden()
 	var wanted []filled.Wanted
 	for _, g := range t.r.Now.Grounds() {
@@ -107,31 +123,34 @@ func (t *writer) told() {
 			wanted = append(wanted, filled.Wanted{Ground: g.Ground, Far: far, OK: ok})
 		}
 	}
-	for _, telling := range filled.Telling(wanted, t.u) {
-		t.Line("", telling)
-	}
+	out = append(out, filled.Telling(wanted, t.u)...)
 	for _, tap := range []bool{false, true} {
 		_, before, _ := learn.New(t.r.Bike).Left(tap)
 		if left, sd, ok := t.r.Now.Left(tap); ok && sd < before {
-			t.Line("", filled.LeftAt(tap, left, sd, t.u))
+			out = append(out, filled.LeftAt(tap, left, sd, t.u))
 		}
 	}
 	if t.r.Now != t.r.Kept {
-		t.Line("", filled.OpenTold)
+		out = append(out, filled.OpenTold)
 	}
+	return out
 }
 
 func (t *writer) remarks() {
-	var said []string
+	said := t.remarkLines()
+	if len(said) == 0 {
+		return
+	}
+	t.Head(filled.HeadFile)
+	for _, s := range said {
+		t.Line("  ", s)
+	}
+}
+
+func (t *writer) remarkLines() (said []string) {
 	said = append(said, t.r.Notes...)
 	for _, r := range append(t.r.Log.Remarks[:len(t.r.Log.Remarks):len(t.r.Log.Remarks)], t.r.Tanks.Remarks...) {
 		said = append(said, filled.LogRemark(r))
 	}
-	if len(said) == 0 {
-		return
-	}
-	t.Head("Of the file")
-	for _, s := range said {
-		t.Line("  ", s)
-	}
+	return said
 }

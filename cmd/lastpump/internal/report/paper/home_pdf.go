@@ -59,7 +59,7 @@ func WriteHomePDF(w io.Writer, p *plan.Plan, u units.System, contacts []Contact)
 
 // homeSection lays one section: its head stays with what follows.
 func (w *pdf) homeSection(s homeSection) []block {
-	head := append([]row{space(5)}, w.lines(s.Head, homeHead, homeMargin, homeRoom)...)
+	head := append([]row{space(4)}, w.lines(s.Head, homeHead, homeMargin, homeRoom)...)
 	head = append(head, rule(homeMargin, homeRoom, 0.8, 1, 3))
 	out := []block{{rows: head, joined: true}}
 	if s.Sketch != nil {
@@ -160,7 +160,7 @@ func (w *pdf) table(t homeTable) block {
 		if r.height == 0 {
 			r.height = homeSmall.line() + 5 // all of it is to be filled in by hand
 		}
-		r.height += 2.5
+		r.height += 1.6
 		r.bars = []bar{{homeMargin, r.height - 1.2, homeRoom, 0.5}}
 		return r
 	}

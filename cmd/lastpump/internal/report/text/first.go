@@ -59,6 +59,7 @@ func writeFirst(w io.Writer, p *plan.Plan, style Style, l length) error {
 	say := first.Of(r.say)
 	r.Line("", say.Ride())
 	r.lines("", say.Verdict())
+	r.Line("", say.RestsOn())
 	if p.Group != nil {
 		r.Line("", r.say.FirstBike())
 	}

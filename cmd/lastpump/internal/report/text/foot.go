@@ -19,14 +19,14 @@ func (r *Report) Totals() {
 // Cans lays out what none and each sum of cans would hold.
 func (r *Report) Cans() {
 	r.Head("CANS (the same stops with other cans: legs that are not OK; places that strand if they are dry, at the likely " +
-		"and at the high use)")
+		"use and if the bike is thirsty)")
 	var rows [][]string
 	for _, row := range r.p.Cans.Rows {
 		rows = append(rows, []string{"", r.say.Cans(row.Cans), fmt.Sprint(row.NotOK), fmt.Sprint(row.Stranded),
 			fmt.Sprint(row.Stranded + row.Bare), r.u.Weight(row.Weight, 1), r.say.CansWhy(row)})
 	}
 	r.Table([]sheet.Column{{}, sheet.Wrapped("cans", 24), sheet.Number("legs not OK"), sheet.Number("strand"),
-		sheet.Number("at the high use"), sheet.Number("petrol weighs"), sheet.Wrapped("", 30)}, rows)
+		sheet.Number("if thirsty"), sheet.Number("petrol weighs"), sheet.Wrapped("", 30)}, rows)
 }
 
 // Warnings lists the warnings with their cures.

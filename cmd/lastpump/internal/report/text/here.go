@@ -15,6 +15,7 @@ func (r *Report) ThenAndNow() {
 		return
 	}
 	r.Line("", r.say.FromHere())
+	r.happened()
 	then := "then: the whole plan, full at its start"
 	if h.OnTheWay() && r.p.Legs[0].FromVisit < 0 && h.Legs[0].HasThen {
 		then += ", leg 1 from the pump before here"
@@ -37,6 +38,26 @@ func (r *Report) ThenAndNow() {
 	}
 	r.Table([]sheet.Column{sheet.Number("#"), stopColumn("to"), sheet.Number("takes"), sheet.Number("arrives"),
 		sheet.Words("verdict"), sheet.Number(u.NotOver() + " " + u.RateUnit())}, rows)
+}
+
+// happened sets the tanks of the ride so far beside what was planned of them.
+func (r *Report) happened() {
+	h, u := r.p.Here, r.u
+	if len(h.Tanks) == 0 {
+		return
+	}
+	r.Head(fmt.Sprintf("PLANNED AND WHAT HAPPENED (%s; of each tank so far, as it was planned before the ride; in: between low and high)",
+		u.VolumeUnit()))
+	var rows [][]string
+	for i, t := range h.Tanks {
+		row := []string{fmt.Sprint(i + 1), r.say.TankOf(t), "-", "-", r.needed(t.Real), r.say.HowItWent(t)}
+		if t.Told {
+			row[2], row[3] = r.needed(t.Planned.Likely), r.spread(t.Planned.Low, t.Planned.High)
+		}
+		rows = append(rows, row)
+	}
+	r.Table([]sheet.Column{sheet.Number("#"), stopColumn("leg"), sheet.Number("planned"), sheet.Number("low–high"),
+		sheet.Number("real"), sheet.Words("")}, rows)
 }
 
 func (r *Report) limit(c fuel.Consumption, ok bool) string {

@@ -407,15 +407,11 @@ func (v Voice) NotSure(room bool) []string {
 	if s := p.Line.Stretch; s.Coarse {
 		ground = append(ground, "the line is drawn too coarsely to trust")
 	}
-	var likely, high float64
-	for _, l := range p.Legs {
-		likely, high = likely+float64(l.Drink.Fuel.Likely), high+float64(l.Drink.Fuel.High)
-	}
 	if len(ground) == 0 {
 		ground = []string{"heights and ground are known all the way"}
 	}
 	out := []string{fmt.Sprintf("The way: %s. In all %s, at most %s.", strings.Join(ground, "; "),
-		v.Units.Needed(litres(likely)), v.Units.Needed(litres(high)))}
+		v.Units.Needed(p.Band.Ride.Likely), v.Units.Needed(p.Band.Ride.High))}
 	var onMap, old []string
 	seen := map[string]bool{}
 	for _, at := range p.Visits {
@@ -459,5 +455,3 @@ var Cautions = []string{
 
 // Rest says where all else stands.
 const Rest = "All of it: --full. A page: --html plan.html. For the tank bag: --strip strip.pdf."
-
-func litres(l float64) fuel.Litres { return fuel.Litres(l) }

@@ -301,7 +301,7 @@ func (v Voice) IfDryOnStrip(d trip.IfDry, i int) Sentence {
 		}
 		return Sentence{Text: text, How: Strong}
 	}
-	high := v.OnTheHighFigure(d)
+	high := v.IfThirsty(d)
 	if high != "" && !d.Bare {
 		high = "; if thirsty back to " + v.Called(d.Back)
 	}
@@ -320,7 +320,7 @@ func (v Voice) IfDryTold(d trip.IfDry) string {
 		return fmt.Sprintf("you are stranded, %s: ask before you come here", v.ShortOf(d, v.Units.Needed))
 	}
 	if d.Outcome == leg.Off {
-		return fmt.Sprintf("off to %s, %s to spare at the high figure", v.Off(*d.Off), v.Units.Held(d.Spare))
+		return fmt.Sprintf("off to %s, %s to spare if thirsty", v.Off(*d.Off), v.Units.Held(d.Spare))
 	}
-	return fmt.Sprintf("%s to %s, %s to spare", d.Outcome, v.Goal(d), v.Units.Held(d.Spare)) + v.OnTheHighFigure(d)
+	return fmt.Sprintf("%s to %s, %s to spare", d.Outcome, v.Goal(d), v.Units.Held(d.Spare)) + v.IfThirsty(d)
 }
