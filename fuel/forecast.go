@@ -11,7 +11,7 @@ type Known struct {
 	SSQ, DoF float64                           // the scatter of single tanks, and of how many it is known
 	Weights  [WeightCount]Weight
 	Start    [WeightCount]float64 // standard deviation of each factor before the first tank
-	Tanks    int                  // learnt from or seen
+	Tanks    int                  // learnt from or seen, see [Known.LearntFrom]
 }
 
 // The constants of the filter: our measurement on 2,900 tanks of others, see fuel/learn.
@@ -61,12 +61,16 @@ func (b Bike) Known() Known {
 // Tau2 is the scatter of single tanks, as a variance of the logarithm.
 func (k Known) Tau2() float64 { return k.SSQ / k.DoF }
 
-// oneSided is the 95th percentile of the normal distribution.
-const oneSided = 1.644854
+// OneSided is the 95th percentile of the normal distribution.
+const OneSided = 1.644854
+
+// LearntFrom is how many tanks have told of the scatter: those that were refused are not among
+// them, nor a lamp or a tap.
+func (k Known) LearntFrom() int { return max(0, int(math.Round(k.DoF-dof))) }
 
 // T is how many standard deviations the low and the high end of a band of 90 % are off: the
 // 95th percentile of Student's t, to 0.002 from 8 degrees of freedom up.
-func (k Known) T() float64 { return oneSided + 1.523769/k.DoF + 1.420203/(k.DoF*k.DoF) }
+func (k Known) T() float64 { return OneSided + 1.523769/k.DoF + 1.420203/(k.DoF*k.DoF) }
 
 // Factor gives what was learnt of the weight of a ground; nothing is of paved road.
 func (k Known) Factor(ground int) float64 {
@@ -82,6 +86,27 @@ func (k Known) Share(ground int) float64 {
 		return 1
 	}
 	return math.Sqrt(k.P[ground][ground]) / k.Start[ground]
+}
+
+// A Standing says how far the weight of a ground is the rider's own.
+type Standing string
+
+// The standings, by how much of the doubt there was at the start is left.
+const (
+	General     Standing = "general"      // over 0.9
+	PartlyYours Standing = "partly yours" // 0.6 to 0.9
+	Yours       Standing = "yours"        // below
+)
+
+// Standing tells how far the weight of a ground is the rider's own.
+func (k Known) Standing(ground int) Standing {
+	switch f := k.Share(ground); {
+	case f > 0.9:
+		return General
+	case f >= 0.6:
+		return PartlyYours
+	}
+	return Yours
 }
 
 // Weight gives the rider's own weight of a ground.

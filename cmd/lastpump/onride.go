@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"lastpump/cmd/lastpump/internal/words/filled"
 	"lastpump/fuel"
@@ -25,27 +26,23 @@ func (a *app) rideSoFar(f planFlags, in *plan.Inputs) (notes []string, err error
 	if err != nil {
 		return nil, err
 	}
-	in.Options.Fills = onRide(l, t)
-	for _, r := range append(l.Remarks[:len(l.Remarks):len(l.Remarks)], t.Remarks...) {
+	in.Options.Fills = onRide(l, t, in.Bike)
+	for _, r := range in.Options.Fills.Remarks {
 		notes = append(notes, fmt.Sprintf("%s: %s", f.fills, filled.LogRemark(r)))
 	}
 	return append(notes, l.Notes...), nil
 }
 
 // onRide gives the tanks of a log as a plan takes them.
-func onRide(l *fills.Log, t fills.Tanks) *here.Fills {
-	out := &here.Fills{Open: t.Open}
+func onRide(l *fills.Log, t fills.Tanks, b fuel.Bike) *here.Fills {
+	out := &here.Fills{Open: t.Open, Levels: l.Levels(b), Remarks: slices.Concat(l.Remarks, t.Remarks)}
 	for _, x := range t.Tanks {
-		r := here.Ridden{Tank: x.Tank, HasSpan: x.To.HasSpan, From: x.To.From, To: x.To.To}
+		r := here.Ridden{Tank: x.Tank, HasSpan: x.To.HasSpan, From: x.To.From, To: x.To.To,
+			NoGround: x.Ground == fills.NoGround}
 		if x.From.HasSpan {
 			r.From = min(r.From, x.From.To)
 		}
 		out.Tanks = append(out.Tanks, r)
-	}
-	for _, r := range l.Rows {
-		if r.Event == fills.Full {
-			out.HasBrim, out.Brim = r.HasSpan, r.To
-		}
 	}
 	return out
 }

@@ -43,11 +43,14 @@ func anyStep(t *rapid.T, s learn.State) learn.State {
 	litres := fuel.Litres(planned * math.Exp(rapid.Float64Range(-1, 1).Draw(t, "off")))
 	switch rapid.IntRange(0, 4).Draw(t, "kind") {
 	case 0:
-		return s.LearnOpen(learn.Open{Marks: []learn.Mark{mark}})
+		s, _ = s.LearnOpen(learn.Open{Marks: []learn.Mark{mark}})
+		return s
 	case 1:
-		return s.LearnOpen(learn.Open{Dry: &learn.Reach{Needs: n, Litres: litres}})
+		s, _ = s.LearnOpen(learn.Open{Dry: &learn.Reach{Needs: n, Litres: litres}})
+		return s
 	case 2:
-		return s.LearnOpen(learn.Open{Rode: &learn.Reach{Needs: n, Litres: litres}})
+		s, _ = s.LearnOpen(learn.Open{Rode: &learn.Reach{Needs: n, Litres: litres}})
+		return s
 	}
 	s, _ = s.Learn(learn.Tank{Needs: n, Litres: litres, Marks: []learn.Mark{mark}})
 	return s

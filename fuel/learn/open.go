@@ -13,6 +13,9 @@ type Open struct {
 	Rode  *Reach // else how far it did not; nil where that is not known
 }
 
+// Empty tells whether nothing is known of it.
+func (o Open) Empty() bool { return len(o.Marks) == 0 && o.Dry == nil && o.Rode == nil }
+
 // A Reach is how far so many litres went.
 type Reach struct {
 	Needs  fuel.Needs  // from the brim
@@ -21,11 +24,11 @@ type Reach struct {
 
 // LearnOpen learns from a tank that is not full again: from its lamp and tap, and from
 // where it ran dry or did not. When it is full its litres tell all that and more, so what
-// is learnt here is for the time being, and the state before it is the one to keep. (It is
-// derived, and not tested on fills.)
-func (s State) LearnOpen(o Open) State {
-	if len(o.Marks) == 0 && o.Dry == nil && o.Rode == nil {
-		return s
+// is learnt here is for the time being, and the state before it is the one to keep. The step is that
+// of where it ran dry, if it did. (It is derived, and not tested on fills.)
+func (s State) LearnOpen(o Open) (State, Step) {
+	if o.Empty() {
+		return s, Step{}
 	}
 	s = s.drifted()
 	for _, m := range o.Marks {
@@ -33,11 +36,11 @@ func (s State) LearnOpen(o Open) State {
 	}
 	switch {
 	case o.Dry != nil && o.Dry.tells():
-		s, _ = s.measured(o.Dry.Needs, float64(o.Dry.Litres))
+		return s.measured(o.Dry.Needs, float64(o.Dry.Litres))
 	case o.Rode != nil && o.Rode.tells():
 		s = s.notDry(*o.Rode)
 	}
-	return s
+	return s, Step{}
 }
 
 func (r Reach) tells() bool { return r.Litres > 0 && r.Needs.Sum().Likely > 0 }

@@ -39,7 +39,7 @@ func TestDidNotRunDry(t *testing.T) {
 		mean, want := posterior(s.Theta(), sd, func(theta float64) float64 {
 			return math.Erfc(-(math.Log(litres/10)-theta)/r/math.Sqrt2) / 2
 		})
-		got := s.LearnOpen(learn.Open{Rode: &learn.Reach{Needs: paved(10), Litres: fuel.Litres(litres)}})
+		got, _ := s.LearnOpen(learn.Open{Rode: &learn.Reach{Needs: paved(10), Litres: fuel.Litres(litres)}})
 		digits(t, "θ", got.Theta(), mean, 1e-6)
 		digits(t, "sd θ", got.SDTheta(), want, 1e-6)
 		if got.Tanks() != s.Tanks() || got.DoF() != s.DoF() {
@@ -47,7 +47,7 @@ func TestDidNotRunDry(t *testing.T) {
 		}
 	}
 	s, _ := afterOne(bigBike())
-	got := s.LearnOpen(learn.Open{Rode: &learn.Reach{Needs: paved(10), Litres: .01}})
+	got, _ := s.LearnOpen(learn.Open{Rode: &learn.Reach{Needs: paved(10), Litres: .01}})
 	if math.IsNaN(got.Theta()) || !(got.SDTheta() > 0) {
 		t.Errorf("what cannot be gives %v, %v", got.Theta(), got.SDTheta())
 	}
@@ -60,7 +60,7 @@ func TestRanDry(t *testing.T) {
 	mean, want := posterior(s.Theta(), sd, func(theta float64) float64 {
 		return normal(math.Log(11/10.)-theta, math.Sqrt(s.Tau()*s.Tau()+2*.3*.3/(11*11)))
 	})
-	got := s.LearnOpen(learn.Open{Dry: &learn.Reach{Needs: paved(10), Litres: 11}})
+	got, _ := s.LearnOpen(learn.Open{Dry: &learn.Reach{Needs: paved(10), Litres: 11}})
 	digits(t, "θ", got.Theta(), mean, 1e-6)
 	digits(t, "sd θ", got.SDTheta(), want, 1e-6)
 }
@@ -79,14 +79,14 @@ func TestLamp(t *testing.T) {
 		return sum
 	})
 	open := learn.Open{Marks: []learn.Mark{{Needs: paved(34)}}}
-	got := s.LearnOpen(open)
+	got, _ := s.LearnOpen(open)
 	digits(t, "θ", got.Theta(), mean, 2e-4) // the logarithm is taken as straight
 	digits(t, "sd θ", got.SDTheta(), want, 2e-4)
 
 	without := b
 	without.LampAt = 0
 	s, _ = afterOne(without)
-	if got := s.LearnOpen(open); got.Theta() != s.Theta() {
+	if got, _ := s.LearnOpen(open); got.Theta() != s.Theta() {
 		t.Errorf("a lamp that the file does not have tells %v", got.Theta())
 	}
 }
@@ -117,7 +117,7 @@ func TestLampOfAFullTank(t *testing.T) {
 func TestMarksThatTellNothing(t *testing.T) {
 	s, _ := afterOne(lampBike())
 	for _, m := range []learn.Mark{{}, {Needs: paved(200)}, {Needs: paved(1), Tap: true}} {
-		if got := s.LearnOpen(learn.Open{Marks: []learn.Mark{m}}); got.Theta() != s.Theta() {
+		if got, _ := s.LearnOpen(learn.Open{Marks: []learn.Mark{m}}); got.Theta() != s.Theta() {
 			t.Errorf("%+v moves the thirst to %v", m, got.Theta())
 		}
 	}

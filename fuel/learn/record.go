@@ -107,7 +107,7 @@ func (s State) ToHalve(b fuel.Bike, g route.Ground) (km route.Metres, ok bool) {
 	}
 	litres := tankShare * s.usable
 	half := b.FlatNeeds(g, oneKilometre).Flat[at].Likely
-	before := s.share(at)
+	before := s.known().Share(at)
 	for n := range mostTanks {
 		flat := map[route.Ground]fuel.Litres{route.Paved: litres}
 		if n%2 == 1 {
@@ -116,7 +116,7 @@ func (s State) ToHalve(b fuel.Bike, g route.Ground) (km route.Metres, ok bool) {
 		}
 		needs := fuel.SureNeeds(flat, 0)
 		s, _ = s.Learn(Tank{Needs: needs, Litres: s.Ahead(needs).Likely}) // just as expected
-		if s.share(at) <= before/2 {
+		if s.known().Share(at) <= before/2 {
 			return km, true
 		}
 	}

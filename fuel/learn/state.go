@@ -95,24 +95,11 @@ func (s State) DoF() float64 { return s.dof }
 // percentile of Student's t, to 0.002 from 8 degrees of freedom up.
 func (s State) T() float64 { return s.known().T() }
 
-// oneSided is the 95th percentile of the normal distribution.
-const oneSided = 1.644854
-
 // Thirst gives the thirst, with 90 % between low and high: what multiplies a consumption.
 func (s State) Thirst() (low, likely, high float64) {
 	off := s.T() * s.SDTheta()
 	return math.Exp(s.Theta() - off), math.Exp(s.Theta()), math.Exp(s.Theta() + off)
 }
-
-// Standing says how far the weight of a ground is the rider's own.
-type Standing string
-
-// The standings, by how much of the doubt there was at the start is left.
-const (
-	General     Standing = "general"      // over 0.9
-	PartlyYours Standing = "partly yours" // 0.6 to 0.9
-	Yours       Standing = "yours"        // below
-)
 
 // A GroundState is what is known of the weight of a ground.
 type GroundState struct {
@@ -120,7 +107,7 @@ type GroundState struct {
 	U, SD    float64 // logarithm of the factor on the bike's likely weight, and its standard deviation
 	Share    float64 // of the doubt at the start that is left
 	Weight   fuel.Weight
-	Standing Standing
+	Standing fuel.Standing
 }
 
 // Grounds gives what is known of each unpaved ground, in the order of
@@ -134,24 +121,9 @@ func (s State) Grounds() []GroundState {
 }
 
 func (s State) ground(i int, g route.Ground) GroundState {
-	f := s.share(i)
-	is := GroundState{Ground: g, U: s.x[i], SD: math.Sqrt(s.p[i][i]), Share: f, Weight: s.weight(i), Standing: Yours}
-	switch {
-	case f > 0.9:
-		is.Standing = General
-	case f >= 0.6:
-		is.Standing = PartlyYours
-	}
-	return is
+	k := s.known()
+	return GroundState{Ground: g, U: s.x[i], SD: math.Sqrt(s.p[i][i]), Share: k.Share(i), Weight: k.Weight(i), Standing: k.Standing(i)}
 }
-
-// Weight gives the rider's own weight of a ground.
-func (s State) Weight(g route.Ground) fuel.Weight { return s.weight(fuel.WeighedAs(g)) }
-
-func (s State) weight(i int) fuel.Weight { return s.known().Weight(i) }
-
-// share gives how much of the doubt about a ground is left; all of it where there was none.
-func (s State) share(i int) float64 { return s.known().Share(i) }
 
 // factor gives what was learnt of the weight of a ground; nothing is of paved road.
 func (s State) factor(i int) float64 {

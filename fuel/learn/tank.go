@@ -90,7 +90,7 @@ func (s State) refuses(t Tank) Why {
 // included.
 func (s State) Missing(t Tank) bool {
 	_, lnT := s.expect(t.Needs)
-	return math.Exp(lnT+s.Theta()-oneSided*s.SDTheta()) > float64(s.usable+s.can+t.Poured)
+	return math.Exp(lnT+s.Theta()-fuel.OneSided*s.SDTheta()) > float64(s.usable+s.can+t.Poured)
 }
 
 // expect gives the slope of the logarithm of what a way takes, and its value at a thirst

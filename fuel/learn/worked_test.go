@@ -114,11 +114,11 @@ func TestWorkedOnGrounds(t *testing.T) {
 			digits(t, "low sand", g.Weight.Low, 2.0036, 1e-4)
 			digits(t, "likely sand", g.Weight.Likely, 2.2518, 1e-4)
 			digits(t, "high sand", g.Weight.High, 2.9885, 1e-4)
-			if g.Standing != learn.PartlyYours {
+			if g.Standing != fuel.PartlyYours {
 				t.Errorf("sand is %s", g.Standing)
 			}
 		default:
-			if g.U != 0 || g.Share != 1 || g.Standing != learn.General {
+			if g.U != 0 || g.Share != 1 || g.Standing != fuel.General {
 				t.Errorf("%s was not ridden: %+v", g.Ground, g)
 			}
 		}

@@ -56,7 +56,7 @@ func (in *Inputs) ride(ctx context.Context, line *trip.Trip) (whole *trip.Draft,
 	}
 	stands.Tank = here.TankAt(whole, stands.At)
 	t = t.From(stands).Carrying(whole.Trip.Carried)
-	h = &here.Here{At: stands.At, Stop: -1, Factor: 1, Before: in.Options.Thirst, Thirst: in.Options.Thirst}
+	h = &here.Here{At: stands.At, Stop: -1, Factor: 1, Ahead: 1, Before: in.Options.Thirst, Thirst: in.Options.Thirst}
 	if stands.AtStop {
 		h.Stop = stands.Stop
 	}
@@ -66,28 +66,30 @@ func (in *Inputs) ride(ctx context.Context, line *trip.Trip) (whole *trip.Draft,
 	}
 	if learnt != nil {
 		h.Thirst = h.Before * here.Moved(in.Bike, learnt)
+		before := t.Course
 		t = t.Drinking(learnt)
+		h.Ahead = here.Ahead(before, t.Course, stands.At)
 	}
-	in.fuelSince(t, stands)
+	in.fuelSince(h, whole, t, stands)
 	return whole, t, h, nil
 }
 
-// fuelSince sets what is in the tank where that is not said: what the way since the last brim, likely,
-// has left.
-func (in *Inputs) fuelSince(t *trip.Trip, stands trip.Standpoint) {
+// fuelSince sets what is in the tank where that is not said: what the fills say.
+func (in *Inputs) fuelSince(h *here.Here, whole *trip.Draft, t *trip.Trip, stands trip.Standpoint) {
 	f, o := in.Options.Fills, &t.Options
-	if f == nil || !f.HasBrim || o.HasStartFuel || o.SinceFill > 0 {
+	if f == nil {
 		return
 	}
-	atBrim := here.Together(f.Brim, stands.At)
-	if f.Brim > stands.At && !atBrim {
+	h.Remarks = f.Remarks
+	h.Beyond, h.HasBeyond = f.Beyond(stands.At)
+	if o.HasStartFuel || o.SinceFill > 0 {
 		return
 	}
-	var used fuel.Litres
-	if !(atBrim && stands.AtStop) && f.Brim < stands.At {
-		used = t.Course.Between(f.Brim, stands.At).Fuel.Likely
+	now := *whole
+	now.Trip = t // as thirsty as it was found
+	if tank, ok := f.TankAt(&now, stands); ok {
+		o.HasStartFuel, o.StartFuel, h.Tank = true, tank.Left, &tank
 	}
-	o.HasStartFuel, o.StartFuel = true, max(0, t.Bike.Usable()-used)
 }
 
 // learn gives what the ride so far has taught of the bike; nil where nothing of it is said.
@@ -99,16 +101,19 @@ func (in *Inputs) learn(h *here.Here, whole *trip.Draft, stands trip.Standpoint)
 			return nil, err
 		}
 		one := here.Fills{Tanks: []here.Ridden{{Tank: learn.Tank{Needs: behind.LastNeeds(o.Used.Trip), Litres: o.Used.Litres}}}}
-		l, _, err = one.Learn(in.Bike)
+		var tanks []here.Happened
+		if l, tanks, err = one.Learn(in.Bike); err == nil {
+			h.Why = tanks[0].Why
+		}
 		return l, err
-	case o.Fills != nil && len(o.Fills.Tanks) > 0:
+	case o.Fills != nil && o.Fills.Tell():
 		if l, h.Tanks, err = o.Fills.Learn(in.Bike); err != nil {
 			return nil, err
 		}
 		here.Name(h.Tanks, whole)
 		var planned, burnt fuel.Litres
 		for _, t := range h.Tanks {
-			if t.Told && t.Why == "" {
+			if t.Counts() {
 				planned, burnt = planned+t.Planned.Likely, burnt+t.Real
 			}
 		}

@@ -9,6 +9,7 @@ import (
 
 	"lastpump/fuel"
 	"lastpump/fuel/learn"
+	"lastpump/fuel/learn/fills"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/here"
@@ -79,7 +80,7 @@ func TestFillsOfTheRide(t *testing.T) {
 		needs := fuel.SureNeeds(map[route.Ground]fuel.Litres{route.Paved: fuel.Litres((to - from) / 1000 * 0.05)}, 0)
 		return here.Ridden{Tank: learn.Tank{Needs: needs, Litres: litres}, From: from, To: to, HasSpan: true}
 	}
-	in.Options.Fills = &here.Fills{Tanks: []here.Ridden{tank(0, 60e3, 3.6), tank(60e3, 130e3, 5.6)}, Brim: 130e3, HasBrim: true}
+	in.Options.Fills = &here.Fills{Tanks: []here.Ridden{tank(0, 60e3, 3.6), tank(60e3, 130e3, 5.6)}, Levels: brimAt(130e3)}
 	p := make1(t, in)
 	h := p.Here
 	home := learn.New(in.Bike)
@@ -113,6 +114,54 @@ func TestFillsOfTheRide(t *testing.T) {
 	var changed *learn.ChangedError
 	if _, err := plan.Make(context.Background(), in); !errors.As(err, &changed) {
 		t.Errorf("learnt with another consumption: %v", err)
+	}
+}
+
+func brimAt(at route.Metres) []fills.Level {
+	return []fills.Level{{Event: fills.Full, At: at, HasAt: true, Litres: 10, Known: true}}
+}
+
+// What is in the tank is told by the last row that says so, with what went in since and without what
+// the way takes: 5 L for 100 km.
+func TestTankByTheFills(t *testing.T) {
+	row := func(e fills.Event, at route.Metres, l fuel.Litres) fills.Level {
+		return fills.Level{Event: e, At: at, HasAt: true, Litres: l, Known: true}
+	}
+	unknown := func(e fills.Event, at route.Metres) fills.Level { return fills.Level{Event: e, At: at, HasAt: true} }
+	for name, c := range map[string]struct {
+		rows []fills.Level
+		want fuel.Litres // negative: the rider has to say
+	}{
+		"a brim":                     {nil, 10 - 4.5},
+		"a part-fill":                {[]fills.Level{row(fills.Part, 100e3, 3)}, 10 - 4.5 + 3},
+		"no more than the tank":      {[]fills.Level{row(fills.Part, 100e3, 9)}, 10},
+		"dry, and 2 L poured in":     {[]fills.Level{row(fills.Dry, 120e3, 2)}, 2 - 1.5},
+		"dry, poured, and part":      {[]fills.Level{row(fills.Dry, 120e3, 2), row(fills.Part, 130e3, 3)}, 2 - 1.5 + 3},
+		"the lamp":                   {[]fills.Level{row(fills.Lamp, 130e3, 2.5)}, 2.5 - 1},
+		"less than nothing":          {[]fills.Level{row(fills.Reserve, 110e3, 1)}, 0},
+		"full again":                 {[]fills.Level{unknown(fills.Missed, 80e3), brimAt(140e3)[0]}, 10 - .5},
+		"dry, nobody says what then": {[]fills.Level{unknown(fills.Dry, 120e3)}, -1},
+		"a fill that is missing":     {[]fills.Level{unknown(fills.Missed, 120e3)}, -1},
+		"a part of nobody knows":     {[]fills.Level{unknown(fills.Part, 120e3)}, -1},
+		"a brim of no place":         {[]fills.Level{{Event: fills.Full, Litres: 10, Known: true}}, -1},
+		"a fill ahead":               {[]fills.Level{brimAt(180e3)[0]}, -1},
+	} {
+		in := ride(straight(t, 300), pump("A", 60, 0), pump("C", 200, 0))
+		in.Options.From, in.Options.HasFrom = 150e3, true
+		in.Options.Fills = &here.Fills{Levels: append(brimAt(60e3), c.rows...)}
+		if c.want < 0 {
+			wantRefused(t, in, plan.TankNotSaid)
+			in.Options.HasStartFuel, in.Options.StartFuel = true, 7
+			if h := make1(t, in).Here; h.Tank != nil || h.HasBeyond != (name == "a fill ahead") {
+				t.Errorf("%s: %+v", name, h)
+			}
+			continue
+		}
+		p := make1(t, in)
+		wantNear(t, name, p.Legs[0].Start, float64(c.want))
+		if tank := p.Here.Tank; tank == nil || tank.Left != p.Legs[0].Start || !(tank.Least < tank.Left || c.want == 0 || c.want == 10) {
+			t.Errorf("%s: %+v", name, tank)
+		}
 	}
 }
 

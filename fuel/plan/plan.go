@@ -283,8 +283,8 @@ const (
 func bandOf(d *trip.Draft) Band {
 	b := Band{Basis: FromMaker}
 	switch k := d.Bike.Known(); {
-	case k.Tanks > 0:
-		b.Basis, b.Tanks = FromLearnt, k.Tanks
+	case k.LearntFrom() > 0:
+		b.Basis, b.Tanks = FromLearnt, k.LearntFrom()
 	case d.Bike.MeasuredByOwner():
 		b.Basis, b.Tanks = FromOwn, d.Bike.ConsumptionTanks
 	}

@@ -57,7 +57,7 @@ func learns(t *testing.T, l *fills.Log, b fuel.Bike, ride *fills.Ride) {
 	for _, e := range s.Through(k.Learn()) {
 		s = e.After
 	}
-	s = s.LearnOpen(k.Open)
+	s, _ = s.LearnOpen(k.Open)
 	a := s.Ahead(b.FlatNeeds("sand", fuel.Distances{Low: 1e5, Likely: 1e5, High: 1e5}))
 	if !(a.Low > 0 && a.Low < a.Likely && a.Likely < a.High && finite(float64(a.High)) && s.SDTheta() > 0) {
 		t.Fatalf("ahead %+v, θ %v ± %v", a, s.Theta(), s.SDTheta())

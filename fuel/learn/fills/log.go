@@ -66,7 +66,7 @@ const (
 	SpanOff        RemarkKind = "span-off"         // the trip is Ratio times the span, over 10 % off
 	GroundOff      RemarkKind = "ground-off"       // over 25 % off, or of columns over 10 %: without ground
 	LearntBefore   RemarkKind = "learnt-before"    // rows that were learnt from before: left out
-	NotThere       RemarkKind = "last-not-there"   // rows up to the day of the row learnt last, which is not there
+	NotThere       RemarkKind = "last-not-there"   // rows of days before that of the row learnt last, which is not there: left out
 	NoMark         RemarkKind = "no-mark"          // rows of lamp or tap, and the bike has none
 )
 

@@ -151,7 +151,8 @@ func (m *maker) remark(kind RemarkKind, lines ...int) {
 }
 
 // learntBefore gives the row from which learning goes on: the brim that ended the last tank
-// the bike file knows. Where it is not in the log, all rows up to its day are left out.
+// the bike file knows. Where it is not in the log, the rows of days before it are left out:
+// one of its own day may be the same brim, written down anew, or the first of another ride.
 func (m *maker) learntBefore() (from int) {
 	l := m.bike.Learnt
 	if l == nil {
@@ -164,21 +165,21 @@ func (m *maker) learntBefore() (from int) {
 		return sameDay(r, l.Last) && near(float64(r.Distance), float64(l.Last.Distance)) &&
 			near(float64(r.Litres), float64(l.Last.Litres)) && r.Event == Full
 	})
-	kind := LearntBefore
-	if last < 0 {
-		kind = NotThere
-		for i, r := range rows {
-			if !r.Date.After(l.Last.Date) || sameDay(r, l.Last) {
-				last = i
-			}
+	if last >= 0 {
+		m.out.Before = last + 1
+		m.remark(LearntBefore, lines(rows[:last+1])...)
+		return last
+	}
+	for _, r := range rows {
+		if r.Date.Before(l.Last.Date) && !sameDay(r, l.Last) {
+			from++
 		}
 	}
-	if last < 0 {
-		return 0
+	if from > 0 {
+		m.out.Before = from
+		m.remark(NotThere, lines(rows[:from])...)
 	}
-	m.out.Before = last + 1
-	m.remark(kind, lines(rows[:last+1])...)
-	return last
+	return from
 }
 
 func sameDay(r Row, l fuel.LastFill) bool {
@@ -204,7 +205,9 @@ func (m *maker) full() {
 		}
 	}
 	shown, known := m.distance(len(m.rows))
-	t.Distance = shown
+	if known {
+		t.Distance = shown
+	}
 	way := m.way(m.rows, shown, known)
 	t.Needs, t.Ground, t.Remark, t.Ratio = way.needs, way.ground, way.remark, way.ratio
 	if !way.known && t.Not == "" {
@@ -312,8 +315,7 @@ func (m *maker) unused() {
 
 // wrong says why nothing can be made of all of it.
 func (m *maker) wrong() error {
-	o := m.out.Open
-	if len(m.out.Tanks) == 0 && len(o.Marks) == 0 && o.Dry == nil && o.Rode == nil && m.out.Before == 0 {
+	if len(m.out.Tanks) == 0 && m.out.Open.Empty() && m.out.Before == 0 {
 		what := "nothing but one full tank: a tank is measured from brim to brim"
 		if m.brim == nil {
 			what = "no full tank to begin with: a tank is measured from brim to brim"

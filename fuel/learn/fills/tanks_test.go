@@ -366,14 +366,19 @@ func TestLearningGoesOn(t *testing.T) {
 	})
 }
 
-// A log that does not have the row up to which was learnt: its days are left out.
+// A log that does not have the row up to which was learnt: the days before it are left out. A row of
+// its own day is the same brim, or the first of another ride.
 func TestLogWithoutTheLastRow(t *testing.T) {
 	b := fuel.DefaultBike()
 	_, k := learnt(t, "date,trip_km,litres\n2026-07-01,,\n2026-07-02,150,7\n", b)
 	kept := learn.New(b).Keep(b, k.Last)
 	b.Learnt = &kept
 	got := tanks(t, "date,trip_km,litres\n2026-07-01,,\n2026-07-02,150,7.1\n2026-07-03,140,6.5\n", b, nil)
-	if len(got.Tanks) != 1 || got.Tanks[0].Litres != 6.5 || got.Before != 2 || got.Remarks[0].Kind != fills.NotThere {
+	if len(got.Tanks) != 1 || got.Tanks[0].Litres != 6.5 || got.Before != 1 || got.Remarks[0].Kind != fills.NotThere {
 		t.Errorf("%+v", got)
+	}
+	got = tanks(t, "date,trip_km,litres\n2026-07-02,,\n2026-07-02,146,8\n2026-07-03,140,6.5\n", b, nil)
+	if len(got.Tanks) != 2 || got.Before != 0 || len(got.Remarks) != 0 {
+		t.Errorf("another ride: %+v", got)
 	}
 }

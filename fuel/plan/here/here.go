@@ -8,6 +8,8 @@ import (
 	"math"
 
 	"lastpump/fuel"
+	"lastpump/fuel/learn"
+	"lastpump/fuel/learn/fills"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/trip"
 	"lastpump/route"
@@ -31,9 +33,16 @@ type Here struct {
 	Factor float64      // how many times the likely was used; 1 where it has not been measured
 	Before float64      // the thirst the whole was planned with
 	Thirst float64      // and the rest is planned with: as many times Before as was learnt
+	Ahead  float64      // how many times as much the rest is planned to take as before
+	Why    learn.Why    // why nothing was learnt from Used; "" where it was
 	Tanks  []Happened   // of the ride so far, where they were written down
-	Legs   []Leg        // one for each leg of the rest
-	Answer Answer       // what has changed
+	Tank   *Tank        // what they say is in it here; nil where the rider says so, or they do not
+	Beyond route.Metres // along the line, where one was filled ahead of here; meaningless unless HasBeyond
+
+	HasBeyond bool
+	Remarks   []fills.Remark // what was made of the file of fills
+	Legs      []Leg          // one for each leg of the rest
+	Answer    Answer         // what has changed
 }
 
 // A Leg is what there is to say of a leg of the rest besides what stands in the plan: what

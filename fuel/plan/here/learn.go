@@ -5,6 +5,7 @@ import (
 
 	"lastpump/fuel"
 	"lastpump/fuel/learn"
+	"lastpump/fuel/learn/fills"
 	"lastpump/fuel/trip"
 	"lastpump/route"
 )
@@ -13,15 +14,19 @@ import (
 type Fills struct {
 	Tanks   []Ridden // in their order
 	Open    learn.Open
-	Brim    route.Metres // along the line, where it was filled last; meaningless unless HasBrim
-	HasBrim bool
+	Levels  []fills.Level  // what they say of the tank
+	Remarks []fills.Remark // what was made of them
 }
+
+// Tell tells whether anything can be learnt from them.
+func (f Fills) Tell() bool { return len(f.Tanks) > 0 || !f.Open.Empty() }
 
 // A Ridden is a tank that was ridden, from one brim to the next.
 type Ridden struct {
 	learn.Tank
 	From, To route.Metres // along the line; meaningless unless HasSpan
 	HasSpan  bool
+	NoGround bool // it counts as paved, because its ground is not known
 }
 
 // A Happened is a tank as it was planned and as it turned out.
@@ -33,9 +38,14 @@ type Happened struct {
 	HasEnds  bool
 	Planned  fuel.Figures // as the bike was known before the first of them
 	Real     fuel.Litres
+	NoGround bool      // planned as paved road, because its ground is not known
+	Dry      bool      // it ran dry, and is not full again
 	Told     bool      // it can be compared
 	Why      learn.Why // why it was not learnt from; "" where it was
 }
+
+// Counts tells whether it may be held against the plan: it was learnt from, on ground that is known.
+func (h Happened) Counts() bool { return h.Told && h.Why == "" && !h.NoGround }
 
 // In tells whether it took neither more nor less than the band.
 func (h Happened) In() bool { return h.Real >= h.Planned.Low && h.Real <= h.Planned.High }
@@ -58,11 +68,40 @@ func (f Fills) Learn(b fuel.Bike) (*fuel.Learnt, []Happened, error) {
 	for i, e := range s.Through(tanks) {
 		t := f.Tanks[i]
 		out = append(out, Happened{From: t.From, To: t.To, HasSpan: t.HasSpan, Planned: before.Ahead(t.Needs).Figures,
-			Real: t.Litres, Told: e.Step.HasOff(), Why: e.Step.Why})
+			Real: t.Litres, NoGround: t.NoGround, Told: e.Step.HasOff(), Why: e.Step.Why})
 		s = e.After
 	}
-	kept := s.LearnOpen(f.Open).Keep(b, fuel.LastFill{})
+	s, step := s.LearnOpen(f.Open)
+	if dry := f.Open.Dry; dry != nil && step.HasOff() {
+		h := Happened{Planned: before.Ahead(dry.Needs).Figures, Real: dry.Litres, Dry: true, Told: true, Why: step.Why}
+		h.From, h.To, h.HasSpan = f.ranDry()
+		out = append(out, h)
+	}
+	kept := s.Keep(b, fuel.LastFill{})
 	return &kept, out, nil
+}
+
+// ranDry gives the way from the last brim to where the tank ran dry, where both are said.
+func (f Fills) ranDry() (from, to route.Metres, ok bool) {
+	var brim fills.Level
+	for _, l := range f.Levels {
+		switch l.Event {
+		case fills.Full:
+			brim, ok = l, false
+		case fills.Dry:
+			from, to, ok = brim.At, l.At, brim.HasAt && l.HasAt
+		}
+	}
+	return from, to, ok
+}
+
+// Ahead gives how many times as much the line from a place on takes by one course as by another.
+func Ahead(before, now *fuel.Course, from route.Metres) float64 {
+	was := before.Between(from, before.Length()).Fuel.Likely
+	if was <= 0 {
+		return 1
+	}
+	return float64(now.Between(from, now.Length()).Fuel.Likely / was)
 }
 
 // Moved gives how many times as thirsty a bike is after what was learnt.

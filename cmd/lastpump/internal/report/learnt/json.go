@@ -64,14 +64,14 @@ type FiguresData struct {
 
 // A GroundData is what is known of an unpaved ground.
 type GroundData struct {
-	Ground    string         `json:"ground"`
-	U         float64        `json:"u"`
-	SD        float64        `json:"sd"`
-	Share     float64        `json:"share"`   // of the doubt at the start that is left
-	Weights   [3]float64     `json:"weights"` // low, likely, high
-	Yours     learn.Standing `json:"yours"`
-	RiddenL   float64        `json:"ridden_l"`    // in these tanks, by the bike file
-	KmToHalve *float64       `json:"km_to_halve"` // that would halve the doubt; null where 20 tanks would not
+	Ground    string        `json:"ground"`
+	U         float64       `json:"u"`
+	SD        float64       `json:"sd"`
+	Share     float64       `json:"share"`   // of the doubt at the start that is left
+	Weights   [3]float64    `json:"weights"` // low, likely, high
+	Yours     fuel.Standing `json:"yours"`
+	RiddenL   float64       `json:"ridden_l"`    // in these tanks, by the bike file
+	KmToHalve *float64      `json:"km_to_halve"` // that would halve the doubt; null where 20 tanks would not
 }
 
 // A LegData is a leg on paved road that takes a whole tank by the bike file.

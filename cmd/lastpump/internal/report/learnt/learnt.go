@@ -27,7 +27,7 @@ func New(b fuel.Bike, s learn.State, l *fills.Log, t fills.Tanks) Report {
 	if n := len(r.Entries); n > 0 {
 		r.Kept = r.Entries[n-1].After
 	}
-	r.Now = r.Kept.LearnOpen(t.Open)
+	r.Now, _ = r.Kept.LearnOpen(t.Open)
 	return r
 }
 

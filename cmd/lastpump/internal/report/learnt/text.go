@@ -118,7 +118,7 @@ func (t *writer) toldLines() (out []string) {
 	ridden, _ := t.r.ridden()
 	var wanted []filled.Wanted
 	for _, g := range t.r.Now.Grounds() {
-		if ridden[fuel.WeighedAs(g.Ground)] > 0 && g.Standing != learn.Yours {
+		if ridden[fuel.WeighedAs(g.Ground)] > 0 && g.Standing != fuel.Yours {
 			far, ok := t.r.Now.ToHalve(t.r.Bike, g.Ground)
 			wanted = append(wanted, filled.Wanted{Ground: g.Ground, Far: far, OK: ok})
 		}

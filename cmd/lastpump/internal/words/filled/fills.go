@@ -111,7 +111,7 @@ func LogRemark(r fills.Remark) string {
 	case fills.LearntBefore:
 		return rows(r.Lines) + " " + were(r.Lines) + " learnt from before: left out"
 	case fills.NotThere:
-		return "the row up to which was learnt is not in the file; " + rows(r.Lines) + " up to its day are left out"
+		return "the row up to which was learnt is not in the file; " + rows(r.Lines) + " of days before it " + are(r.Lines) + " left out"
 	case fills.NoMark:
 		return rows(r.Lines) + " " + tells(r.Lines) + " of a lamp or a tap, and the bike file has no lamp_at or " +
 			"reserve_tap for it: not used"
@@ -149,4 +149,5 @@ var (
 	tells  = oneOrMore("tells", "tell")
 	stands = oneOrMore("stands", "stand")
 	were   = oneOrMore("was", "were")
+	are    = oneOrMore("is", "are")
 )
