@@ -1,19 +1,19 @@
-package main
+package planning
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/planner"
 	"lastpump/cmd/lastpump/internal/report/page"
+	"lastpump/cmd/lastpump/internal/ride"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/cmd/lastpump/internal/zones"
 	"lastpump/fuel/plan"
-	"lastpump/route"
 	"lastpump/route/zone"
 
 	"github.com/spf13/pflag"
@@ -22,16 +22,12 @@ import (
 // carried are what a page with the planner in it is made from: the files as they were read, and the
 // flags as they were given.
 type carried struct {
-	wanted bool
-	files  []planner.File
-	said   [][2]string
+	files []planner.File
+	said  [][2]string
 }
 
 // through keeps what is read of a file, all of it, before it is read.
 func (c *carried) through(name string, r io.Reader) (io.Reader, error) {
-	if !c.wanted {
-		return r, nil
-	}
 	text, err := io.ReadAll(r)
 	if err != nil {
 		return nil, err
@@ -63,22 +59,22 @@ func (c *carried) say(s *pflag.FlagSet) {
 }
 
 // checkPlanner refuses a planner where it has nowhere to be, or could not have what the plan is made from.
-func (f *planFlags) checkPlanner() error {
+func checkPlanner(f ride.Flags) error {
 	switch {
-	case !f.planner:
+	case !f.Planner:
 		return nil
-	case f.html == "":
-		return &usageError{"--planner without a page", "say where to write it: --html plan.html --planner"}
-	case f.relief != "":
-		return &usageError{"--planner cannot carry the tiles of --relief, which are larger than a page",
-			"write the line with its heights first, --gpx plan.gpx, and make the page of that"}
+	case f.HTML == "":
+		return app.Misuse("--planner without a page", "say where to write it: --html plan.html --planner")
+	case f.Relief != "":
+		return app.Misuse("--planner cannot carry the tiles of --relief, which are larger than a page",
+			"write the line with its heights first, --gpx plan.gpx, and make the page of that")
 	}
 	return nil
 }
 
 // pageReport gives how the page is written: with the planner in it where that is asked for.
-func (a *app) pageReport(gpx []string, f planFlags) func(io.Writer, *plan.Plan, units.System) error {
-	if !f.planner {
+func (a *run) pageReport(gpx []string, f ride.Flags) func(io.Writer, *plan.Plan, units.System) error {
+	if !f.Planner {
 		return page.Write
 	}
 	return func(w io.Writer, p *plan.Plan, u units.System) error {
@@ -86,7 +82,7 @@ func (a *app) pageReport(gpx []string, f planFlags) func(io.Writer, *plan.Plan, 
 		for _, name := range gpx {
 			r.Loops = append(r.Loops, filepath.ToSlash(name))
 		}
-		if f.timezone == "" {
+		if f.Timezone == "" {
 			r.Files = append(r.Files, planner.File{Name: zones.TableFile, Text: []byte(a.zoneTable(p))})
 		}
 		return page.WriteWithPlanner(w, p, u, r)
@@ -94,7 +90,7 @@ func (a *app) pageReport(gpx []string, f planFlags) func(io.Writer, *plan.Plan, 
 }
 
 // zoneTable gives the zones along the ride and about its stops, which a page cannot look up.
-func (a *app) zoneTable(p *plan.Plan) string {
+func (a *run) zoneTable(p *plan.Plan) string {
 	var t zones.Table
 	of := t.Through(zones.Lookup())
 	zone.Along(p.Line, of)
@@ -117,13 +113,10 @@ func places(p *plan.Plan) (all []planner.Place) {
 		name := strings.ToLower(v.Stop.Name)
 		from := v.Stop.Name
 		if times[name] > 1 {
-			from = kilometresAlong(v.At)
+			from = ride.KilometresAlong(v.At)
 		}
 		all = append(all, planner.Place{Name: v.Stop.Name, From: from, Skip: !met[name]})
 		met[name] = true
 	}
 	return all
 }
-
-// kilometresAlong writes a place along the line as --from takes it.
-func kilometresAlong(m route.Metres) string { return fmt.Sprintf("%.1fkm", m.Kilometres()) }

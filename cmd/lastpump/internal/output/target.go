@@ -1,4 +1,4 @@
-package main
+package output
 
 import (
 	"errors"
@@ -16,8 +16,8 @@ type target struct {
 	through bool
 }
 
-// newFile is the mode of a file that is made.
-const newFile fs.FileMode = 0o644
+// NewFile is the mode of a file that is made.
+const NewFile fs.FileMode = 0o644
 
 // writtenThrough tells whether what is there is written through: a device, a pipe or a
 // socket would be gone if a file took its place.
@@ -36,7 +36,7 @@ func aim(name string) (target, error) {
 		return target{}, err
 	}
 	path, err := pointedAt(name)
-	return target{path: path, mode: newFile}, err
+	return target{path: path, mode: NewFile}, err
 }
 
 // pointedAt follows symbolic links to a file that is not there yet.
@@ -74,8 +74,8 @@ func place(name string) string {
 	return filepath.Join(folder, filepath.Base(t.path))
 }
 
-// isPrintedTo tells whether a name means the very file that standard output goes to.
-func isPrintedTo(stdout io.Writer, name string) bool {
+// IsPrintedTo tells whether a name means the very file that standard output goes to.
+func IsPrintedTo(stdout io.Writer, name string) bool {
 	f, ok := stdout.(*os.File)
 	if !ok {
 		return false

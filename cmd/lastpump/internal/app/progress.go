@@ -1,4 +1,4 @@
-package main
+package app
 
 import (
 	"fmt"
@@ -15,28 +15,28 @@ import (
 	"github.com/mattn/go-isatty"
 )
 
-// A progress tells somebody who waits what is being done. It says nothing of work
+// A Progress tells somebody who waits what is being done. It says nothing of work
 // that takes less than a second, nor where nobody looks.
-type progress struct {
-	stage atomic.Pointer[stage]
+type Progress struct {
+	stage atomic.Pointer[Stage]
 }
 
-// A stage is a step of the work; of what is read, how much has been.
-type stage struct {
+// A Stage is a step of the work; of what is read, how much has been.
+type Stage struct {
 	what string
-	done atomic.Int64 // bytes
-	all  int64        // 0 where it is not known
+	Done atomic.Int64 // bytes
+	All  int64        // 0 where it is not known
 }
 
-func (s *stage) String() string {
-	done := float64(s.done.Load()) / 1e6
+func (s *Stage) String() string {
+	done := float64(s.Done.Load()) / 1e6
 	switch {
 	case done == 0:
 		return s.what
-	case s.all == 0:
+	case s.All == 0:
 		return fmt.Sprintf("%s: %.0f MB", s.what, done)
 	}
-	all := float64(s.all) / 1e6
+	all := float64(s.All) / 1e6
 	return fmt.Sprintf("%s: %s %.0f of %.0f MB", s.what, bar(done/all), done, all)
 }
 
@@ -47,20 +47,20 @@ func bar(share float64) string {
 	return "[" + strings.Repeat("#", full) + strings.Repeat(" ", width-full) + "]"
 }
 
-// begin names what is done from now on.
-func (p *progress) begin(what string) *stage {
-	s := &stage{what: input.OneLine(what)}
+// Begin names what is done from now on.
+func (p *Progress) Begin(what string) *Stage {
+	s := &Stage{what: input.OneLine(what)}
 	p.stage.Store(s)
 	return s
 }
 
-// tell shows how far the planner is.
-func (p *progress) tell(s plan.Step, done, of int) {
-	p.begin(fmt.Sprintf("%s: %s", words.Step(s), bar(float64(done)/float64(of))))
+// Tell shows how far the planner is.
+func (p *Progress) Tell(s plan.Step, done, of int) {
+	p.Begin(fmt.Sprintf("%s: %s", words.Step(s), bar(float64(done)/float64(of))))
 }
 
-// through counts what is read.
-func (s *stage) through(r io.Reader) io.Reader { return countingReader{r, &s.done} }
+// Through counts what is read.
+func (s *Stage) Through(r io.Reader) io.Reader { return countingReader{r, &s.Done} }
 
 type countingReader struct {
 	r io.Reader
@@ -73,9 +73,9 @@ func (c countingReader) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// watch shows the stage on a terminal once the work takes longer than a while, and
+// Watch shows the stage on a terminal once the work takes longer than a while, and
 // again and again until it is told to stop; the line is wiped then.
-func (p *progress) watch(w io.Writer, terminal bool, after, every time.Duration) (stop func()) {
+func (p *Progress) Watch(w io.Writer, terminal bool, after, every time.Duration) (stop func()) {
 	if !terminal {
 		return func() {}
 	}
@@ -105,8 +105,14 @@ func (p *progress) watch(w io.Writer, terminal bool, after, every time.Duration)
 	}
 }
 
-// isTerminal tells whether a person looks at an output.
-func isTerminal(w io.Writer) bool {
+// IsTerminal tells whether a person looks at an output.
+func IsTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd()) && os.Getenv("TERM") != "dumb"
+}
+
+// WantsColour tells whether a person looks at the output and has not asked for
+// none (no-color.org).
+func WantsColour(w io.Writer) bool {
+	return IsTerminal(w) && os.Getenv("NO_COLOR") == ""
 }

@@ -1,4 +1,4 @@
-package main
+package surveying
 
 import (
 	"fmt"
@@ -10,7 +10,11 @@ import (
 	"strings"
 	"time"
 
+	"lastpump/cmd/lastpump/help"
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/output"
 	"lastpump/cmd/lastpump/internal/report"
+	"lastpump/cmd/lastpump/internal/ride"
 	"lastpump/fuel/stop"
 	"lastpump/fuel/survey"
 	"lastpump/route"
@@ -19,19 +23,20 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func (a *app) initCommand() *cobra.Command {
+// Init is the command that lays a folder for a ride.
+func Init(a *app.App) *cobra.Command {
 	var f surveyFlags
 	c := &cobra.Command{
 		Use:   "init DIR LOOP.gpx…",
 		Short: "a folder for a ride of your own",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 {
-				return &usageError{"init takes a folder and a GPX file, or several in the order of the ride",
-					"lastpump init my-ride loop.gpx"}
+				return app.Misuse("init takes a folder and a GPX file, or several in the order of the ride",
+					"lastpump init my-ride loop.gpx")
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return a.init(args[0], args[1:], f) },
+		RunE: func(_ *cobra.Command, args []string) error { return startRide(a, args[0], args[1:], f) },
 	}
 	c.Flags().StringArrayVar(&f.maps, "map", nil, "")
 	c.Flags().StringVar(&f.pumpScale, "pump-scale", "", "")
@@ -44,17 +49,17 @@ type starter struct {
 	write      func(io.Writer) error
 }
 
-// init lays a folder for a ride: a bike file to fill in, the stops and the ground. A file that is
+// startRide lays a folder for a ride: a bike file to fill in, the stops and the ground. A file that is
 // there keeps its words.
-func (a *app) init(dir string, gpx []string, f surveyFlags) error {
-	starters, err := a.starters(gpx, f)
+func startRide(a *app.App, dir string, gpx []string, f surveyFlags) error {
+	starters, err := startersOf(a, gpx, f)
 	if err != nil {
 		return err
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return outputError(dir, err)
+		return output.Error(dir, err)
 	}
-	out := outputs{stdout: a.stdout}
+	out := output.Outputs{Stdout: a.Stdout}
 	var said []string
 	for _, s := range starters {
 		name := filepath.Join(dir, s.name)
@@ -63,7 +68,7 @@ func (a *app) init(dir string, gpx []string, f surveyFlags) error {
 			said = append(said, fmt.Sprintf("%s is there already: left as it is", shown))
 			continue
 		}
-		out.add(name, s.write)
+		out.Add(name, s.write)
 		said = append(said, fmt.Sprintf("%s: %s", shown, s.what))
 	}
 	in := func(name string) string { return report.Quoted(input.OneLine(filepath.Join(dir, name))) }
@@ -72,21 +77,21 @@ func (a *app) init(dir string, gpx []string, f surveyFlags) error {
 		command += " " + report.Quoted(input.OneLine(name))
 	}
 	command += fmt.Sprintf(" --stops %s --ground %s --bike %s", in(stopsFile), in(groundFile), in(bikeFile))
-	out.add("-", func(w io.Writer) error {
+	out.Add("-", func(w io.Writer) error {
 		_, err := fmt.Fprintf(w, "%s\n\nFill in the bike, look through the other two, and then:\n  %s\n",
 			strings.Join(said, "\n"), command)
 		return err
 	})
-	return out.write()
+	return out.Write()
 }
 
 const bikeFile = "bike.toml"
 
-// starters gives what a ride begins with: stops and ground of a map where there is one, else
+// startersOf gives what a ride begins with: stops and ground of a map where there is one, else
 // the fuel waypoints of the loop and one stretch of ground that is not known.
-func (a *app) starters(gpx []string, f surveyFlags) ([]starter, error) {
+func startersOf(a *app.App, gpx []string, f surveyFlags) ([]starter, error) {
 	bike := starter{bikeFile, "your bike, to fill in", func(w io.Writer) error {
-		_, err := io.WriteString(w, bikeTemplate)
+		_, err := io.WriteString(w, help.BikeTemplate)
 		return err
 	}}
 	if len(f.maps) > 0 {
@@ -95,27 +100,27 @@ func (a *app) starters(gpx []string, f surveyFlags) ([]starter, error) {
 			return nil, err
 		}
 		debug.SetMemoryLimit(memoryLimit)
-		stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
-		found, err := a.findAlong(gpx, f, opt)
+		stopWatch := a.Progress.Watch(a.Stderr, app.IsTerminal(a.Stderr), time.Second, time.Second/5)
+		found, err := findAlong(a, gpx, f, opt)
 		stopWatch()
 		if err != nil {
 			return nil, err
 		}
-		return a.starts(bike, found.Survey)
+		return starts(bike, found.Survey)
 	}
-	posted, err := parseScale(f.pumpScale)
+	posted, err := app.ParseScale(f.pumpScale)
 	if err != nil {
 		return nil, err
 	}
-	l, err := a.readLoop(gpx, planFlags{heights: "file"})
+	l, err := ride.ReadLoop(a, gpx, ride.Flags{Heights: "file"})
 	if err != nil {
 		return nil, err
 	}
-	stops, _, err := stop.FromWaypoints(l.file.Waypoints, posted)
+	stops, _, err := stop.FromWaypoints(l.File.Waypoints, posted)
 	if err != nil {
 		return nil, err
 	}
-	line, err := l.toSurvey(route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
+	line, err := l.ToSurvey(route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
 	if err != nil {
 		return nil, err
 	}
@@ -132,7 +137,7 @@ func (a *app) starters(gpx []string, f surveyFlags) ([]starter, error) {
 }
 
 // starts gives what a ride begins with of a survey.
-func (a *app) starts(bike starter, s *survey.Survey) ([]starter, error) {
+func starts(bike starter, s *survey.Survey) ([]starter, error) {
 	stops, ground := s.Stops(), s.Ground()
 	guessed := len(slices.DeleteFunc(slices.Clone(ground), func(g route.Section) bool { return !g.Guessed() }))
 	return []starter{bike,

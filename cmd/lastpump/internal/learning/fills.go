@@ -1,4 +1,4 @@
-package main
+package learning
 
 import (
 	"errors"
@@ -11,7 +11,11 @@ import (
 	"strings"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/output"
 	"lastpump/cmd/lastpump/internal/report/sheet"
+	"lastpump/cmd/lastpump/internal/ride"
+	"lastpump/cmd/lastpump/internal/typed"
 	"lastpump/cmd/lastpump/internal/words/filled"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel"
@@ -22,45 +26,46 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func (a *app) fillsCommand() *cobra.Command {
+// Fills is the command that begins a file of fills, or adds a row to one.
+func Fills(a *app.App) *cobra.Command {
 	var system string
 	c := &cobra.Command{
 		Use:   "fills",
 		Short: "an empty file of fills, or a row more in one",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return &usageError{fmt.Sprintf("fills knows no %q", args[0]), "lastpump fills add fills.csv 146.9km 8.4L"}
+				return app.Misuse(fmt.Sprintf("fills knows no %q", args[0]), "lastpump fills add fills.csv 146.9km 8.4L")
 			}
 			return nil
 		},
 		RunE: func(*cobra.Command, []string) error {
 			u, err := units.Parse(system)
 			if err != nil {
-				return flagError("units", err)
+				return app.FlagError("units", err)
 			}
-			_, err = io.WriteString(a.stdout, filled.EmptyFills(u))
+			_, err = io.WriteString(a.Stdout, filled.EmptyFills(u))
 			return err
 		},
 	}
 	c.Flags().StringVar(&system, "units", string(units.Metric), "")
-	c.AddCommand(withHelp(a.addCommand(), fillsHelp))
+	c.AddCommand(addCommand(a))
 	return c
 }
 
 // addFlags are the flags of fills add as they are written.
 type addFlags struct{ event, date, span, note, bike string }
 
-func (a *app) addCommand() *cobra.Command {
+func addCommand(a *app.App) *cobra.Command {
 	var f addFlags
 	c := &cobra.Command{
 		Use: "add FILE [DISTANCE] [AMOUNT] [GRADE]",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 || args[0] == "-" {
-				return &usageError{"fills add takes the file to add to", "lastpump fills add fills.csv 146.9km 8.4L \"95 RON\""}
+				return app.Misuse("fills add takes the file to add to", "lastpump fills add fills.csv 146.9km 8.4L \"95 RON\"")
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return a.addFill(args[0], args[1:], f) },
+		RunE: func(_ *cobra.Command, args []string) error { return addFill(a, args[0], args[1:], f) },
 	}
 	c.Flags().StringVar(&f.event, "event", string(fills.Full), "")
 	c.Flags().StringVar(&f.date, "date", "", "")
@@ -74,16 +79,16 @@ func (a *app) addCommand() *cobra.Command {
 func newFill(figures []string, f addFlags) (row fills.NewRow, u units.System, err error) {
 	row = fills.NewRow{Event: fills.Event(strings.ToLower(f.event)), Note: input.OneLine(f.note), Date: time.Now()}
 	if !slices.Contains(fills.Events(), row.Event) {
-		return row, u, flagError("event", input.BadValue(f.event, "is no event",
+		return row, u, app.FlagError("event", input.BadValue(f.event, "is no event",
 			"write full, part, missed, lamp, reserve or dry"))
 	}
 	if f.date != "" {
-		if row.Date, err = parseDay(f.date); err != nil {
-			return row, u, flagError("date", err)
+		if row.Date, err = typed.Day(f.date); err != nil {
+			return row, u, app.FlagError("date", err)
 		}
 	}
 	if row.FromKm, row.ToKm, err = parseSpan(f.span); err != nil {
-		return row, u, flagError("span", err)
+		return row, u, app.FlagError("span", err)
 	}
 	u = units.Metric
 	for _, s := range figures {
@@ -121,11 +126,11 @@ func figure(row *fills.NewRow, s string, u *units.System) error {
 	case errors.Is(notGrade, octane.ErrNoScale):
 		return notGrade
 	case notGrade != nil:
-		return &usageError{fmt.Sprintf("%q is neither a distance, nor an amount, nor a grade", s),
-			`write them with their unit: 146.9km 8.4L "95 RON"`}
+		return app.Misuse(fmt.Sprintf("%q is neither a distance, nor an amount, nor a grade", s),
+			`write them with their unit: 146.9km 8.4L "95 RON"`)
 	}
 	if *into != "" {
-		return &usageError{fmt.Sprintf("%q is %s, and there is one already: %q", s, what, *into), "one row is one fill"}
+		return app.Misuse(fmt.Sprintf("%q is %s, and there is one already: %q", s, what, *into), "one row is one fill")
 	}
 	*into = input.OneLine(s)
 	return nil
@@ -146,7 +151,7 @@ func parseSpan(s string) (from, to string, err error) {
 }
 
 // addFill adds a row to a file of fills.
-func (a *app) addFill(name string, figures []string, f addFlags) error {
+func addFill(a *app.App, name string, figures []string, f addFlags) error {
 	row, u, err := newFill(figures, f)
 	if err != nil {
 		return err
@@ -161,32 +166,32 @@ func (a *app) addFill(name string, figures []string, f addFlags) error {
 	case errors.Is(err, fs.ErrNotExist):
 		text = []byte(filled.EmptyFills(u))
 	case err != nil:
-		return fileError(name, err)
+		return app.FileError(name, err)
 	}
 	added, err := fills.Add(text, input.OneLine(name), row)
 	if err != nil {
 		return err
 	}
-	tanks, err := a.tanksOf(added.Log, f.bike)
+	tanks, err := tanksOf(a, added.Log, f.bike)
 	if err != nil {
 		return err
 	}
-	out := outputs{stdout: a.stdout}
-	out.add(name, func(w io.Writer) error {
+	out := output.Outputs{Stdout: a.Stdout}
+	out.Add(name, func(w io.Writer) error {
 		_, err := w.Write(added.Text)
 		return err
 	})
-	out.add("-", func(w io.Writer) error { return tellAdded(w, added, tanks) })
-	return out.write()
+	out.Add("-", func(w io.Writer) error { return tellAdded(w, added, tanks) })
+	return out.Write()
 }
 
 // tanksOf makes tanks of a log, with a bike or as any bike would have ridden them.
-func (a *app) tanksOf(l *fills.Log, bike string) ([]fills.Tank, error) {
+func tanksOf(a *app.App, l *fills.Log, bike string) ([]fills.Tank, error) {
 	b := fuel.DefaultBike()
 	b.Tank = anyTank
 	if bike != "" {
 		var err error
-		if b, err = a.bike(bike, octane.ScaleRON); err != nil {
+		if b, err = ride.Bike(a, bike, octane.ScaleRON); err != nil {
 			return nil, err
 		}
 		b.Learnt = nil
@@ -250,13 +255,13 @@ const (
 func lock(name string) (unlock func(), err error) {
 	beside := name + ".lock"
 	for range lockTries {
-		f, err := os.OpenFile(beside, os.O_CREATE|os.O_EXCL|os.O_WRONLY, newFile)
+		f, err := os.OpenFile(beside, os.O_CREATE|os.O_EXCL|os.O_WRONLY, output.NewFile)
 		if err == nil {
 			f.Close()
 			return func() { os.Remove(beside) }, nil
 		}
 		if !errors.Is(err, fs.ErrExist) {
-			return nil, outputError(name, err)
+			return nil, output.Error(name, err)
 		}
 		time.Sleep(lockPause)
 	}

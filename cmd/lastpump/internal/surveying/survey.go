@@ -1,4 +1,6 @@
-package main
+// Package surveying has the commands that prepare a ride: survey, which finds pumps, ground and ways out in a
+// map ([Survey]), and init, which lays a folder for a ride, with a map or without ([Init]).
+package surveying
 
 import (
 	"context"
@@ -12,7 +14,11 @@ import (
 	"strings"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/output"
 	"lastpump/cmd/lastpump/internal/report"
+	"lastpump/cmd/lastpump/internal/ride"
+	"lastpump/cmd/lastpump/internal/typed"
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/mapped"
 	"lastpump/cmd/lastpump/internal/words/units"
@@ -53,13 +59,14 @@ func (f *surveyFlags) register(s *pflag.FlagSet) {
 	s.StringVar(&f.units, "units", string(units.Metric), "")
 }
 
-func (a *app) surveyCommand() *cobra.Command {
+// Survey is the command that finds pumps and ground along a loop in a map.
+func Survey(a *app.App) *cobra.Command {
 	var f surveyFlags
 	c := &cobra.Command{
 		Use:   "survey LOOP.gpx… --map EXTRACT",
 		Short: "pumps and ground along a loop from a map extract",
-		Args:  aFileAtLeast,
-		RunE:  func(_ *cobra.Command, args []string) error { return a.survey(args, f) },
+		Args:  app.AFileAtLeast,
+		RunE:  func(_ *cobra.Command, args []string) error { return surveyLoop(a, args, f) },
 	}
 	c.Flags().SortFlags = false
 	f.register(c.Flags())
@@ -82,24 +89,25 @@ func (f *surveyFlags) extra() []string {
 func (f *surveyFlags) options() (o survey.Options, u units.System, err error) {
 	o = survey.DefaultOptions()
 	o.Towns, o.Cores = f.towns, runtime.GOMAXPROCS(0)
-	if o.Scale, err = parseScale(f.pumpScale); err != nil {
+	if o.Scale, err = app.ParseScale(f.pumpScale); err != nil {
 		return o, u, err
 	}
-	err = readFlags([]flagValue{
-		{"corridor", f.corridor, into(fuel.ParseDistance, &o.Corridor)},
-		{"gap", f.gap, into(parseRide, &o.Gap)},
-		{"ways-out", f.waysOut, into(parseRide, &o.WaysOut)},
-		{"units", f.units, into(units.Parse, &u)},
-	})
+	err = app.ReadFlags(
+		app.Flag("corridor", f.corridor, app.Into(fuel.ParseDistance, &o.Corridor)),
+		app.Flag("gap", f.gap, app.Into(typed.Ride, &o.Gap)),
+		app.Flag("ways-out", f.waysOut, app.Into(typed.Ride, &o.WaysOut)),
+		app.Flag("units", f.units, app.Into(units.Parse, &u)),
+	)
 	if err != nil {
 		return o, u, err
 	}
 	if o.Corridor > widestCorridor {
-		return o, u, flagError("corridor", input.BadValue(f.corridor, "is too wide",
+		return o, u, app.FlagError("corridor", input.BadValue(f.corridor, "is too wide",
 			"at most 50km: a pump farther off is a ride of its own"))
 	}
 	if f.waysOut != "" && !(o.WaysOut > 0) || o.WaysOut > farthestOut {
-		return o, u, flagError("ways-out", input.BadValue(f.waysOut, "is no distance to petrol by road", "40km; at most 150km"))
+		return o, u, app.FlagError("ways-out", input.BadValue(f.waysOut, "is no distance to petrol by road",
+			"40km; at most 150km"))
 	}
 	return o, u, nil
 }
@@ -117,20 +125,20 @@ const (
 	memoryLimitRoads = 930 << 20
 )
 
-// survey reads the loop and the maps and writes the lists that a plan is made from,
+// surveyLoop reads the loop and the maps and writes the lists that a plan is made from,
 // and a summary: all of it, or nothing.
-func (a *app) survey(gpx []string, f surveyFlags) error {
+func surveyLoop(a *app.App, gpx []string, f surveyFlags) error {
 	opt, system, err := f.options()
 	if err != nil {
 		return err
 	}
 	if f.out == "" {
-		return &usageError{"--out without a folder", "name the folder to write into: --out survey"}
+		return app.Misuse("--out without a folder", "name the folder to write into: --out survey")
 	}
 	if len(f.maps) == 0 {
-		return &usageError{"survey without a map", "name an extract of OpenStreetMap: --map region.osm.pbf"}
+		return app.Misuse("survey without a map", "name an extract of OpenStreetMap: --map region.osm.pbf")
 	}
-	if err := canWrite(f.out); err != nil {
+	if err := output.CanWrite(f.out); err != nil {
 		return err
 	}
 	// What is held of a map in dense country can come near what is promised.
@@ -139,59 +147,50 @@ func (a *app) survey(gpx []string, f surveyFlags) error {
 		limit = memoryLimitRoads
 	}
 	debug.SetMemoryLimit(limit)
-	stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
-	found, err := a.findAlong(gpx, f, opt)
+	stopWatch := a.Progress.Watch(a.Stderr, app.IsTerminal(a.Stderr), time.Second, time.Second/5)
+	found, err := findAlong(a, gpx, f, opt)
 	stopWatch()
 	if err != nil {
 		return err
 	}
-	found.Units, found.Extra = system, oneLines(append(found.Extra, f.extra()...))
-	return a.writeSurvey(found, f.out)
-}
-
-// oneLines makes names of files and notes fit to be printed.
-func oneLines(texts []string) []string {
-	out := make([]string, len(texts))
-	for i, t := range texts {
-		out[i] = input.OneLine(t)
-	}
-	return out
+	found.Units, found.Extra = system, app.OneLines(append(found.Extra, f.extra()...))
+	return writeSurvey(a, found, f.out)
 }
 
 // findAlong makes the line and looks along it.
-func (a *app) findAlong(gpx []string, f surveyFlags, opt survey.Options) (report.Survey, error) {
+func findAlong(a *app.App, gpx []string, f surveyFlags, opt survey.Options) (report.Survey, error) {
 	var found report.Survey
-	l, err := a.readLoop(gpx, planFlags{salvage: f.salvage, relief: f.relief, heights: "file"})
+	l, err := ride.ReadLoop(a, gpx, ride.Flags{Salvage: f.salvage, Relief: f.relief, Heights: "file"})
 	if err != nil {
 		return found, err
 	}
-	a.progress.begin("measuring the line")
+	a.Progress.Begin("measuring the line")
 	// Neither the stretch nor what a gap costs matters here.
-	line, err := l.toSurvey(route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
+	line, err := l.ToSurvey(route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
 	if err != nil {
 		return found, err
 	}
-	extracts, err := a.extracts(f.maps)
+	extracts, err := extractsOf(a, f.maps)
 	if err != nil {
 		return found, err
 	}
 	s, err := survey.Read(context.Background(), line, extracts, opt)
 	if errors.Is(err, survey.ErrNoScale) {
-		return found, &usageError{err.Error(),
-			"say what the pumps post there: --pump-scale RON in most of the world, AKI in North America"}
+		return found, app.Misuse(err.Error(),
+			"say what the pumps post there: --pump-scale RON in most of the world, AKI in North America")
 	}
 	if err != nil {
 		return found, err
 	}
-	notes := append(l.notes, hoursToAsk(s.Pumps)...)
-	found = report.Survey{Survey: s, Name: l.name, Notes: oneLines(notes), Files: oneLines(gpx)}
-	if found.Out, err = a.findOut(s, f.relief); err != nil {
+	notes := append(l.Notes, hoursToAsk(s.Pumps)...)
+	found = report.Survey{Survey: s, Name: l.Name, Notes: app.OneLines(notes), Files: app.OneLines(gpx)}
+	if found.Out, err = findOut(a, s, f.relief); err != nil {
 		return found, err
 	}
-	for _, r := range l.relief {
+	for _, r := range l.Relief {
 		found.Heights = words.Heights(r.Heights)
 	}
-	if own, _, ferr := stop.FromWaypoints(l.file.Waypoints, opt.Scale); len(own) > 0 || ferr != nil {
+	if own, _, ferr := stop.FromWaypoints(l.File.Waypoints, opt.Scale); len(own) > 0 || ferr != nil {
 		// A plan leaves out the fuel waypoints of its track where it is given lists.
 		for _, name := range gpx {
 			found.Extra = append(found.Extra, "--stops", name)
@@ -201,11 +200,11 @@ func (a *app) findAlong(gpx []string, f surveyFlags, opt survey.Options) (report
 }
 
 // findOut looks for ways out where they are asked for.
-func (a *app) findOut(s *survey.Survey, relief string) (*outward.Found, error) {
+func findOut(a *app.App, s *survey.Survey, relief string) (*outward.Found, error) {
 	if s.Roads == nil {
 		return nil, nil
 	}
-	a.progress.begin("looking for ways out")
+	a.Progress.Begin("looking for ways out")
 	out := outward.Find(s)
 	return &out, climbOut(out.Ways, relief)
 }
@@ -217,12 +216,12 @@ func climbOut(ways []outward.Way, folder string) error {
 	}
 	tiles, err := relief.Open(os.DirFS(folder))
 	if err != nil {
-		return inFolder(err, folder)
+		return app.InFolder(err, folder)
 	}
 	for i := range ways {
 		profile := []route.Track{{Segments: [][]route.Point{ways[i].Profile()}}}
 		if _, err := tiles.Fill(profile, true); err != nil {
-			return inFolder(err, folder)
+			return app.InFolder(err, folder)
 		}
 		ways[i].ClimbBy(profile[0].Segments[0])
 	}
@@ -238,18 +237,18 @@ func hoursToAsk(pumps []survey.Pump) []string {
 	return when.HoursToAsk(stops)
 }
 
-// extracts names the maps; each is opened anew for every pass.
-func (a *app) extracts(names []string) (out []osmfile.Extract, err error) {
+// extractsOf names the maps; each is opened anew for every pass.
+func extractsOf(a *app.App, names []string) (out []osmfile.Extract, err error) {
 	for i, name := range names {
 		if name == "-" {
-			return nil, &usageError{"--map: a map is read twice, which standard input cannot be", "give a file"}
+			return nil, app.Misuse("--map: a map is read twice, which standard input cannot be", "give a file")
 		}
 		if slices.ContainsFunc(names[:i], func(other string) bool { return filepath.Clean(other) == filepath.Clean(name) }) {
-			return nil, &usageError{"--map: " + name + " is given twice", "each extract once"}
+			return nil, app.Misuse("--map: "+name+" is given twice", "each extract once")
 		}
 		switch info, err := os.Stat(name); {
 		case err != nil:
-			return nil, fileError(name, err)
+			return nil, app.FileError(name, err)
 		case info.IsDir():
 			return nil, &input.Error{File: name, What: "this is a folder, not a file",
 				Hint: words.HintMap + ", several with a --map each"}
@@ -260,7 +259,7 @@ func (a *app) extracts(names []string) (out []osmfile.Extract, err error) {
 		pass := 0
 		out = append(out, osmfile.Extract{Name: name, Open: func() (io.ReadCloser, error) {
 			pass++
-			return a.openMap(name, pass)
+			return openMap(a, name, pass)
 		}})
 	}
 	return out, nil
@@ -269,34 +268,34 @@ func (a *app) extracts(names []string) (out []osmfile.Extract, err error) {
 // A mapFile is a map of which it is told how much has been read.
 type mapFile struct {
 	*os.File
-	stage *stage
+	stage *app.Stage
 }
 
-func (a *app) openMap(name string, pass int) (io.ReadCloser, error) {
+func openMap(a *app.App, name string, pass int) (io.ReadCloser, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, fileError(name, err)
+		return nil, app.FileError(name, err)
 	}
 	what := "surveying " + filepath.Base(name)
 	if pass > 1 {
 		what += ", second pass"
 	}
-	m := mapFile{f, a.progress.begin(what)}
+	m := mapFile{f, a.Progress.Begin(what)}
 	if info, err := f.Stat(); err == nil {
-		m.stage.all = info.Size()
+		m.stage.All = info.Size()
 	}
 	return m, nil
 }
 
 func (m mapFile) Read(p []byte) (int, error) {
 	n, err := m.File.Read(p)
-	m.stage.done.Add(int64(n))
+	m.stage.Done.Add(int64(n))
 	return n, err
 }
 
 func (m mapFile) Seek(offset int64, whence int) (int64, error) {
 	n, err := m.File.Seek(offset, whence)
-	m.stage.done.Store(n)
+	m.stage.Done.Store(n)
 	return n, err
 }
 
@@ -313,39 +312,40 @@ const (
 // writeSurvey writes the lists and the summary, which is printed too. Lists that are
 // there already and say something else are kept under another name: a rider may have
 // written into them what he heard on the phone.
-func (a *app) writeSurvey(s report.Survey, folder string) error {
+func writeSurvey(a *app.App, s report.Survey, folder string) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return outputError(folder, err)
+		return output.Error(folder, err)
 	}
 	in := func(name string) string { return filepath.Join(folder, name) }
 	s.Stops, s.Ground, s.Summary = input.OneLine(in(stopsFile)), input.OneLine(in(groundFile)), input.OneLine(in(summaryFile))
-	out := outputs{stdout: a.stdout, keep: true}
-	out.add(in(stopsFile), func(w io.Writer) error { return stop.WriteCSV(w, s.Survey.Stops()) })
-	out.add(in(groundFile), func(w io.Writer) error { return route.WriteGround(w, s.Survey.Ground()) })
+	out := output.Outputs{Stdout: a.Stdout, Keep: true}
+	out.Add(in(stopsFile), func(w io.Writer) error { return stop.WriteCSV(w, s.Survey.Stops()) })
+	out.Add(in(groundFile), func(w io.Writer) error { return route.WriteGround(w, s.Survey.Ground()) })
 	if s.Out != nil {
 		s.Roads, s.Shapes = input.OneLine(in(roadsFile)), input.OneLine(in(shapesFile))
-		out.add(in(roadsFile), func(w io.Writer) error {
+		out.Add(in(roadsFile), func(w io.Writer) error {
 			return wayout.Write(w, s.Out.List(), wayout.Sum(s.Line), survey.Attribution)
 		})
 		if far := s.Out.Beyond(); len(far) > 0 {
 			s.Far = input.OneLine(in(farFile))
-			out.add(in(farFile), func(w io.Writer) error { return stop.WriteCSV(w, far) })
+			out.Add(in(farFile), func(w io.Writer) error { return stop.WriteCSV(w, far) })
 		}
-		out.add(in(shapesFile), func(w io.Writer) error { return gpxfile.Write(w, mapped.Shapes(s.Name, s.Out.Ways)) })
+		out.Add(in(shapesFile), func(w io.Writer) error { return gpxfile.Write(w, mapped.Shapes(s.Name, s.Out.Ways)) })
 	}
-	out.add(in(summaryFile), func(w io.Writer) error { return report.WriteSurvey(w, s) })
-	out.add("-", func(w io.Writer) error { return report.WriteSurvey(w, s) })
-	if err := out.write(); err != nil {
+	out.Add(in(summaryFile), func(w io.Writer) error { return report.WriteSurvey(w, s) })
+	out.Add("-", func(w io.Writer) error { return report.WriteSurvey(w, s) })
+	if err := out.Write(); err != nil {
 		return err
 	}
-	return a.tellKept(out.kept)
+	return tellKept(a, out.Kept)
 }
 
 // tellKept names the lists that were there before.
-func (a *app) tellKept(kept []string) error {
+func tellKept(a *app.App, kept []string) error {
 	if len(kept) == 0 {
 		return nil
 	}
-	_, err := io.WriteString(a.stdout, "What was in the folder before is kept as "+strings.Join(oneLines(kept), ", ")+".\n")
+	_, err := io.WriteString(a.Stdout, "What was in the folder before is kept as "+
+		strings.Join(app.OneLines(kept), ", ")+".\n")
 	return err
 }

@@ -1,4 +1,4 @@
-package main
+package ride
 
 import (
 	"fmt"
@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/typed"
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/here"
@@ -35,7 +37,7 @@ const (
 
 // standing turns a place that is given as latitude and longitude into a stop or a kilometre. Anything else is
 // left as it is.
-func (f *planFlags) standing(in *plan.Inputs) error {
+func (f *Flags) standing(in *plan.Inputs) error {
 	m := geographic.FindStringSubmatch(f.from)
 	if m == nil {
 		return nil
@@ -57,27 +59,30 @@ func (f *planFlags) standing(in *plan.Inputs) error {
 		in.Options.FromStop, in.Options.From, in.Options.HasFrom = "", passed[0].At, true
 		return nil
 	}
-	return &usageError{fmt.Sprintf("--from: the ride passes %s more than once", strings.TrimSpace(f.from)),
-		"say which it is: " + fromAny(passed)}
+	return app.Misuse(fmt.Sprintf("--from: the ride passes %s more than once", strings.TrimSpace(f.from)),
+		"say which it is: "+fromAny(passed))
 }
 
 // offLine tells that a place is not on the line, and where it is passed.
-func (f *planFlags) offLine(passed []route.Passage) error {
+func (f *Flags) offLine(passed []route.Passage) error {
 	hint := "say where you go on: a stop, or a kilometre of the whole line"
 	if len(passed) > 0 {
 		hint = "say where you come back to it, with what the tank will have there: " + fromAny(passed)
 	}
-	return &usageError{fmt.Sprintf("--from: %s is not on the line, nor at a stop of it", strings.TrimSpace(f.from)), hint}
+	return app.Misuse(fmt.Sprintf("--from: %s is not on the line, nor at a stop of it", strings.TrimSpace(f.from)), hint)
 }
 
 // fromAny gives the flags for each passing.
 func fromAny(passed []route.Passage) string {
 	var at []string
 	for _, p := range passed {
-		at = append(at, "--from "+kilometresAlong(p.At))
+		at = append(at, "--from "+KilometresAlong(p.At))
 	}
 	return strings.Join(at, " or ")
 }
+
+// KilometresAlong writes a place along the line as --from takes it.
+func KilometresAlong(m route.Metres) string { return fmt.Sprintf("%.1fkm", m.Kilometres()) }
 
 var usedOver = regexp.MustCompile(`^(.*\S)\s+over\s+(\S.*)$`)
 
@@ -92,6 +97,6 @@ func parseUsed(s string) (*here.Used, error) {
 	if err != nil {
 		return nil, err
 	}
-	d, err := parseRide(m[2])
+	d, err := typed.Ride(m[2])
 	return &here.Used{Litres: l, Trip: d}, err
 }

@@ -1,4 +1,4 @@
-package main
+package ride
 
 import (
 	"encoding/json"
@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/route"
@@ -17,12 +18,12 @@ import (
 
 // asRecorded makes the line that a plan has recorded in the file; nil where none has, or
 // where the line was changed since: then a note says so, and the file is read like any other.
-func (l *loop) asRecorded(opt route.LineOptions) (*route.Line, error) {
-	r := l.file.Record
+func (l *Loop) asRecorded(opt route.LineOptions) (*route.Line, error) {
+	r := l.File.Record
 	if r.Text == "" {
-		if i := slices.IndexFunc(l.file.Waypoints, stop.Planned); i >= 0 {
-			w := l.file.Waypoints[i]
-			l.notes = append(l.notes, fmt.Sprintf("%s:%d:%d: a plan wrote the stops of this file, and another program the file "+
+		if i := slices.IndexFunc(l.File.Waypoints, stop.Planned); i >= 0 {
+			w := l.File.Waypoints[i]
+			l.Notes = append(l.Notes, fmt.Sprintf("%s:%d:%d: a plan wrote the stops of this file, and another program the file "+
 				"since, in which what the plan had recorded of the line got lost: the line is read like any other, so that "+
 				"kilometres of ground are its own", w.File, w.Line, w.Col))
 		}
@@ -30,7 +31,7 @@ func (l *loop) asRecorded(opt route.LineOptions) (*route.Line, error) {
 	}
 	line, err := route.Recorded(r.Text, l.tracks, opt)
 	if errors.Is(err, route.ErrEdited) {
-		l.notes = append(l.notes, fmt.Sprintf("%s:%d:%d: a plan wrote this file, but its line was changed since: "+
+		l.Notes = append(l.Notes, fmt.Sprintf("%s:%d:%d: a plan wrote this file, but its line was changed since: "+
 			"it is read like any other, so that kilometres of ground are its own, stretch and gaps are looked for anew, "+
 			"and what was turned round or left out before is not known", r.File, r.Line, r.Col))
 		return nil, nil
@@ -46,7 +47,7 @@ func (l *loop) asRecorded(opt route.LineOptions) (*route.Line, error) {
 }
 
 // recallCut takes from a plan's record where the file that it was made from was cut off.
-func (l *loop) recallCut(r gpxfile.Record) error {
+func (l *Loop) recallCut(r gpxfile.Record) error {
 	if r.Cut == "" {
 		return nil
 	}
@@ -59,8 +60,8 @@ func (l *loop) recallCut(r gpxfile.Record) error {
 	return nil
 }
 
-// toSurvey makes the line for a survey, whose list of ground counts by the file.
-func (l *loop) toSurvey(opt route.LineOptions) (*route.Line, error) {
+// ToSurvey makes the line for a survey, whose list of ground counts by the file.
+func (l *Loop) ToSurvey(opt route.LineOptions) (*route.Line, error) {
 	line, err := l.asRecorded(opt)
 	if err != nil {
 		return nil, err
@@ -69,7 +70,7 @@ func (l *loop) toSurvey(opt route.LineOptions) (*route.Line, error) {
 		return l.build(opt)
 	}
 	if !line.InFileOrder() {
-		return nil, &input.Error{File: l.file.Record.File,
+		return nil, &input.Error{File: l.File.Record.File,
 			What: "a plan wrote this line, and not in the order of the file that it was made from",
 			Hint: "survey that file: its lists hold for the ride however it is arranged"}
 	}
@@ -78,7 +79,7 @@ func (l *loop) toSurvey(opt route.LineOptions) (*route.Line, error) {
 
 // sameArrangement refuses flags that ask for another arrangement than the one in which a
 // plan has written the line. The same flags, or none, change nothing.
-func sameArrangement(f planFlags, line *route.Line) error {
+func sameArrangement(f Flags, line *route.Line) error {
 	if line == nil {
 		return nil
 	}
@@ -98,8 +99,8 @@ func sameArrangement(f planFlags, line *route.Line) error {
 	default:
 		return nil
 	}
-	return &usageError{fmt.Sprintf("--%s: a plan wrote this file, the line as it is ridden then, and not so", flag),
-		"plan the file that it was made from, with all the flags; or leave the flag out"}
+	return app.Misuse(fmt.Sprintf("--%s: a plan wrote this file, the line as it is ridden then, and not so", flag),
+		"plan the file that it was made from, with all the flags; or leave the flag out")
 }
 
 func beginsAt(where string, a route.Arrangement) bool {

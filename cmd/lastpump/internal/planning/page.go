@@ -1,6 +1,6 @@
 //go:build !js
 
-package main
+package planning
 
 import (
 	"bytes"
@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/output"
 	"lastpump/cmd/lastpump/internal/planner"
 	"lastpump/cmd/lastpump/internal/report/page"
 	"lastpump/route/input"
@@ -19,34 +21,36 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func (a *app) pageCommand() *cobra.Command {
+// Page is the command that writes the planner as a page.
+func Page(a *app.App) *cobra.Command {
 	var out string
 	c := &cobra.Command{
 		Use:   "page --out FILE|DIR/",
 		Short: "the planner as a page that anybody opens in a browser",
-		Args:  noArgs,
-		RunE:  func(*cobra.Command, []string) error { return a.page(out) },
+		Args:  app.NoArgs,
+		RunE:  func(*cobra.Command, []string) error { return writePage(a, out) },
 	}
 	c.Flags().StringVar(&out, "out", "", "")
 	return c
 }
 
-// page writes the planner as a page: a file, or a folder for a static server.
-func (a *app) page(name string) error {
+// writePage writes the planner as a page: a file, or a folder for a static server.
+func writePage(a *app.App, name string) error {
 	if name == "" {
-		return &usageError{"page without a file to write", "lastpump page --out planner.html, or --out DIR/ for a server"}
+		return app.Misuse("page without a file to write", "lastpump page --out planner.html, or --out DIR/ for a server")
 	}
 	folder := strings.HasSuffix(name, "/") || strings.HasSuffix(name, string(filepath.Separator))
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
 		folder = true
 	}
-	out := outputs{stdout: a.stdout}
+	out := output.Outputs{Stdout: a.Stdout}
 	if ext := strings.ToLower(filepath.Ext(name)); !folder && name != "-" && ext != ".html" && ext != ".htm" {
-		return &usageError{fmt.Sprintf("page --out %s is no page", name), "call it planner.html, or DIR/ with a slash for a server"}
+		return app.Misuse(fmt.Sprintf("page --out %s is no page", name),
+			"call it planner.html, or DIR/ with a slash for a server")
 	}
 	if !folder {
-		out.add(name, func(w io.Writer) error { return page.WritePlanner(w, false) })
-		return out.write()
+		out.Add(name, func(w io.Writer) error { return page.WritePlanner(w, false) })
+		return out.Write()
 	}
 	var index bytes.Buffer
 	if err := page.WritePlanner(&index, true); err != nil {
@@ -57,17 +61,17 @@ func (a *app) page(name string) error {
 		return err
 	}
 	if err := os.MkdirAll(name, 0o755); err != nil {
-		return outputError(name, err)
+		return output.Error(name, err)
 	}
 	for _, f := range slices.Sorted(maps.Keys(files)) {
-		out.add(filepath.Join(name, f), func(w io.Writer) error {
+		out.Add(filepath.Join(name, f), func(w io.Writer) error {
 			_, err := w.Write(files[f])
 			return err
 		})
 	}
-	out.add("-", func(w io.Writer) error {
+	out.Add("-", func(w io.Writer) error {
 		_, err := fmt.Fprintf(w, "%s: for any static server (https); open index.html in it\n", input.OneLine(filepath.Clean(name)))
 		return err
 	})
-	return out.write()
+	return out.Write()
 }

@@ -1,4 +1,6 @@
-package main
+// Package help has what --help prints, a text for each command, the texts of lastpump help, and the
+// command that prints them.
+package help
 
 import (
 	"embed"
@@ -7,12 +9,13 @@ import (
 	"path"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/route/input"
 
 	"github.com/spf13/cobra"
 )
 
-//go:embed help/topics/*.txt
+//go:embed topics/*.txt
 var topicFiles embed.FS
 
 // A topic is a text on one part of planning. Its first line is "name: title".
@@ -20,7 +23,7 @@ type topic struct{ name, title, text string }
 
 // topics gives the texts in help/topics, by name.
 func topics() ([]topic, error) {
-	files, err := fs.Glob(topicFiles, "help/topics/*.txt")
+	files, err := fs.Glob(topicFiles, "topics/*.txt")
 	if err != nil {
 		return nil, err
 	}
@@ -37,29 +40,29 @@ func topics() ([]topic, error) {
 	return all, nil
 }
 
-// helpCommand gives the help of a command, or a text on a topic; of a name that is both, both.
-func (a *app) helpCommand(root *cobra.Command) *cobra.Command {
+// Command gives the help of a command, or a text on a topic; of a name that is both, both.
+func Command(a *app.App, root *cobra.Command, commands []string) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "help [TOPIC|COMMAND]",
 		Short: "a text on a topic, or the options of a command",
-		RunE:  func(_ *cobra.Command, args []string) error { return a.help(root, args) },
+		RunE:  func(_ *cobra.Command, args []string) error { return printHelp(a, root, args, commands) },
 	}
-	c.ValidArgs = append(c.ValidArgs, commandNames...)
+	c.ValidArgs = append(c.ValidArgs, commands...)
 	if all, err := topics(); err == nil {
 		for _, t := range all {
 			c.ValidArgs = append(c.ValidArgs, t.name+"\t"+t.title)
 		}
 	}
-	return withHelp(c, helpHelp)
+	return c
 }
 
-func (a *app) help(root *cobra.Command, args []string) error {
+func printHelp(a *app.App, root *cobra.Command, args, commands []string) error {
 	all, err := topics()
 	if err != nil {
 		return err
 	}
 	if len(args) == 0 {
-		return a.listTopics(all)
+		return listTopics(a, all)
 	}
 	command, rest, err := root.Find(args)
 	isCommand := err == nil && command != root && len(rest) == 0
@@ -74,22 +77,22 @@ func (a *app) help(root *cobra.Command, args []string) error {
 			continue
 		}
 		if isCommand {
-			fmt.Fprintln(a.stdout)
+			fmt.Fprintln(a.Stdout)
 		}
-		_, err := fmt.Fprint(a.stdout, t.text)
+		_, err := fmt.Fprint(a.Stdout, t.text)
 		return err
 	}
 	if !isCommand {
-		return unknownTopic(strings.Join(args, " "), name, all)
+		return unknownTopic(strings.Join(args, " "), name, all, commands)
 	}
 	return nil
 }
 
 // listTopics prints what lastpump can do, and the topics.
-func (a *app) listTopics(all []topic) error {
-	fmt.Fprint(a.stdout, rootHelp, "\nTopics, with lastpump help TOPIC:\n")
+func listTopics(a *app.App, all []topic) error {
+	fmt.Fprint(a.Stdout, Root, "\nTopics, with lastpump help TOPIC:\n")
 	for _, t := range all {
-		fmt.Fprintf(a.stdout, "  %-11s%s\n", t.name, t.title)
+		fmt.Fprintf(a.Stdout, "  %-11s%s\n", t.name, t.title)
 	}
 	return nil
 }
@@ -99,12 +102,12 @@ func topicName(args []string) string {
 	return strings.ToLower(strings.Join(strings.Fields(strings.Join(args, " ")), "-"))
 }
 
-func unknownTopic(typed, name string, all []topic) error {
+func unknownTopic(typed, name string, all []topic, commands []string) error {
 	var names []string
 	for _, t := range all {
 		names = append(names, t.name)
 	}
-	return &usageError{fmt.Sprintf("no topic and no command is called %q", typed),
-		input.Suggest(name, append(names[:len(names):len(names)], commandNames...)) +
-			"the topics are " + strings.Join(names, ", ") + "; the commands " + strings.Join(commandNames, ", ")}
+	return app.Misuse(fmt.Sprintf("no topic and no command is called %q", typed),
+		input.Suggest(name, append(names[:len(names):len(names)], commands...))+
+			"the topics are "+strings.Join(names, ", ")+"; the commands "+strings.Join(commands, ", "))
 }

@@ -1,9 +1,10 @@
-package main
+package ride
 
 import (
 	"fmt"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/typed"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/cmd/lastpump/internal/zones"
@@ -21,13 +22,13 @@ import (
 // clockFlags are the flags that put a ride on the clock, as they are written.
 type clockFlags struct {
 	depart, halts, nights, holidays  []string
-	now, timezone, took, wait, water string
+	now, Timezone, took, wait, water string
 }
 
 func (f *clockFlags) register(s *pflag.FlagSet) {
 	s.StringArrayVar(&f.depart, "depart", nil, "")
 	s.StringVar(&f.now, "now", "", "")
-	s.StringVar(&f.timezone, "timezone", "", "")
+	s.StringVar(&f.Timezone, "timezone", "", "")
 	s.StringArrayVar(&f.halts, "halt", nil, "")
 	s.StringArrayVar(&f.nights, "night", nil, "")
 	s.StringVar(&f.took, "took", "", "")
@@ -44,23 +45,23 @@ func (f *clockFlags) asked() bool { return len(f.depart) > 0 || f.now != "" }
 var leaving = clock.OClock{Hour: 8}
 
 // days reads what the flags say of the days of a ride; nil where it does not go by the clock.
-func (f *planFlags) days(o plan.Options) (*days.Options, error) {
+func (f *Flags) days(o plan.Options) (*days.Options, error) {
 	if !f.asked() {
 		return nil, f.withoutHour()
 	}
 	if f.now != "" && f.from == "" {
-		return nil, &usageError{"--now is the hour where you are, and that is not said",
-			`say it: --from 212, or --from "the name of a stop"; from the start it is --depart 08:00`}
+		return nil, app.Misuse("--now is the hour where you are, and that is not said",
+			`say it: --from 212, or --from "the name of a stop"; from the start it is --depart 08:00`)
 	}
 	d := &days.Options{Date: o.Today, Wait: clock.DefaultWait, Water: days.DefaultWater,
-		Mapped: f.timezone == ""}
+		Mapped: f.Timezone == ""}
 	if err := f.mornings(d); err != nil {
 		return nil, err
 	}
-	err := readFlags([]flagValue{
-		{"wait", f.wait, into(typed.Length, &d.Wait)},
-		{"water", f.water, into(parseWater, &d.Water)},
-	})
+	err := app.ReadFlags(
+		app.Flag("wait", f.wait, app.Into(typed.Length, &d.Wait)),
+		app.Flag("water", f.water, app.Into(parseWater, &d.Water)),
+	)
 	if err != nil {
 		return nil, err
 	}
@@ -77,50 +78,50 @@ func (f *clockFlags) withoutHour() error {
 		flag  string
 		given bool
 	}{
-		{"timezone", f.timezone != ""}, {"halt", len(f.halts) > 0}, {"night", len(f.nights) > 0}, {"took", f.took != ""},
+		{"timezone", f.Timezone != ""}, {"halt", len(f.halts) > 0}, {"night", len(f.nights) > 0}, {"took", f.took != ""},
 		{"wait", f.wait != ""}, {"water", f.water != ""}, {"holiday", len(f.holidays) > 0},
 	} {
 		if s.given {
-			return &usageError{fmt.Sprintf("--%s is for a ride by the clock, and the hour of leaving is not said", s.flag),
-				"say it: --depart 08:00; on the way --from where you are and --now 13:40"}
+			return app.Misuse(fmt.Sprintf("--%s is for a ride by the clock, and the hour of leaving is not said", s.flag),
+				"say it: --depart 08:00; on the way --from where you are and --now 13:40")
 		}
 	}
 	return nil
 }
 
 // mornings reads when each day is begun.
-func (f *planFlags) mornings(d *days.Options) error {
+func (f *Flags) mornings(d *days.Options) error {
 	const hint = `write --depart 08:00 for every morning, and --depart "5 07:15" for the fifth day`
 	every := false
 	d.Every, d.On = leaving, map[int]clock.OClock{}
 	for _, s := range f.depart {
 		m, err := typed.ReadMorning(s)
 		if err != nil {
-			return flagError("depart", err)
+			return app.FlagError("depart", err)
 		}
 		_, twice := d.On[m.Day]
 		switch {
 		case m.Day == 0 && every:
-			return flagError("depart", input.BadValue(s, "is a second hour for every morning", hint))
+			return app.FlagError("depart", input.BadValue(s, "is a second hour for every morning", hint))
 		case m.Day == 0:
 			every, d.Every = true, m.At
 			continue
 		case twice:
-			return flagError("depart", input.BadValue(s, fmt.Sprintf("is a second hour for day %d", m.Day), hint))
+			return app.FlagError("depart", input.BadValue(s, fmt.Sprintf("is a second hour for day %d", m.Day), hint))
 		case m.Day == 1 && f.now != "":
-			return flagError("depart", input.BadValue(s, "is of the day that you are on, which begins at --now",
+			return app.FlagError("depart", input.BadValue(s, "is of the day that you are on, which begins at --now",
 				"leave one of them out"))
 		}
 		d.On[m.Day] = m.At
 	}
 	if !every && f.now == "" {
-		return &usageError{"--depart: the hour of the other mornings is not said", hint}
+		return app.Misuse("--depart: the hour of the other mornings is not said", hint)
 	}
 	d.First = d.Every
 	if first, ok := d.On[1]; ok {
 		d.First = first
 	}
-	return readFlags([]flagValue{{"now", f.now, into(typed.OClock, &d.First)}})
+	return app.ReadFlags(app.Flag("now", f.now, app.Into(typed.OClock, &d.First)))
 }
 
 // stays reads where the rider stays and how long, and what was ridden already.
@@ -128,21 +129,21 @@ func (f *clockFlags) stays(d *days.Options) error {
 	for _, s := range f.halts {
 		h, err := typed.Stay(s)
 		if err != nil {
-			return flagError("halt", err)
+			return app.FlagError("halt", err)
 		}
 		d.Halts = append(d.Halts, h)
 	}
 	for _, s := range f.nights {
 		w, err := typed.Where(s)
 		if err != nil {
-			return flagError("night", err)
+			return app.FlagError("night", err)
 		}
 		d.Nights = append(d.Nights, w)
 	}
 	for _, s := range f.holidays {
-		day, err := parseDay(s)
+		day, err := typed.Day(s)
 		if err != nil {
-			return flagError("holiday", err)
+			return app.FlagError("holiday", err)
 		}
 		d.Holidays = append(d.Holidays, day)
 	}
@@ -151,7 +152,7 @@ func (f *clockFlags) stays(d *days.Options) error {
 	}
 	took, err := typed.Taken(f.took)
 	if err != nil {
-		return flagError("took", err)
+		return app.FlagError("took", err)
 	}
 	d.Took = &took
 	return nil
@@ -160,12 +161,12 @@ func (f *clockFlags) stays(d *days.Options) error {
 // zone gives the time zones: the one that is said, or those of the places, which are loaded when
 // the first is asked for.
 func (f *clockFlags) zone() (func(orb.Point) *time.Location, error) {
-	if f.timezone == "" {
+	if f.Timezone == "" {
 		return zones.Lookup(), nil
 	}
-	z, err := zones.Parse(f.timezone)
+	z, err := zones.Parse(f.Timezone)
 	if err != nil {
-		return nil, flagError("timezone", err)
+		return nil, app.FlagError("timezone", err)
 	}
 	return func(orb.Point) *time.Location { return z }, nil
 }
@@ -194,7 +195,7 @@ func byTripMeter(d *days.Options, b fuel.Bike) {
 }
 
 // clockNotes says what was taken for what the flags do not say, and of which day it is.
-func (f *planFlags) clockNotes(o plan.Options) (notes []string) {
+func (f *Flags) clockNotes(o plan.Options) (notes []string) {
 	if o.Days == nil {
 		return nil
 	}
@@ -207,9 +208,9 @@ func (f *planFlags) clockNotes(o plan.Options) (notes []string) {
 	return notes
 }
 
-// dayNotes says which days hours of leaving are of: those that the ride does not have, and where
+// DayNotes says which days hours of leaving are of: those that the ride does not have, and where
 // days are counted from where the rider is, all.
-func dayNotes(p *plan.Plan) []string {
+func DayNotes(p *plan.Plan) []string {
 	if p.Options.Days == nil {
 		return nil
 	}

@@ -1,6 +1,6 @@
 //go:build unix
 
-package main
+package output
 
 import (
 	"bytes"
@@ -87,10 +87,10 @@ func TestReportIntoPipe(t *testing.T) {
 		read <- string(got)
 	}()
 	var stdout bytes.Buffer
-	out := outputs{stdout: &stdout}
-	out.add(pipe, saying("into the pipe"))
-	out.add(file, saying("into the file"))
-	if err := out.write(); err != nil {
+	out := Outputs{Stdout: &stdout}
+	out.Add(pipe, saying("into the pipe"))
+	out.Add(file, saying("into the file"))
+	if err := out.Write(); err != nil {
 		t.Fatal(err)
 	}
 	if got := <-read; got != "into the pipe" {
@@ -115,11 +115,11 @@ func TestNoReportWhereOneFails(t *testing.T) {
 		"no folder": {filepath.Join(folder, "not", "there"), saying("lost")},
 		"no report": {filepath.Join(folder, "b"), func(io.Writer) error { return fs.ErrInvalid }},
 	} {
-		out := outputs{stdout: new(bytes.Buffer)}
-		out.add(pipe, saying("never read"))
-		out.add(filepath.Join(folder, "a"), saying("first"))
-		out.add(failing.name, failing.write)
-		if err := out.write(); err == nil {
+		out := Outputs{Stdout: new(bytes.Buffer)}
+		out.Add(pipe, saying("never read"))
+		out.Add(filepath.Join(folder, "a"), saying("first"))
+		out.Add(failing.name, failing.write)
+		if err := out.Write(); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 		only(t, folder, "pipe")
@@ -143,10 +143,10 @@ func TestReportThroughLinks(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	out := outputs{stdout: new(bytes.Buffer)}
-	out.add(filepath.Join(folder, "twice"), saying("after"))
-	out.add(filepath.Join(folder, "new"), saying("made"))
-	if err := out.write(); err != nil {
+	out := Outputs{Stdout: new(bytes.Buffer)}
+	out.Add(filepath.Join(folder, "twice"), saying("after"))
+	out.Add(filepath.Join(folder, "new"), saying("made"))
+	if err := out.Write(); err != nil {
 		t.Fatal(err)
 	}
 	has(t, filepath.Join(far, "old"), "after")
@@ -161,9 +161,9 @@ func TestReportThroughLinks(t *testing.T) {
 	}
 	only(t, far, "fresh", "old")
 
-	around := outputs{stdout: new(bytes.Buffer)}
-	around.add(filepath.Join(folder, "around"), saying("lost"))
-	if err := around.write(); err == nil {
+	around := Outputs{Stdout: new(bytes.Buffer)}
+	around.Add(filepath.Join(folder, "around"), saying("lost"))
+	if err := around.Write(); err == nil {
 		t.Error("a link to itself: no error")
 	}
 	if place(filepath.Join(folder, "twice")) != place(filepath.Join(far, "old")) {
@@ -185,31 +185,12 @@ func TestKeptBesideTheFile(t *testing.T) {
 	if err := os.Symlink(filepath.Join(far, "stops.csv"), link); err != nil {
 		t.Fatal(err)
 	}
-	out := outputs{stdout: new(bytes.Buffer), keep: true}
-	out.add(link, saying("found"))
-	if err := out.write(); err != nil {
+	out := Outputs{Stdout: new(bytes.Buffer), Keep: true}
+	out.Add(link, saying("found"))
+	if err := out.Write(); err != nil {
 		t.Fatal(err)
 	}
 	has(t, filepath.Join(far, "stops.csv"), "found")
 	has(t, filepath.Join(far, "stops.csv.old"), "heard")
 	only(t, folder, "far", "stops.csv")
-}
-
-// The file that the shell has opened for standard output is not renamed away under it.
-func TestReportOverStandardOutput(t *testing.T) {
-	name := filepath.Join(t.TempDir(), "out.txt")
-	stdout, err := os.Create(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer stdout.Close()
-	var errs bytes.Buffer
-	args := append([]string{"--csv", name}, examples["canyon"][1:]...)
-	if code := run(append([]string{"plan"}, args...), strings.NewReader(""), stdout, &errs); code != exitNoPlan {
-		t.Errorf("exit %d", code)
-	}
-	if want := "is the file that is printed to\nhint: "; !strings.Contains(errs.String(), want) {
-		t.Errorf("it says %q, not %q", errs.String(), want)
-	}
-	has(t, name, "")
 }

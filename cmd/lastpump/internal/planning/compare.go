@@ -1,4 +1,4 @@
-package main
+package planning
 
 import (
 	"cmp"
@@ -12,7 +12,10 @@ import (
 	"strings"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/output"
 	"lastpump/cmd/lastpump/internal/report"
+	"lastpump/cmd/lastpump/internal/ride"
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/compared"
 	"lastpump/fuel/plan"
@@ -23,19 +26,20 @@ import (
 	"github.com/spf13/pflag"
 )
 
-func (a *app) compareCommand() *cobra.Command {
-	var f planFlags
+// Compare is the command that lays several plans beside each other.
+func Compare(a *app.App) *cobra.Command {
+	var f ride.Flags
 	var with []string
 	c := &cobra.Command{
 		Use:   `compare LOOP.gpx… --with "FLAGS"…`,
 		Short: "plan several variants and lay them beside each other",
-		Args:  aFileAtLeast,
+		Args:  app.AFileAtLeast,
 		RunE: func(c *cobra.Command, args []string) error {
-			return a.comparePlans(args, given(c.Flags()), with, f)
+			return comparePlans(a, args, given(c.Flags()), with, f)
 		},
 	}
 	c.Flags().SortFlags = false
-	f.register(c.Flags())
+	f.Register(c.Flags())
 	c.Flags().StringArrayVar(&with, "with", nil, "")
 	return c
 }
@@ -67,20 +71,20 @@ var ofOnePlan = []string{"csv", "html", "gpx", "strip", "strip-paper", "home", "
 type variant struct {
 	name  string
 	gpx   []string
-	flags planFlags
+	flags ride.Flags
 }
 
 // comparePlans plans each variant and lays them in one table, the best first. It fails where none
 // was planned.
-func (a *app) comparePlans(gpx []string, base []setting, with []string, f planFlags) error {
+func comparePlans(a *app.App, gpx []string, base []setting, with []string, f ride.Flags) error {
 	if len(with) < 2 {
-		return &usageError{"there is nothing to compare: give --with at least twice",
-			`write --with "" for the plan as it is, and --with "--reverse" beside it`}
+		return app.Misuse("there is nothing to compare: give --with at least twice",
+			`write --with "" for the plan as it is, and --with "--reverse" beside it`)
 	}
 	for _, s := range base {
 		if s.flag != "json" && slices.Contains(ofOnePlan, s.flag) {
-			return &usageError{fmt.Sprintf("--%s is a report of one plan", s.flag),
-				"compare prints a table, or writes it with --json; the rest comes from lastpump plan"}
+			return app.Misuse(fmt.Sprintf("--%s is a report of one plan", s.flag),
+				"compare prints a table, or writes it with --json; the rest comes from lastpump plan")
 		}
 	}
 	var variants []variant
@@ -95,48 +99,49 @@ func (a *app) comparePlans(gpx []string, base []setting, with []string, f planFl
 	}
 	var inputs []string
 	for _, v := range variants {
-		inputs = slices.Concat(inputs, v.gpx, v.flags.stops, v.flags.bikes, v.flags.ground)
+		inputs = slices.Concat(inputs, v.gpx, v.flags.Stops, v.flags.Bikes, v.flags.Ground)
 	}
-	if err := a.keepFiles([]planReport{{flag: "json", file: f.json}}, slices.Concat(inputs, with)); err != nil {
+	json := []output.Named{output.To("json", f.JSON)}
+	if err := output.KeepFiles(a.Stdout, json, slices.Concat(inputs, with)); err != nil {
 		return err
 	}
-	rows, err := a.plans(variants)
+	rows, err := plans(a, variants)
 	if err != nil {
 		return err
 	}
-	if _, a.units, err = f.options(); err != nil {
+	if _, a.Units, err = f.Options(); err != nil {
 		return err
 	}
-	out := outputs{stdout: a.stdout}
-	out.add(cmp.Or(f.json, "-"), func(w io.Writer) error {
-		if f.json != "" {
+	out := output.Outputs{Stdout: a.Stdout}
+	out.Add(cmp.Or(f.JSON, "-"), func(w io.Writer) error {
+		if f.JSON != "" {
 			return writeCompared(w, rows)
 		}
-		return report.WriteCompared(w, rows, a.units)
+		return report.WriteCompared(w, rows, a.Units)
 	})
-	if f.json != "" && f.json != "-" {
-		out.add("-", func(w io.Writer) error { return report.WriteCompared(w, rows, a.units) })
+	if f.JSON != "" && f.JSON != "-" {
+		out.Add("-", func(w io.Writer) error { return report.WriteCompared(w, rows, a.Units) })
 	}
-	return out.write()
+	return out.Write()
 }
 
 // plans makes the plans, the best first and those that cannot be made last. The error is that
 // of the first where none can.
-func (a *app) plans(variants []variant) ([]compared.Variant, error) {
-	stop := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
+func plans(a *app.App, variants []variant) ([]compared.Variant, error) {
+	stop := a.Progress.Watch(a.Stderr, app.IsTerminal(a.Stderr), time.Second, time.Second/5)
 	defer stop()
 	var rows []compared.Variant
 	var first error
 	for _, v := range variants {
-		in, bikes, _, err := a.inputs(v.gpx, v.flags)
+		in, bikes, _, err := ride.Inputs(a, v.gpx, v.flags)
 		row := compared.Variant{Name: v.name}
 		if err == nil {
-			a.progress.begin("planning " + v.name)
-			in.Tell = a.progress.tell
+			a.Progress.Begin("planning " + v.name)
+			in.Tell = a.Progress.Tell
 			row.Plan, err = plan.MakeGroup(context.Background(), in, bikes)
 		}
 		if err != nil {
-			row.Why = words.Fault(err, a.units)
+			row.Why = words.Fault(err, a.Units)
 			first = cmp.Or(first, err)
 		}
 		rows = append(rows, row)
@@ -156,16 +161,17 @@ func variantOf(gpx []string, base []setting, with string) (variant, error) {
 		text = string(data)
 	}
 	fault := func(err error) (variant, error) {
-		return variant{}, flagError("with", input.BadValue(with, err.Error(), `write the flags of plan: --with "--reverse --can none"`))
+		return variant{}, app.FlagError("with", input.BadValue(with, err.Error(),
+			`write the flags of plan: --with "--reverse --can none"`))
 	}
 	tokens, err := shlex.Split(text)
 	if err != nil {
 		return fault(errors.New("is not closed: a quote is missing"))
 	}
-	var f planFlags
+	var f ride.Flags
 	own := pflag.NewFlagSet("", pflag.ContinueOnError)
 	own.Usage = func() {}
-	f.register(own)
+	f.Register(own)
 	if err := own.Parse(tokens); err != nil {
 		return fault(fmt.Errorf("cannot be read: %s", strings.TrimSpace(err.Error())))
 	}
@@ -176,7 +182,7 @@ func variantOf(gpx []string, base []setting, with string) (variant, error) {
 	}
 	v := variant{name: cmp.Or(name, "as it is"), gpx: gpx}
 	all := pflag.NewFlagSet("", pflag.ContinueOnError)
-	v.flags.register(all)
+	v.flags.Register(all)
 	kept := slices.DeleteFunc(slices.Clone(base), func(s setting) bool {
 		return own.Changed(s.flag) && !slices.Contains(added, s.flag)
 	})

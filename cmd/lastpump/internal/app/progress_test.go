@@ -1,4 +1,4 @@
-package main
+package app
 
 import (
 	"bytes"
@@ -30,20 +30,20 @@ func (s *screen) Write(p []byte) (int, error) {
 // end; quick work and work that nobody watches show nothing.
 func TestProgress(t *testing.T) {
 	s := &screen{told: make(chan bool, 1)}
-	var p progress
-	step := p.begin("reading loop.gpx")
-	step.all = 3_000_000
-	if _, err := io.Copy(io.Discard, step.through(strings.NewReader(strings.Repeat("x", 1_200_000)))); err != nil {
+	var p Progress
+	step := p.Begin("reading loop.gpx")
+	step.All = 3_000_000
+	if _, err := io.Copy(io.Discard, step.Through(strings.NewReader(strings.Repeat("x", 1_200_000)))); err != nil {
 		t.Fatal(err)
 	}
-	stop := p.watch(s, true, time.Nanosecond, time.Hour)
+	stop := p.Watch(s, true, time.Nanosecond, time.Hour)
 	<-s.told
 	stop()
 	if got, want := s.text.String(), "\r\x1b[Kreading loop.gpx: [########            ] 1 of 3 MB\r\x1b[K"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	for what, stop := range map[string]func(){
-		"quick": p.watch(io.Writer(s), true, time.Hour, time.Hour), "no terminal": p.watch(s, false, 0, 0),
+		"quick": p.Watch(io.Writer(s), true, time.Hour, time.Hour), "no terminal": p.Watch(s, false, 0, 0),
 	} {
 		s.text.Reset()
 		stop()
@@ -54,12 +54,12 @@ func TestProgress(t *testing.T) {
 }
 
 func TestStagesAreWorded(t *testing.T) {
-	var p progress
-	s := p.begin("planning")
+	var p Progress
+	s := p.Begin("planning")
 	if s.String() != "planning" {
 		t.Error(s)
 	}
-	s.done.Store(2_600_000)
+	s.Done.Store(2_600_000)
 	if s.String() != "planning: 3 MB" {
 		t.Error(s)
 	}

@@ -1,4 +1,4 @@
-package main
+package lookup
 
 import (
 	"encoding/json"
@@ -9,7 +9,10 @@ import (
 	"strconv"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/output"
 	"lastpump/cmd/lastpump/internal/report/sheet"
+	"lastpump/cmd/lastpump/internal/typed"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel/stop/hours"
 	"lastpump/route/input"
@@ -23,19 +26,20 @@ type hoursFlags struct {
 	holidays         []string
 }
 
-func (a *app) hoursCommand() *cobra.Command {
+// Hours is the command that prints when a place is open.
+func Hours(a *app.App) *cobra.Command {
 	var f hoursFlags
 	c := &cobra.Command{
 		Use:   "hours VALUE",
 		Short: "when a pump is open, by its opening hours",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return &usageError{"hours takes one value, in quotes",
-					`lastpump hours "Mo-Fr 08:00-20:00; Su off" --from 2026-07-01 --days 14`}
+				return app.Misuse("hours takes one value, in quotes",
+					`lastpump hours "Mo-Fr 08:00-20:00; Su off" --from 2026-07-01 --days 14`)
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return a.hours(args[0], f) },
+		RunE: func(_ *cobra.Command, args []string) error { return printHours(a, args[0], f) },
 	}
 	c.Flags().StringVar(&f.from, "from", "", "")
 	c.Flags().StringVar(&f.days, "days", "14", "")
@@ -54,22 +58,22 @@ type openHours struct {
 	holidays      []time.Time
 }
 
-// hours prints when a place is open.
-func (a *app) hours(value string, f hoursFlags) error {
+// printHours prints when a place is open.
+func printHours(a *app.App, value string, f hoursFlags) error {
 	o := openHours{value: input.OneLine(value)}
 	if err := o.read(f); err != nil {
 		return err
 	}
-	out := outputs{stdout: a.stdout}
-	out.add(f.json, o.writeJSON)
+	out := output.Outputs{Stdout: a.Stdout}
+	out.Add(f.json, o.writeJSON)
 	if f.json != "-" {
-		out.add("-", o.write)
+		out.Add("-", o.write)
 	}
-	if err := out.write(); err != nil {
+	if err := out.Write(); err != nil {
 		return err
 	}
 	if o.notUnderstood != nil {
-		a.exit = exitFails
+		a.Exit = app.ExitFails
 	}
 	return nil
 }
@@ -81,17 +85,18 @@ const mostHoursDays = 366
 func (o *openHours) read(f hoursFlags) error {
 	y, m, d := time.Now().Date()
 	o.from = time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
-	if err := readFlags([]flagValue{{"from", f.from, into(parseDay, &o.from)}}); err != nil {
+	if err := app.ReadFlags(app.Flag("from", f.from, app.Into(typed.Day, &o.from))); err != nil {
 		return err
 	}
 	var err error
 	if o.days, err = strconv.Atoi(f.days); err != nil || o.days < 1 || o.days > mostHoursDays {
-		return flagError("days", input.BadValue(f.days, "is no number of days", fmt.Sprintf("write 1 to %d", mostHoursDays)))
+		return app.FlagError("days", input.BadValue(f.days, "is no number of days",
+			fmt.Sprintf("write 1 to %d", mostHoursDays)))
 	}
 	for _, s := range f.holidays {
-		day, err := parseDay(s)
+		day, err := typed.Day(s)
 		if err != nil {
-			return flagError("holiday", err)
+			return app.FlagError("holiday", err)
 		}
 		o.holidays = append(o.holidays, day)
 	}

@@ -1,4 +1,4 @@
-package main
+package lookup
 
 import (
 	"encoding/json"
@@ -9,7 +9,10 @@ import (
 	"strings"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/output"
 	"lastpump/cmd/lastpump/internal/report/text"
+	"lastpump/cmd/lastpump/internal/typed"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/cmd/lastpump/internal/zones"
 	"lastpump/fuel/stop"
@@ -25,18 +28,19 @@ type sunFlags struct {
 	days                 int
 }
 
-func (a *app) sunCommand() *cobra.Command {
+// Sun is the command that prints when the sun rises and sets.
+func Sun(a *app.App) *cobra.Command {
 	var f sunFlags
 	c := &cobra.Command{
 		Use:   "sun LAT,LON",
 		Short: "when the sun rises and sets",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return &usageError{"sun takes one place", when.HintPlace}
+				return app.Misuse("sun takes one place", when.HintPlace)
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return a.sun(args[0], f) },
+		RunE: func(_ *cobra.Command, args []string) error { return printSun(a, args[0], f) },
 	}
 	s := c.Flags()
 	s.StringVar(&f.from, "from", "", "")
@@ -49,7 +53,7 @@ func (a *app) sunCommand() *cobra.Command {
 // mostSunDays is for how many days times are given at once: ten years.
 const mostSunDays = 3660
 
-func (a *app) sun(place string, f sunFlags) error {
+func printSun(a *app.App, place string, f sunFlags) error {
 	p, err := parsePlace(place)
 	if err != nil {
 		return err
@@ -57,17 +61,17 @@ func (a *app) sun(place string, f sunFlags) error {
 	zone := time.UTC
 	if f.timezone != "" {
 		if zone, err = zones.Parse(f.timezone); err != nil {
-			return flagError("timezone", err)
+			return app.FlagError("timezone", err)
 		}
 	}
 	first := time.Now().In(zone)
 	if f.from != "" {
-		if first, err = parseDay(f.from); err != nil {
-			return flagError("from", err)
+		if first, err = typed.Day(f.from); err != nil {
+			return app.FlagError("from", err)
 		}
 	}
 	if f.days < 1 || f.days > mostSunDays {
-		return &usageError{fmt.Sprintf("--days: %d is not between 1 and %d", f.days, mostSunDays), when.HintDays}
+		return app.Misuse(fmt.Sprintf("--days: %d is not between 1 and %d", f.days, mostSunDays), when.HintDays)
 	}
 	var days []text.SunDay
 	for i := range f.days {
@@ -75,19 +79,19 @@ func (a *app) sun(place string, f sunFlags) error {
 		noon := time.Date(y, m, d+i, 12, 0, 0, 0, zone) // midnight is not there on every day
 		days = append(days, text.SunDay{Date: noon, Times: sun.On(p, noon)})
 	}
-	out := outputs{stdout: a.stdout}
-	out.add(f.json, func(w io.Writer) error { return writeSunJSON(w, days) })
+	out := output.Outputs{Stdout: a.Stdout}
+	out.Add(f.json, func(w io.Writer) error { return writeSunJSON(w, days) })
 	if f.json != "-" {
-		out.add("-", func(w io.Writer) error { return text.WriteSun(w, days) })
+		out.Add("-", func(w io.Writer) error { return text.WriteSun(w, days) })
 	}
-	return out.write()
+	return out.Write()
 }
 
 // parsePlace reads a latitude and a longitude with a comma between them.
 func parsePlace(s string) (orb.Point, error) {
 	lat, lon, ok := strings.Cut(s, ",")
 	if !ok || strings.Contains(lon, ",") {
-		return orb.Point{}, &usageError{fmt.Sprintf("%q is no place", s), when.HintPlace}
+		return orb.Point{}, app.Misuse(fmt.Sprintf("%q is no place", s), when.HintPlace)
 	}
 	var p orb.Point
 	var err error
@@ -95,7 +99,7 @@ func parsePlace(s string) (orb.Point, error) {
 		p[0], err = stop.ParseAngle(strings.TrimSpace(lon), stop.Longitude)
 	}
 	if err != nil {
-		return p, &usageError{err.Error(), when.HintPlace}
+		return p, app.Misuse(err.Error(), when.HintPlace)
 	}
 	return p, nil
 }
@@ -103,8 +107,8 @@ func parsePlace(s string) (orb.Point, error) {
 // southern is a place that begins with a minus, which looks like a flag.
 var southern = regexp.MustCompile(`^-[0-9.][^,]*,`)
 
-// placesLast puts a place that begins with a minus behind the flags, where it is none.
-func placesLast(args []string) []string {
+// PlacesLast puts a place that begins with a minus behind the flags, where it is none.
+func PlacesLast(args []string) []string {
 	i := slices.IndexFunc(args, southern.MatchString)
 	if len(args) == 0 || args[0] != "sun" || i < 0 || slices.Contains(args, "--") {
 		return args

@@ -1,4 +1,4 @@
-package main
+package ride
 
 import (
 	"cmp"
@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
@@ -19,32 +20,32 @@ import (
 	"lastpump/route/relief"
 )
 
-// A loop is what the GPX files on the command line hold, as one ride.
-type loop struct {
-	name   string
+// A Loop is what the GPX files on the command line hold, as one ride.
+type Loop struct {
+	Name   string
 	files  []string
-	file   *gpxfile.File
+	File   *gpxfile.File // all of them as one
 	tracks []route.Track
-	notes  []string
+	Notes  []string // what there is to say of the files
 	cut    plan.Cut
-	relief []plan.Assumption
+	Relief []plan.Assumption // what heights were taken from relief tiles
 
 	recorded []plan.Assumption // that the line is as a plan has recorded it; nil where it is not
 }
 
-// readLoop reads the files in the order given.
-func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
-	l := &loop{files: names}
+// ReadLoop reads the files in the order given.
+func ReadLoop(a *app.App, names []string, f Flags) (*Loop, error) {
+	l := &Loop{files: names}
 	parse := gpxfile.Read
-	if f.salvage {
+	if f.Salvage {
 		parse = gpxfile.Salvage
 	}
 	var files []*gpxfile.File
 	for i, name := range names {
 		if slices.ContainsFunc(names[:i], func(other string) bool { return filepath.Clean(other) == filepath.Clean(name) }) {
-			return nil, &usageError{fmt.Sprintf("%s is given twice", name), "a loop that is ridden twice is planned once"}
+			return nil, app.Misuse(fmt.Sprintf("%s is given twice", name), "a loop that is ridden twice is planned once")
 		}
-		file, err := read(a, name, parse)
+		file, err := app.Read(a, name, parse)
 		if err != nil {
 			return nil, err
 		}
@@ -63,10 +64,10 @@ func (a *app) readLoop(names []string, f planFlags) (*loop, error) {
 		}
 		files = append(files, file)
 	}
-	l.file = gpxfile.Join(files...)
-	l.tracks = l.file.Lines()
-	l.name = loopName(l.file, l.tracks, names)
-	l.notes = l.file.Notes
+	l.File = gpxfile.Join(files...)
+	l.tracks = l.File.Lines()
+	l.Name = loopName(l.File, l.tracks, names)
+	l.Notes = l.File.Notes
 	return l, l.takeHeights(f)
 }
 
@@ -87,7 +88,7 @@ func baseName(file string) string {
 }
 
 // parts gives the numbers of parts that are called by number or by name.
-func (l *loop) parts(called []string) (numbers []int, err error) {
+func (l *Loop) parts(called []string) (numbers []int, err error) {
 	for _, c := range called {
 		n, err := strconv.Atoi(c)
 		if err != nil {
@@ -102,7 +103,7 @@ func (l *loop) parts(called []string) (numbers []int, err error) {
 
 // partCalled finds the one part of a name: which of several is meant, the rider has
 // to say.
-func (l *loop) partCalled(name string) (int, error) {
+func (l *Loop) partCalled(name string) (int, error) {
 	n := 0
 	var names []string
 	var found []int
@@ -120,11 +121,11 @@ func (l *loop) partCalled(name string) (int, error) {
 	case len(found) == 1:
 		return found[0], nil
 	case len(found) > 1:
-		return 0, &usageError{fmt.Sprintf("--skip-part: parts %d and %d are both called %q", found[0], found[1], name),
-			"give the number of the part, from 1"}
+		return 0, app.Misuse(fmt.Sprintf("--skip-part: parts %d and %d are both called %q", found[0], found[1], name),
+			"give the number of the part, from 1")
 	}
-	return 0, &usageError{fmt.Sprintf("--skip-part: no part is called %q", name),
-		input.Suggest(name, names) + "give the number of the part, from 1, or its name"}
+	return 0, app.Misuse(fmt.Sprintf("--skip-part: no part is called %q", name),
+		input.Suggest(name, names)+"give the number of the part, from 1, or its name")
 }
 
 // loopName names the loop: as the file does, as its one track does, or after the
@@ -145,55 +146,44 @@ func loopName(f *gpxfile.File, tracks []route.Track, names []string) string {
 }
 
 // takeHeights takes heights from relief tiles: where the file has none, or everywhere.
-func (l *loop) takeHeights(f planFlags) error {
+func (l *Loop) takeHeights(f Flags) error {
 	everywhere, err := f.heightsFromRelief()
-	if err != nil || f.relief == "" {
+	if err != nil || f.Relief == "" {
 		return err
 	}
-	if info, err := os.Stat(f.relief); err != nil {
-		return fileError(f.relief, err)
+	if info, err := os.Stat(f.Relief); err != nil {
+		return app.FileError(f.Relief, err)
 	} else if !info.IsDir() {
-		return &input.Error{File: f.relief, What: "this is a file, not a folder",
+		return &input.Error{File: f.Relief, What: "this is a file, not a folder",
 			Hint: "--relief takes the folder with the .hgt tiles in it"}
 	}
-	tiles, err := relief.Open(os.DirFS(f.relief))
+	tiles, err := relief.Open(os.DirFS(f.Relief))
 	if err != nil {
-		return inFolder(err, f.relief)
+		return app.InFolder(err, f.Relief)
 	}
 	filled, err := tiles.Fill(l.tracks, everywhere)
 	if err != nil {
-		return inFolder(err, f.relief)
+		return app.InFolder(err, f.Relief)
 	}
-	l.tell(filled, tiles.Missing(), f.relief, everywhere)
+	l.tell(filled, tiles.Missing(), f.Relief, everywhere)
 	return nil
 }
 
 // tell says what came of the relief.
-func (l *loop) tell(filled relief.Filled, missing []string, folder string, everywhere bool) {
-	l.relief = append(l.relief, plan.Assumption{Topic: plan.TopicHeights, Mark: plan.Given,
+func (l *Loop) tell(filled relief.Filled, missing []string, folder string, everywhere bool) {
+	l.Relief = append(l.Relief, plan.Assumption{Topic: plan.TopicHeights, Mark: plan.Given,
 		Heights: plan.Heights{Found: filled.From, Points: filled.Points, Everywhere: everywhere}})
 	if len(missing) > 0 {
-		l.notes = append(l.notes, fmt.Sprintf("%s: no relief tile %s: %d points have no height from it",
+		l.Notes = append(l.Notes, fmt.Sprintf("%s: no relief tile %s: %d points have no height from it",
 			folder, strings.Join(missing, ", "), filled.Missing))
 	}
 	if filled.Voids > 0 {
-		l.notes = append(l.notes, fmt.Sprintf("%s: %d points lie where the relief has no height", folder, filled.Voids))
+		l.Notes = append(l.Notes, fmt.Sprintf("%s: %d points lie where the relief has no height", folder, filled.Voids))
 	}
 }
 
-// inFolder puts the folder before the name of the file in an error.
-func inFolder(err error, folder string) error {
-	var ie *input.Error
-	if errors.As(err, &ie) {
-		named := *ie
-		named.File = filepath.Join(folder, ie.File)
-		return &named
-	}
-	return err
-}
-
-// line makes the line, arranged as the flags ask for.
-func (l *loop) line(f planFlags, stops []stop.Stop, corridor route.Metres) (*route.Line, error) {
+// Line makes the line, arranged as the flags ask for.
+func (l *Loop) Line(f Flags, stops []stop.Stop, corridor route.Metres) (*route.Line, error) {
 	opt, err := f.line()
 	if err != nil {
 		return nil, err
@@ -218,16 +208,16 @@ func (l *loop) line(f planFlags, stops []stop.Stop, corridor route.Metres) (*rou
 	}
 	passages := line.Passages(s.At, corridor)
 	if len(passages) == 0 {
-		return nil, &usageError{fmt.Sprintf("--begin-at: the loop does not pass %s within the corridor", s.Name),
-			"begin at a stop on the line, or give a kilometre of it"}
+		return nil, app.Misuse(fmt.Sprintf("--begin-at: the loop does not pass %s within the corridor", s.Name),
+			"begin at a stop on the line, or give a kilometre of it")
 	}
 	opt.BeginAt, opt.HasBeginAt, opt.BeginName = line.BeforeTurning(passages[0].At), true, s.Name
 	return l.build(opt)
 }
 
-func (l *loop) build(opt route.LineOptions) (*route.Line, error) {
+func (l *Loop) build(opt route.LineOptions) (*route.Line, error) {
 	line, err := route.NewLine(l.tracks, opt)
-	return line, inFile(err, strings.Join(l.files, " "))
+	return line, app.InFile(err, strings.Join(l.files, " "))
 }
 
 // kilometre reads a place along the line: a bare number is in kilometres.
@@ -248,6 +238,6 @@ func findStop(name string, stops []stop.Stop) (stop.Stop, error) {
 		}
 		names = append(names, s.Name)
 	}
-	return stop.Stop{}, &usageError{fmt.Sprintf("--begin-at: no stop is called %q", name),
-		input.Suggest(name, names) + "give the name of a stop as the list has it, or a kilometre"}
+	return stop.Stop{}, app.Misuse(fmt.Sprintf("--begin-at: no stop is called %q", name),
+		input.Suggest(name, names)+"give the name of a stop as the list has it, or a kilometre")
 }

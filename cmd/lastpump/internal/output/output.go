@@ -1,4 +1,6 @@
-package main
+// Package output writes files: all that a command writes, or none of it ([Outputs]), and never over what it was
+// made from ([KeepFiles]).
+package output
 
 import (
 	"bytes"
@@ -12,15 +14,15 @@ import (
 	"lastpump/route/input"
 )
 
-// outputs are the reports to write. Files are written whole or not at all: each to a
+// Outputs are the reports to write. Files are written whole or not at all: each to a
 // temporary file beside its own; then what is no regular file is written through, and
 // only when all that is done are the temporary files renamed.
-type outputs struct {
-	stdout io.Writer
+type Outputs struct {
+	Stdout io.Writer
 	files  []output
-	keep   bool     // whether a file that is there and says something else keeps its words, under another name
-	keeps  string   // the one file that does so where not all do
-	kept   []string // the names given to such files
+	Keep   bool     // whether a file that is there and says something else keeps its words, under another name
+	Keeps  string   // the one file that does so where not all do
+	Kept   []string // the names given to such files
 }
 
 type output struct {
@@ -28,14 +30,15 @@ type output struct {
 	write func(io.Writer) error
 }
 
-// add adds a report; an empty name is none.
-func (o *outputs) add(name string, write func(io.Writer) error) {
+// Add adds a report; an empty name is none.
+func (o *Outputs) Add(name string, write func(io.Writer) error) {
 	if name != "" {
 		o.files = append(o.files, output{name, write})
 	}
 }
 
-func (o *outputs) write() error {
+// Write makes the reports, puts the files in their places and prints what is to be printed.
+func (o *Outputs) Write() error {
 	if err := o.nothingInTheWay(); err != nil {
 		return err
 	}
@@ -56,14 +59,14 @@ func (o *outputs) write() error {
 			return o.renameError(p.beside[:i], w, err)
 		}
 	}
-	_, err := p.printed.WriteTo(o.stdout)
+	_, err := p.printed.WriteTo(o.Stdout)
 	return err
 }
 
 // renameError says what is in place already, and what is kept, where a file cannot be put
 // in its place.
-func (o *outputs) renameError(done []written, failed written, err error) error {
-	fault := outputError(failed.name, err)
+func (o *Outputs) renameError(done []written, failed written, err error) error {
+	fault := Error(failed.name, err)
 	if len(done) > 0 {
 		var names []string
 		for _, w := range done {
@@ -71,8 +74,8 @@ func (o *outputs) renameError(done []written, failed written, err error) error {
 		}
 		fault = outputFault(failed.name, err, strings.Join(names, ", ")+" are written, the others are not")
 	}
-	if len(o.kept) > 0 {
-		fault = errors.Join(fault, fmt.Errorf("what was there before is kept as %s", strings.Join(o.kept, ", ")))
+	if len(o.Kept) > 0 {
+		fault = errors.Join(fault, fmt.Errorf("what was there before is kept as %s", strings.Join(o.Kept, ", ")))
 	}
 	return fault
 }
@@ -91,7 +94,7 @@ func (p *prepared) add(f output) error {
 	}
 	t, err := aim(f.name)
 	if err != nil {
-		return outputError(f.name, err)
+		return Error(f.name, err)
 	}
 	if t.through {
 		var text bytes.Buffer
@@ -104,7 +107,7 @@ func (p *prepared) add(f output) error {
 		p.beside = append(p.beside, written{temporary, f.name, t.path})
 	}
 	if err != nil {
-		return outputError(f.name, err)
+		return Error(f.name, err)
 	}
 	return nil
 }
@@ -133,7 +136,7 @@ func (t through) write() error {
 
 // nothingInTheWay refuses to write where a folder has the name of a file that is to be
 // written. It is asked first: renaming would fail when other files are in place already.
-func (o *outputs) nothingInTheWay() error {
+func (o *Outputs) nothingInTheWay() error {
 	for _, f := range o.files {
 		if info, err := os.Stat(f.name); f.name != "-" && err == nil && info.IsDir() {
 			return &input.Error{File: f.name, What: "a folder is in the way",
@@ -143,9 +146,9 @@ func (o *outputs) nothingInTheWay() error {
 	return nil
 }
 
-// canWrite looks whether files can be written into a folder; where it is not there yet,
+// CanWrite looks whether files can be written into a folder; where it is not there yet,
 // into the one that it would be made in.
-func canWrite(folder string) error {
+func CanWrite(folder string) error {
 	at := folder
 	for {
 		info, err := os.Stat(at)
@@ -159,11 +162,11 @@ func canWrite(folder string) error {
 			at = up
 			continue
 		}
-		return outputError(folder, err)
+		return Error(folder, err)
 	}
 	f, err := os.CreateTemp(at, ".lastpump-*")
 	if err != nil {
-		return outputError(folder, err)
+		return Error(folder, err)
 	}
 	return errors.Join(f.Close(), os.Remove(f.Name()))
 }
@@ -172,14 +175,14 @@ func canWrite(folder string) error {
 type written struct{ temporary, name, path string }
 
 // rename puts a file in its place.
-func (o *outputs) rename(w written) error {
-	if o.keep || w.name == o.keeps {
+func (o *Outputs) rename(w written) error {
+	if o.Keep || w.name == o.Keeps {
 		kept, err := putAside(w.path, w.temporary)
 		if err != nil {
 			return err
 		}
 		if kept != "" {
-			o.kept = append(o.kept, kept)
+			o.Kept = append(o.Kept, kept)
 		}
 	}
 	return os.Rename(w.temporary, w.path)
@@ -217,7 +220,8 @@ func writeBeside(f output, t target) (temporary string, err error) {
 	return beside.Name(), err
 }
 
-func outputError(name string, err error) error {
+// Error is the error of a file that cannot be written.
+func Error(name string, err error) error {
 	return outputFault(name, err, "nothing was written; name a file in a folder that you can write to")
 }
 
@@ -231,10 +235,4 @@ func outputFault(name string, err error, hint string) error {
 		what = "the folder to write into is not there"
 	}
 	return &input.Error{File: name, What: what, Hint: hint}
-}
-
-// wantsColour tells whether a person looks at the output and has not asked for
-// none (no-color.org).
-func wantsColour(w io.Writer) bool {
-	return isTerminal(w) && os.Getenv("NO_COLOR") == ""
 }
