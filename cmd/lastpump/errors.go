@@ -8,7 +8,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/report/sheet"
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/route/input"
 
@@ -23,8 +23,8 @@ import (
 func printError(w io.Writer, err error, u units.System) {
 	faults := flatten(err)
 	for i, f := range faults {
-		fmt.Fprintln(w, sheet.Isolated(input.OneLine(words.Fault(f, u))))
-		if hint := words.Hint(f, u); hint != "" && (i+1 == len(faults) || words.Hint(faults[i+1], u) != hint) {
+		fmt.Fprintln(w, sheet.Isolated(input.OneLine(refused.Fault(f, u))))
+		if hint := refused.Hint(f, u); hint != "" && (i+1 == len(faults) || refused.Hint(faults[i+1], u) != hint) {
 			fmt.Fprintln(w, "hint:", sheet.Isolated(input.OneLine(hint)))
 		}
 	}

@@ -3,7 +3,7 @@ package app
 import (
 	"fmt"
 
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 
 	"github.com/spf13/cobra"
@@ -20,7 +20,7 @@ func Misuse(what, hint string) error { return &usageError{what, hint} }
 
 // FlagError says which flag an error is about.
 func FlagError(flag string, err error) error {
-	return Misuse("--"+flag+": "+err.Error(), words.Hint(err, units.Metric))
+	return Misuse("--"+flag+": "+err.Error(), refused.Hint(err, units.Metric))
 }
 
 // AFileAtLeast is the rule for arguments of the commands that take GPX files.

@@ -16,8 +16,8 @@ import (
 	"lastpump/cmd/lastpump/internal/output"
 	"lastpump/cmd/lastpump/internal/report"
 	"lastpump/cmd/lastpump/internal/ride"
-	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/compared"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/fuel/plan"
 	"lastpump/route/input"
 
@@ -141,7 +141,7 @@ func plans(a *app.App, variants []variant) ([]compared.Variant, error) {
 			row.Plan, err = plan.MakeGroup(context.Background(), in, bikes)
 		}
 		if err != nil {
-			row.Why = words.Fault(err, a.Units)
+			row.Why = refused.Fault(err, a.Units)
 			first = cmp.Or(first, err)
 		}
 		rows = append(rows, row)

@@ -8,7 +8,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/typed"
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
@@ -205,7 +205,7 @@ func (f *Flags) fillAt(unsaid plan.FillAt) (at plan.FillAt, detours route.Metres
 // notes says which flags are read otherwise than they are written.
 func (f *Flags) notes() (notes []string) {
 	if f.detours == detoursAuto {
-		notes = append(notes, words.DetoursAuto)
+		notes = append(notes, refused.DetoursAuto)
 	}
 	return notes
 }

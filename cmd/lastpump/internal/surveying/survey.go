@@ -21,6 +21,7 @@ import (
 	"lastpump/cmd/lastpump/internal/typed"
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/mapped"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
@@ -251,7 +252,7 @@ func extractsOf(a *app.App, names []string) (out []osmfile.Extract, err error) {
 			return nil, app.FileError(name, err)
 		case info.IsDir():
 			return nil, &input.Error{File: name, What: "this is a folder, not a file",
-				Hint: words.HintMap + ", several with a --map each"}
+				Hint: refused.HintMap + ", several with a --map each"}
 		case !info.Mode().IsRegular():
 			return nil, &input.Error{File: name, What: "this is no file that can be read twice",
 				Hint: "save the extract as a file"}

@@ -1,10 +1,10 @@
-package words_test
+package refused_test
 
 import (
 	"errors"
 	"testing"
 
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel/survey"
 	"lastpump/route/input"
@@ -23,7 +23,7 @@ func TestSurveyHints(t *testing.T) {
 		{&input.Error{Hint: "fetch it again"}, "fetch it again"},
 		{errors.New("something else"), ""},
 	} {
-		if got := words.Hint(c.err, units.Metric); got != c.want {
+		if got := refused.Hint(c.err, units.Metric); got != c.want {
 			t.Errorf("%v: %q, want %q", c.err, got, c.want)
 		}
 	}

@@ -1,4 +1,4 @@
-package words_test
+package refused_test
 
 import (
 	"context"
@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel/clock"
 	"lastpump/fuel/plan"
@@ -63,7 +63,7 @@ func TestNoClock(t *testing.T) {
 		_, err := plan.Make(context.Background(), c.in)
 		what, hint := "", ""
 		if err != nil {
-			what, hint = words.Fault(err, units.Metric), words.Hint(err, units.Metric)
+			what, hint = refused.Fault(err, units.Metric), refused.Hint(err, units.Metric)
 		}
 		if !strings.HasPrefix(what, c.what) || !strings.Contains(hint, c.hint) {
 			t.Errorf("%s: %s (%s), want %q and %q", c.why, what, hint, c.what, c.hint)
@@ -79,7 +79,7 @@ func TestNoClock(t *testing.T) {
 func TestNoClockInMiles(t *testing.T) {
 	for _, why := range days.Whys() {
 		f := &days.Fault{Why: why, Stop: "A", At: 3000, Limit: 2000, Passed: []route.Metres{1000, 2000}, Times: 9}
-		what, hint := words.Fault(f, units.US), words.Hint(f, units.US)
+		what, hint := refused.Fault(f, units.US), refused.Hint(f, units.US)
 		if what == f.Error() || hint == "" || strings.Contains(what, "km") || strings.Contains(what+hint, "%!") {
 			t.Errorf("%s: %s (%s)", why, what, hint)
 		}

@@ -1,10 +1,10 @@
-package words_test
+package refused_test
 
 import (
 	"errors"
 	"testing"
 
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/octane"
 	"lastpump/route"
@@ -35,21 +35,10 @@ func TestHintsOfTheLine(t *testing.T) {
 		{nil, "none"},
 		{errors.New("another"), "none"},
 	} {
-		if got := words.Hint(&input.Error{What: "odd", Hint: "none", Cause: c.cause}, units.Metric); got != c.want {
+		if got := refused.Hint(&input.Error{What: "odd", Hint: "none", Cause: c.cause}, units.Metric); got != c.want {
 			t.Errorf("%v: hint\n  %s\nwant\n  %s", c.cause, got, c.want)
 		}
 	}
 }
 
 // The methods as plans have named them since the first build.
-func TestStretchMethod(t *testing.T) {
-	for m, want := range map[route.Method]string{
-		route.EvenlySpaced:    "evenly spaced points, every second one left out",
-		route.FromTable:       "evenly spaced points, from the table of recorded rides",
-		route.ShapeSimplified: "shape-simplified line, each chord taken as an arc",
-	} {
-		if got := words.StretchMethod(m); got != want {
-			t.Errorf("%s: %q, want %q", m, got, want)
-		}
-	}
-}

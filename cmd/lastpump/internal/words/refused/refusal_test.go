@@ -1,4 +1,4 @@
-package words_test
+package refused_test
 
 import (
 	"context"
@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
@@ -36,9 +36,9 @@ func TestOptionsRefused(t *testing.T) {
 	} {
 		in := ride(straight(t, 100), pump("pump", 50, 0))
 		spoil(&in)
-		if _, err := plan.Make(context.Background(), in); err == nil || words.Fault(err, units.Metric) != want {
+		if _, err := plan.Make(context.Background(), in); err == nil || refused.Fault(err, units.Metric) != want {
 			t.Errorf("error %v, want %s", err, want)
-		} else if words.Hint(err, units.Metric) == "" {
+		} else if refused.Hint(err, units.Metric) == "" {
 			t.Errorf("%v has no hint", err)
 		}
 	}
@@ -83,7 +83,7 @@ func wantRefused(t *testing.T, in plan.Inputs, want, hint string) {
 	if p != nil || err == nil {
 		t.Fatalf("plan %v, want an error: %s", p, want)
 	}
-	if what, next := words.Fault(err, units.Metric), words.Hint(err, units.Metric); what != want || next != hint {
+	if what, next := refused.Fault(err, units.Metric), refused.Hint(err, units.Metric); what != want || next != hint {
 		t.Errorf("error\n%s (%s)\nwant\n%s (%s)", what, next, want, hint)
 	}
 }
@@ -146,7 +146,7 @@ func wantNotFrom(t *testing.T, in plan.Inputs, what, hint string) {
 	if err == nil {
 		t.Fatalf("no error, want %q", what)
 	}
-	got, next := words.Fault(err, units.Metric), words.Hint(err, units.Metric)
+	got, next := refused.Fault(err, units.Metric), refused.Hint(err, units.Metric)
 	if !strings.Contains(got, what) || !strings.Contains(got+next, hint) {
 		t.Errorf("error %s (%s), want %q and %q", got, next, what, hint)
 	}

@@ -1,4 +1,6 @@
-package words
+// Package refused says in English why nothing is planned, and what to do about it: of any error [Fault] says what
+// is wrong, and [Hint] names the flag that helps, or says what else does.
+package refused
 
 import (
 	"errors"
