@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"lastpump/cmd/lastpump/internal/app"
+
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -53,7 +55,7 @@ func rowOfPumpsWith(t *testing.T, names []string, more ...string) (file string) 
 	}
 	file = filepath.Join(dir, "plan.html")
 	said := []string{"plan", loop, "--stops", stops, "--fill", "everywhere", "--date", "2026-07-01", "--html", file}
-	if _, code := lastpump(t, append(said, more...)...); code > exitFails {
+	if _, code := lastpump(t, append(said, more...)...); code > app.ExitFails {
 		t.Fatalf("exit %d", code)
 	}
 	return file

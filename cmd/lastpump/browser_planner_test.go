@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/testdata/kit"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -63,7 +64,7 @@ func (b *tab) again(fields ...[2]string) string {
 func plannedAs(t *testing.T, args []string, more ...string) string {
 	t.Helper()
 	out, code := lastpump(t, slices.Concat(args, more, []string{"--json", "-"})...)
-	if code > exitFails {
+	if code > app.ExitFails {
 		t.Fatalf("%q: exit %d", more, code)
 	}
 	return withoutVersion(out)

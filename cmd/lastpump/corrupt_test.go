@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/testdata/kit"
 )
 
@@ -68,7 +69,7 @@ func damage(t *testing.T, what string, args []string, data []byte) {
 func survives(t *testing.T, what string, args []string, data []byte) int {
 	var out, errs bytes.Buffer
 	switch code := run(args, bytes.NewReader(data), &out, &errs); code {
-	case exitNoPlan:
+	case app.ExitNoPlan:
 		if out.Len() > 0 || errs.Len() == 0 || strings.Contains(errs.String(), "json:") {
 			t.Errorf("%s: exit 2, %q and on standard error %q", what, clip(out.String()), errs.String())
 		}

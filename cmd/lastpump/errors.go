@@ -6,8 +6,9 @@ import (
 	"io"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/report/sheet"
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/route/input"
 
@@ -22,8 +23,8 @@ import (
 func printError(w io.Writer, err error, u units.System) {
 	faults := flatten(err)
 	for i, f := range faults {
-		fmt.Fprintln(w, sheet.Isolated(input.OneLine(words.Fault(f, u))))
-		if hint := words.Hint(f, u); hint != "" && (i+1 == len(faults) || words.Hint(faults[i+1], u) != hint) {
+		fmt.Fprintln(w, sheet.Isolated(input.OneLine(refused.Fault(f, u))))
+		if hint := refused.Hint(f, u); hint != "" && (i+1 == len(faults) || refused.Hint(faults[i+1], u) != hint) {
 			fmt.Fprintln(w, "hint:", sheet.Isolated(input.OneLine(hint)))
 		}
 	}
@@ -42,17 +43,6 @@ func flatten(err error) []error {
 	return out
 }
 
-// A usageError is a wrong flag or argument.
-type usageError struct{ what, hint string }
-
-func (e *usageError) Error() string    { return e.what }
-func (e *usageError) HintText() string { return e.hint }
-
-// flagError says which flag an error is about.
-func flagError(flag string, err error) error {
-	return &usageError{"--" + flag + ": " + err.Error(), words.Hint(err, units.Metric)}
-}
-
 // usage turns what the flag library says into an error with a hint, which names the flag that
 // is likely meant.
 func usage(c *cobra.Command, err error) error {
@@ -65,5 +55,5 @@ func usage(c *cobra.Command, err error) error {
 			hint = fmt.Sprintf("did you mean --%s? %s", near, hint)
 		}
 	}
-	return &usageError{strings.TrimSpace(err.Error()), hint}
+	return app.Misuse(strings.TrimSpace(err.Error()), hint)
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/plandata"
 	"lastpump/testdata/kit"
 
@@ -27,7 +28,7 @@ type tester interface {
 func planned(t tester, args ...string) (*plandata.Document, string) {
 	t.Helper()
 	var out, errs bytes.Buffer
-	if code := run(append(args, "--json", "-"), strings.NewReader(""), &out, &errs); code == exitNoPlan {
+	if code := run(append(args, "--json", "-"), strings.NewReader(""), &out, &errs); code == app.ExitNoPlan {
 		return nil, errs.String()
 	}
 	doc, err := plandata.Read(&out)

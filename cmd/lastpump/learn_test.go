@@ -11,6 +11,7 @@ import (
 	"sync"
 	"testing"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/report/learnt"
 	"lastpump/cmd/lastpump/plandata"
 )
@@ -26,11 +27,11 @@ func standIn(t *testing.T, files map[string]string) {
 	}
 }
 
-// learning runs learn and reads what it writes as JSON.
-func learning(t *testing.T, args ...string) (d learnt.Document) {
+// learn runs learn and reads what it writes as JSON.
+func learn(t *testing.T, args ...string) (d learnt.Document) {
 	t.Helper()
 	var out, errs bytes.Buffer
-	if code := run(append([]string{"learn"}, append(args, "--json", "-")...), strings.NewReader(""), &out, &errs); code != exitHolds {
+	if code := run(append([]string{"learn"}, append(args, "--json", "-")...), strings.NewReader(""), &out, &errs); code != app.ExitHolds {
 		t.Fatalf("exit %d: %s", code, errs.String())
 	}
 	dec := json.NewDecoder(&out)
@@ -81,18 +82,18 @@ func TestLearnWorked(t *testing.T) {
 			t.Errorf("18.6 L for 8.0: %+v", last)
 		}
 	}
-	once := learning(t, "fills.csv", "--bike", "bike.toml")
+	once := learn(t, "fills.csv", "--bike", "bike.toml")
 	check(once, 0)
 
 	// In two goes, with the bike file between them, it is the same to the last bit.
-	first := learning(t, "two.csv", "--bike", "bike.toml", "--out", "learnt.toml")
-	then := learning(t, "fills.csv", "--bike", "learnt.toml")
+	first := learn(t, "two.csv", "--bike", "bike.toml", "--out", "learnt.toml")
+	then := learn(t, "fills.csv", "--bike", "learnt.toml")
 	check(then, 2)
 	if len(first.Tanks) != 2 || then.Theta != once.Theta || then.SDTheta != once.SDTheta || then.Tau != once.Tau ||
 		then.OneLeg != once.OneLeg {
 		t.Errorf("in two goes %+v\nin one %+v", then, once)
 	}
-	if fresh := learning(t, "fills.csv", "--bike", "learnt.toml", "--fresh"); fresh.Theta != once.Theta || len(fresh.Tanks) != 5 {
+	if fresh := learn(t, "fills.csv", "--bike", "learnt.toml", "--fresh"); fresh.Theta != once.Theta || len(fresh.Tanks) != 5 {
 		t.Errorf("anew: %+v", fresh)
 	}
 }
@@ -101,7 +102,7 @@ func TestLearnWorked(t *testing.T) {
 func TestLearnWithAnotherBike(t *testing.T) {
 	const bike = "tank = \"30 L\"\nconsumption = \"5 L/100km\"\nneeds = \"95 RON\"\n"
 	standIn(t, map[string]string{"bike.toml": bike, "fills.csv": "date,trip_km,litres\n2026-07-01,,\n2026-07-02,160,8.7\n"})
-	learning(t, "fills.csv", "--bike", "bike.toml", "--out", "bike.toml")
+	learn(t, "fills.csv", "--bike", "bike.toml", "--out", "bike.toml")
 	text, err := os.ReadFile("bike.toml")
 	if err != nil {
 		t.Fatal(err)
@@ -114,11 +115,11 @@ func TestLearnWithAnotherBike(t *testing.T) {
 	code := run([]string{"learn", "fills.csv", "--bike", "bike.toml"}, strings.NewReader(""), &out, &errs)
 	want := "bike.toml: what was learnt was learnt with other figures: odometer\n" +
 		"hint: put back what it was, or learn again from all tanks of the log with --fresh\n"
-	if code != exitNoPlan || errs.String() != want {
+	if code != app.ExitNoPlan || errs.String() != want {
 		t.Errorf("exit %d\n%s", code, errs.String())
 	}
-	learning(t, "fills.csv", "--bike", "bike.toml", "--fresh", "--out", "bike.toml")
-	learning(t, "fills.csv", "--bike", "bike.toml")
+	learn(t, "fills.csv", "--bike", "bike.toml", "--fresh", "--out", "bike.toml")
+	learn(t, "fills.csv", "--bike", "bike.toml")
 }
 
 // Of a tank that was ridden from one stop of a plan to the next, learn plans the litres of
@@ -143,7 +144,7 @@ func TestLearnPlansAsPlanDoes(t *testing.T) {
 		fmt.Fprintf(&log, "2026-07-%02d,%.6f,%.6f,%.6f,%.6f\n", i+2, l.RiddenKm*shown, min(l.FuelL.Likely, 14), l.FromKm, l.ToKm)
 	}
 	standIn(t, map[string]string{"fills.csv": log.String()})
-	d := learning(t, append([]string{"fills.csv"}, line...)...)
+	d := learn(t, append([]string{"fills.csv"}, line...)...)
 	if len(d.Tanks) != len(p.Legs) || len(d.Tanks) < 8 {
 		t.Fatalf("%d tanks of %d legs", len(d.Tanks), len(p.Legs))
 	}
@@ -174,7 +175,7 @@ func TestAddsAtOnce(t *testing.T) {
 			defer wait.Done()
 			var out, errs bytes.Buffer
 			args := []string{"fills", "add", "fills.csv", fmt.Sprintf("%dkm", 100+i), "5L", "--date", "2026-07-01"}
-			if code := run(args, strings.NewReader(""), &out, &errs); code != exitHolds {
+			if code := run(args, strings.NewReader(""), &out, &errs); code != app.ExitHolds {
 				t.Errorf("exit %d: %s", code, errs.String())
 			}
 		}()

@@ -7,8 +7,8 @@ import (
 	"os"
 	"runtime/debug"
 
-	"lastpump/cmd/lastpump/internal/words/units"
-	"lastpump/fuel/stop"
+	"lastpump/cmd/lastpump/internal/app"
+	"lastpump/cmd/lastpump/internal/lookup"
 )
 
 func main() {
@@ -18,38 +18,19 @@ func main() {
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
-// The exit codes, a contract with scripts.
-const (
-	exitHolds  = 0 // the plan holds
-	exitFails  = 1 // a plan was made, but something in it fails
-	exitNoPlan = 2 // nothing could be planned: flags, files
-)
-
 const programName = "lastpump"
 
 // run is the command without the process around it.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, exit: exitHolds}
-	root := a.rootCommand()
-	root.SetArgs(placesLast(args))
+	a := &app.App{Stdin: stdin, Stdout: stdout, Stderr: stderr}
+	root := rootCommand(a)
+	root.SetArgs(lookup.PlacesLast(args))
 	root.SetIn(stdin)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	if err := root.Execute(); err != nil {
-		printError(stderr, err, a.units)
-		return exitNoPlan
+		printError(stderr, err, a.Units)
+		return app.ExitNoPlan
 	}
-	return a.exit
-}
-
-// An app is one run of the command: where it reads and writes, and with which
-// code it ends.
-type app struct {
-	stdin          io.Reader
-	stdout, stderr io.Writer
-	exit           int
-	units          units.System // of what it prints
-	progress       progress
-	listed         []stop.Stop // the stops that are planned with, answers in them
-	carried        carried     // what a page with the planner in it is made from
+	return a.Exit
 }

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"lastpump/cmd/lastpump/internal/app"
+
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -239,7 +241,7 @@ func TestGrep(t *testing.T) {
 // A topic that is not there is a wrong argument.
 func TestNoTopic(t *testing.T) {
 	var out, errs bytes.Buffer
-	if code := run([]string{"help", "stosp"}, strings.NewReader(""), &out, &errs); code != exitNoPlan {
-		t.Errorf("lastpump help stosp ends with %d, not %d", code, exitNoPlan)
+	if code := run([]string{"help", "stosp"}, strings.NewReader(""), &out, &errs); code != app.ExitNoPlan {
+		t.Errorf("lastpump help stosp ends with %d, not %d", code, app.ExitNoPlan)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/plandata"
 
 	"github.com/google/go-cmp/cmp"
@@ -58,8 +59,8 @@ func TestReports(t *testing.T) {
 		if diff := cmp.Diff(string(want), got); diff != "" {
 			t.Errorf("%s (-golden +got; -update writes it anew):\n%s", name, diff)
 		}
-		if code != exitFails { // both have legs below grade
-			t.Errorf("%s: exit %d, want %d", name, code, exitFails)
+		if code != app.ExitFails { // both have legs below grade
+			t.Errorf("%s: exit %d, want %d", name, code, app.ExitFails)
 		}
 	}
 }
@@ -154,8 +155,29 @@ func BenchmarkReports(b *testing.B) {
 
 func timed(b *testing.B, args []string) time.Duration {
 	begin := time.Now()
-	if code := run(args, strings.NewReader(""), io.Discard, io.Discard); code == exitNoPlan {
+	if code := run(args, strings.NewReader(""), io.Discard, io.Discard); code == app.ExitNoPlan {
 		b.Fatal(args)
 	}
 	return time.Since(begin)
+}
+
+// The file that the shell has opened for standard output is not renamed away under it.
+func TestReportOverStandardOutput(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "out.txt")
+	stdout, err := os.Create(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer stdout.Close()
+	var errs bytes.Buffer
+	args := append([]string{"--csv", name}, examples["canyon"][1:]...)
+	if code := run(append([]string{"plan"}, args...), strings.NewReader(""), stdout, &errs); code != app.ExitNoPlan {
+		t.Errorf("exit %d", code)
+	}
+	if want := "is the file that is printed to\nhint: "; !strings.Contains(errs.String(), want) {
+		t.Errorf("it says %q, not %q", errs.String(), want)
+	}
+	if got, err := os.ReadFile(name); err != nil || len(got) > 0 {
+		t.Errorf("it holds %q (%v)", got, err)
+	}
 }

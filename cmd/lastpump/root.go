@@ -1,79 +1,41 @@
 package main
 
 import (
-	_ "embed"
 	"fmt"
 	"runtime/debug"
 	"strings"
 
+	"lastpump/cmd/lastpump/help"
+	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/route/input"
 
 	"github.com/spf13/cobra"
 )
 
-//go:embed help/root.txt
-var rootHelp string
-
-//go:embed help/plan.txt
-var planHelp string
-
-//go:embed help/survey.txt
-var surveyHelp string
-
-//go:embed help/init.txt
-var initHelp string
-
-//go:embed help/compare.txt
-var compareHelp string
-
-//go:embed help/bike.txt
-var bikeHelp string
-
-//go:embed help/grade.txt
-var gradeHelp string
-
-//go:embed help/fills.txt
-var fillsHelp string
-
-//go:embed help/learn.txt
-var learnHelp string
-
-//go:embed help/hours.txt
-var hoursHelp string
-
-//go:embed help/sun.txt
-var sunHelp string
-
-//go:embed help/page.txt
-var pageHelp string
-
-//go:embed help/help.txt
-var helpHelp string
-
 // rootCommand builds the command line. The help is written by hand: one screen
 // for each command.
-func (a *app) rootCommand() *cobra.Command {
+func rootCommand(a *app.App) *cobra.Command {
 	root := &cobra.Command{
 		Use:           programName,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return &usageError{fmt.Sprintf("unknown command %q", args[0]),
-					input.Suggest(args[0], commandNames) + "the commands are " + strings.Join(commandNames[:len(commandNames)-1], ", ") +
-						" and " + commandNames[len(commandNames)-1]}
+				return app.Misuse(fmt.Sprintf("unknown command %q", args[0]),
+					input.Suggest(args[0], commandNames)+"the commands are "+strings.Join(commandNames[:len(commandNames)-1], ", ")+
+						" and "+commandNames[len(commandNames)-1])
 			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			fmt.Fprint(a.stderr, rootHelp)
-			return &usageError{"no command given", "start with: lastpump plan LOOP.gpx --stops stops.csv"}
+			fmt.Fprint(a.Stderr, help.Root)
+			return app.Misuse("no command given", "start with: lastpump plan LOOP.gpx --stops stops.csv")
 		},
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c, err) })
-	root.AddCommand(a.commands()...)
-	root.SetHelpCommand(a.helpCommand(root))
-	return withHelp(root, rootHelp)
+	root.AddCommand(commands(a)...)
+	root.SetHelpCommand(withHelp(help.Command(a, root, commandNames), help.Help))
+	return withHelp(root, help.Root)
 }
 
 func withHelp(c *cobra.Command, text string) *cobra.Command {
@@ -85,25 +47,18 @@ func withHelp(c *cobra.Command, text string) *cobra.Command {
 	return c
 }
 
-func (a *app) versionCommand() *cobra.Command {
+func versionCommand(a *app.App) *cobra.Command {
 	return &cobra.Command{
 		Use:   "version",
 		Short: "print the version",
-		Args:  noArgs,
+		Args:  app.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
 			v := "unreleased"
 			if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
 				v = info.Main.Version
 			}
-			fmt.Fprintln(a.stdout, programName, v)
+			fmt.Fprintln(a.Stdout, programName, v)
 			return nil
 		},
 	}
-}
-
-func noArgs(_ *cobra.Command, args []string) error {
-	if len(args) > 0 {
-		return &usageError{fmt.Sprintf("unexpected argument %q", args[0]), "see lastpump --help"}
-	}
-	return nil
 }

@@ -1,7 +1,8 @@
-// Package typed reads hours, lengths of time and stays as riders type them: [OClock],
-// [Length], [Morning], [Stay], [Taken]. What may be read in two ways is refused.
+// Package typed reads what riders type: hours, lengths of time and stays ([OClock], [Length],
+// [Morning], [Stay], [Taken]), and figures ([Ride], [Reserve], [Cans], [Portion], [Thirst],
+// [Day]). What may be read in two ways is refused.
 //
-// Every error is an [*input.ValueError].
+// Every error of what a rider types of time is an [*input.ValueError].
 package typed
 
 import (

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
@@ -145,6 +146,18 @@ func TestHowSureTheClimbIs(t *testing.T) {
 	} {
 		if got := of(c.step); got != c.want {
 			t.Errorf("%v m apart: %q, want %q", c.step, got, c.want)
+		}
+	}
+}
+
+func TestStretchMethod(t *testing.T) {
+	for m, want := range map[route.Method]string{
+		route.EvenlySpaced:    "evenly spaced points, every second one left out",
+		route.FromTable:       "evenly spaced points, from the table of recorded rides",
+		route.ShapeSimplified: "shape-simplified line, each chord taken as an arc",
+	} {
+		if got := words.StretchMethod(m); got != want {
+			t.Errorf("%s: %q, want %q", m, got, want)
 		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"lastpump/cmd/lastpump/internal/report/samples"
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/daily"
+	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel"
 	"lastpump/fuel/clock"
@@ -117,8 +118,8 @@ func allSaid(t *testing.T, v words.Voice) map[string]string {
 	}
 	for _, why := range plan.Whys() {
 		r := &plan.Refusal{Why: why, Name: "A", Stops: 3, Passed: []route.Metres{1000}}
-		said["refusal "+string(why)], said["hint of "+string(why)] = words.Fault(r, v.Units), words.Hint(r, v.Units)
-		if words.Fault(r, v.Units) == r.Error() {
+		said["refusal "+string(why)], said["hint of "+string(why)] = refused.Fault(r, v.Units), refused.Hint(r, v.Units)
+		if refused.Fault(r, v.Units) == r.Error() {
 			t.Errorf("%s: said as a programmer reads it", why)
 		}
 	}
