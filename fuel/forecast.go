@@ -66,7 +66,7 @@ const OneSided = 1.644854
 
 // LearntFrom is how many tanks have told of the scatter: those that were refused are not among
 // them, nor a lamp or a tap.
-func (k Known) LearntFrom() int { return max(0, int(math.Round(k.DoF-dof))) }
+func (k Known) LearntFrom() int { return int(min(float64(k.Tanks), math.Round(k.DoF-dof))) }
 
 // T is how many standard deviations the low and the high end of a band of 90 % are off: the
 // 95th percentile of Student's t, to 0.002 from 8 degrees of freedom up.

@@ -8,8 +8,9 @@ import (
 )
 
 // Figures on the trip meter hold however long the line is, within the error of its stretch:
-// they are the soonest of those of a line that is known to be as short, as likely and as
-// long. A pour fits at the latest of them.
+// they are the soonest of those of lines that are known to be so long, from as short over as
+// likely to as long. A pour fits at the latest of them. Who turns back can on every one of many
+// lines between, which ends of sand and mud lie on otherwise, and loses a hundredth at the most.
 func TestTripMeterWithinTheErrorOfTheStretch(t *testing.T) {
 	var points []route.Point
 	for i := range 2001 { // 200 km, bending every second point, over hills and in and out of sand
@@ -33,13 +34,23 @@ func TestTripMeterWithinTheErrorOfTheStretch(t *testing.T) {
 		t.Fatalf("%+v", s)
 	}
 	want := []route.Metres{route.Metres(math.Inf(1)), route.Metres(math.Inf(1)), route.Metres(math.Inf(1)), route.Metres(math.Inf(1))}
-	for _, known := range []float64{s.Low, s.Factor, s.High} {
+	for _, known := range []float64{s.Low, (s.Low + s.Factor) / 2, s.Factor, (s.Factor + s.High) / 2, s.High} {
 		_, figures := with(known)
 		for i, f := range figures {
 			want[i] = min(want[i], f)
 		}
 	}
 	for i, what := range []string{"dry at", "turn back", "pour by", "fits from"} {
-		wantNear(t, what, got[i].Kilometres(), want[i].Kilometres())
+		if i != 1 {
+			wantNear(t, what, got[i].Kilometres(), want[i].Kilometres())
+		}
+	}
+	soonest := want[1]
+	for i := range 81 {
+		_, figures := with(s.Low + (s.High-s.Low)*float64(i)/80)
+		soonest = min(soonest, figures[1])
+	}
+	if !(got[1] <= soonest+1e-6 && got[1] >= 0.99*soonest) {
+		t.Errorf("turn back by %v, the soonest of all is %v", got[1], soonest)
 	}
 }

@@ -9,8 +9,9 @@ import (
 )
 
 // roads give the line as short, as likely and as long as the estimate of its stretch may
-// have it, as the bike drinks each: litres by the kilometre are the same on all three, but
-// what lies at a figure of the trip meter is not. Where the stretch is given there is one.
+// have it, and half-way between, the shortest first, as the bike drinks each: litres by the kilometre
+// are the same on all, but what lies at a figure of the trip meter is not. Where the stretch is given
+// there is one.
 func (t *Trip) roads() []*fuel.Course {
 	if t.metered != nil {
 		return t.metered
@@ -20,13 +21,20 @@ func (t *Trip) roads() []*fuel.Course {
 		return t.metered
 	}
 	t.metered = nil
-	for _, by := range []fuel.Figure{fuel.Low, fuel.Likely, fuel.High} {
-		runs := slices.Clone(t.runs)
+	for _, longer := range []route.Metres{-1, -.5, 0, .5, 1} { // between likely and the ends of what it may be
+		runs, same := slices.Clone(t.runs), longer != 0
 		for i, r := range runs {
-			d := by.Ridden(fuel.Distances{Low: r.RiddenLow, Likely: r.Ridden, High: r.RiddenHigh})
+			off := r.RiddenHigh - r.Ridden
+			if longer < 0 {
+				off = r.Ridden - r.RiddenLow
+			}
+			same = same && off == 0
+			d := r.Ridden + longer*off
 			runs[i].RiddenLow, runs[i].Ridden, runs[i].RiddenHigh = d, d, d
 		}
-		t.metered = append(t.metered, fuel.NewCourse(runs, t.Bike, t.Options.Thirst))
+		if !same {
+			t.metered = append(t.metered, fuel.NewCourse(runs, t.Bike, t.Options.Thirst))
+		}
 	}
 	return t.metered
 }
@@ -61,14 +69,20 @@ func latest(ways []leg.Way, of func(leg.Way) route.Metres) route.Metres {
 }
 
 // turnHigh gives by where to turn back on the high figures, whichever road it is; the whole of
-// a leg where turning at its end works on each.
+// a leg where turning at its end works on each. On a road between two of them the figure of
+// the trip meter is reached no farther on than on the shorter, and up to there and back it takes
+// no more than on the longer: so it is the trip on the shorter to where the longer says to turn.
 func (d *Draft) turnHigh(i int, ways []leg.Way) leg.Turn {
 	turn := leg.Turn{Ridden: d.Ways[i].Drink.Ridden, At: d.Ways[i].To.At}
-	for _, w := range ways {
+	for k, w := range ways {
 		_, high := w.TurnBack(d.Legs[i].Leg)
-		if high.Ridden < w.Drink.Ridden {
-			turn.Ridden, turn.At = min(turn.Ridden, high.Ridden), min(turn.At, high.At)
+		if high.Ridden >= w.Drink.Ridden {
+			continue
 		}
+		if k > 0 && high.At > w.From.At {
+			high.Ridden = min(high.Ridden, ways[k-1].Ridden(high.At))
+		}
+		turn.Ridden, turn.At = min(turn.Ridden, high.Ridden), min(turn.At, high.At)
 	}
 	return turn
 }

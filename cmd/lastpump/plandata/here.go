@@ -28,10 +28,10 @@ type HereTank struct {
 	To       *string  `json:"to"`
 	FromKm   *float64 `json:"from_km"`
 	ToKm     *float64 `json:"to_km"`
-	PlannedL Figures  `json:"planned_l"`
-	RealL    float64  `json:"real_l"`
-	Inside   *bool    `json:"inside"` // the band; null where the tank cannot be compared
-	Why      *string  `json:"why"`    // nothing was learnt from it; null where it was
+	PlannedL *Figures `json:"planned_l"` // null where it cannot be told
+	RealL    *float64 `json:"real_l"`    // null where it was not written down
+	Inside   *bool    `json:"inside"`    // the band; null where the tank cannot be compared
+	Why      *string  `json:"why"`       // nothing was learnt from it; null where it was
 }
 
 // A HereLeg is a leg of the rest, as planned and as it is now.
@@ -76,8 +76,9 @@ func (k keyed) fromHere(p *plan.Plan, say words.Voice) *FromHere {
 func (k keyed) hereTank(t here.Happened) HereTank {
 	out := HereTank{
 		FromKm: known(t.From.Kilometres(), t.HasSpan), ToKm: known(t.To.Kilometres(), t.HasSpan),
-		PlannedL: Figures{float64(t.Planned.Low), float64(t.Planned.Likely), float64(t.Planned.High)}, RealL: float64(t.Real),
-		Inside: known(t.In(), t.Told), Why: text(string(t.Why)),
+		PlannedL: known(Figures{float64(t.Planned.Low), float64(t.Planned.Likely), float64(t.Planned.High)}, t.Planned.Likely > 0),
+		RealL:    known(float64(t.Real), t.Real > 0),
+		Inside:   known(t.In(), t.Told), Why: text(string(t.Why)),
 	}
 	if t.HasEnds {
 		out.From, out.To = text(t.FromEnd.Key(k)), text(t.ToEnd.Key(k))

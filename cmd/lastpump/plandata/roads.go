@@ -22,7 +22,7 @@ type Road struct {
 // An Off is a way out by road from a dry pump.
 type Off struct {
 	Road
-	SpareL float64 `json:"spare_l"` // if the bike is thirsty, a third beyond the high figure
+	SpareL float64 `json:"spare_l"` // if the bike is thirsty: a third farther above likely than high is
 	Counts bool    `json:"counts"`
 	WhyNot *string `json:"why_not"`
 }

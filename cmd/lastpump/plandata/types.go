@@ -161,7 +161,7 @@ type IfDry struct {
 	Bare    bool    `json:"bare"`
 
 	Standing *string `json:"standing"`     // of the stop it leads to
-	High     string  `json:"high_outcome"` // if the bike is thirsty, a third beyond the high figure
+	High     string  `json:"high_outcome"` // if the bike is thirsty: a third farther above likely than high is
 	Back     string  `json:"back_to"`
 	Off      *Off    `json:"off,omitempty"` // the way out by road, be it counted or not
 }

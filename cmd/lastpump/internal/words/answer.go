@@ -6,6 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/words/filled"
+	"lastpump/fuel/learn"
+	"lastpump/fuel/learn/fills"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/answer"
@@ -235,6 +238,9 @@ func more(n int) string {
 // FromHere says in a line how thirsty the bike is and what that changes.
 func (v Voice) FromHere() string {
 	s := v.FromHereOnPaper() + v.offFromHere()
+	if t := v.Plan.Here.Tank; t != nil && t.Least < t.Left {
+		s += " --start-fuel says what is in the tank, if you know."
+	}
 	if v.CanNotSaid() {
 		s += " The can is taken for empty where you stand: --can-now says what is in it."
 	}
@@ -254,7 +260,7 @@ func (v Voice) offFromHere() string {
 
 // FromHereOnPaper is [Voice.FromHere] for who has no command to give any more.
 func (v Voice) FromHereOnPaper() string {
-	return "From here" + v.thirsty() + ": " + v.changed() + v.tightest() + "."
+	return "From here" + v.thirsty() + ": " + v.changed() + v.tightest() + "." + v.inTank()
 }
 
 // CanNotSaid tells whether the rest of a ride is planned without a word on what is in the can
@@ -277,28 +283,84 @@ func (v Voice) thirsty() string {
 	}
 	s := fmt.Sprintf(": it has used %.2f times what was planned %s", h.Factor, figures)
 	if h.UnderLow() {
-		s += ", under the low figure (was it filled to the brim?)"
+		s += underLow
 	}
-	return s + fmt.Sprintf("; the rest is planned with %.2f times, which is what one tank says", h.Thirst/h.Before)
+	if h.Why != "" {
+		return s + "; " + filled.MadeOf(learn.Step{Why: h.Why}) + ": the rest is planned as before"
+	}
+	return s + fmt.Sprintf("; the rest is planned to take %.2f times as much as before, which is what one tank says", h.Ahead)
 }
+
+// underLow asks of a tank that took less than low.
+const underLow = ", under the low figure (was it filled to the brim?)"
 
 // tanksTaught says what the tanks of the ride so far have taught.
 func (v Voice) tanksTaught() string {
 	h := v.Plan.Here
-	told, in := 0, 0
+	var counted, in, paved, left int
+	low := ""
 	for _, t := range h.Tanks {
-		if t.Told {
-			told++
+		switch {
+		case t.Counts():
+			counted++
 			if t.In() {
 				in++
+			} else if !t.Over() {
+				low = ", one of them" + underLow
 			}
+		case t.Told && t.Why == "":
+			paved++
+		default:
+			left++
 		}
 	}
-	if told == 0 {
-		return ": nothing was learnt from " + Tanks(len(h.Tanks)) + " of this ride"
+	const asPaved = ", taken as paved road: where is not said"
+	s := ""
+	switch {
+	case counted > 0:
+		s = fmt.Sprintf(": %s so far took %.2f times what was planned, %d of %d inside the band%s", Tanks(counted), h.Factor, in,
+			counted, low)
+		if paved > 0 {
+			s += fmt.Sprintf("; %d more%s", paved, asPaved)
+		}
+	case paved > 0:
+		s = ": " + Tanks(paved) + " so far" + asPaved
+	default:
+		return ": nothing is learnt from " + Tanks(left) + " of this ride" + v.oddTank()
 	}
-	return fmt.Sprintf(": %s so far took %.2f times what was planned, %d of %d inside the band; the rest is planned with %.2f times",
-		Tanks(len(h.Tanks)), h.Factor, in, told, h.Thirst/h.Before)
+	if left > 0 {
+		s += fmt.Sprintf("; nothing is learnt from %d more%s", left, v.oddTank())
+	}
+	return s + fmt.Sprintf("; the rest is planned to take %.2f times as much as before", h.Ahead)
+}
+
+// oddTank says of the first tank that is too far off to be learnt from what it took.
+func (v Voice) oddTank() string {
+	for _, t := range v.Plan.Here.Tanks {
+		if t.Told && t.Why != "" {
+			return fmt.Sprintf(" (%.1f times what was planned: %s)", float64(t.Real/t.Planned.Likely), oddWhy(t))
+		}
+	}
+	return ""
+}
+
+// inTank says what the fills say is in the tank; "" where the rider has said so.
+func (v Voice) inTank() string {
+	h := v.Plan.Here
+	s := ""
+	if h.HasBeyond {
+		s = fmt.Sprintf(" The fills go on to %s, ahead of here: is the place right, or did you turn round?", v.Km(h.Beyond))
+	}
+	if t := h.Tank; t != nil && t.Least < t.Left {
+		s += fmt.Sprintf(" In the tank %s, counted from %s at %s; at the high figure %s.", v.Units.Held(t.Left), levels[t.From.Event],
+			v.Km(t.From.At), v.Units.Held(t.Least))
+	}
+	return s
+}
+
+// levels names the rows from which on a tank is counted.
+var levels = map[fills.Event]string{
+	fills.Full: "the brim", fills.Dry: "where it ran dry", fills.Lamp: "the lamp", fills.Reserve: "the reserve tap",
 }
 
 // changed lists the legs with another verdict than in the plan of the whole, the

@@ -184,8 +184,8 @@ func (v Voice) bikeAssumed(a plan.Assumption) (name, value string) {
 	case plan.TopicThirst:
 		value = fmt.Sprintf("%.4g times", o.Thirst)
 		if h := v.Plan.Here; h != nil && (h.Used != nil || len(h.Tanks) > 0) {
-			value += fmt.Sprintf("; on the way the bike was found %.4g times as thirsty, which is learnt into its rate and the weights",
-				h.Thirst/h.Before)
+			value += fmt.Sprintf("; on the way the bike was found %.4g times as thirsty on paved road, which is learnt into its rate "+
+				"and the weights", h.Thirst/h.Before)
 		}
 		return "Thirst", value
 	case plan.TopicSpread:
@@ -222,7 +222,7 @@ var climbDoubts = map[plan.ClimbDoubt]string{
 func (v Voice) basis() string {
 	switch b := v.Plan.Band; b.Basis {
 	case plan.FromLearnt:
-		return fmt.Sprintf("%s of your own were learnt from: %.3g times that", Tanks(b.Tanks), math.Exp(v.Plan.Bike.Known().X[0]))
+		return fmt.Sprintf("learnt from %s of your own: %.3g times that", Tanks(b.Tanks), math.Exp(v.Plan.Bike.Known().X[0]))
 	case plan.FromOwn:
 		return "from " + Tanks(b.Tanks) + " of your own"
 	}
@@ -237,17 +237,18 @@ func Tanks(n int) string {
 	return fmt.Sprintf("%d tanks", n)
 }
 
-// RestsOn says in a line what the high figures rest on.
+// RestsOn says in a line what the high figures rest on: how much more than likely a full tank's worth of paved
+// road may take.
 func (v Voice) RestsOn() string {
 	b := v.Plan.Band
-	takes := fmt.Sprintf("a full tank's worth of paved road may take %.0f %% more than likely, sand and mud more than that.", math.Ceil(b.Over*100-0.01))
+	takes := fmt.Sprintf("+%.0f %% on paved road, sand more; 1 tank in 20 takes more yet.", math.Ceil(b.Over*100-0.01))
 	switch b.Basis {
 	case plan.FromLearnt:
-		return "High figures, by " + Tanks(b.Tanks) + " of your own: " + takes
+		return "High figures, learnt from " + Tanks(b.Tanks) + " of yours: " + takes
 	case plan.FromOwn:
-		return "High figures, on a consumption from " + Tanks(b.Tanks) + " of your own: " + takes
+		return "High figures, from " + Tanks(b.Tanks) + " of your own: " + takes
 	}
-	return "High figures, on a maker's consumption: " + takes + " Tanks of your own narrow it: lastpump learn."
+	return "High figures, from a maker's or unsaid consumption: " + takes + " Tanks of your own narrow it: lastpump learn."
 }
 
 // grounds lists what each ground takes, as it is known of the bike.
@@ -265,8 +266,10 @@ func (v Voice) grounds() string {
 			continue
 		}
 		w, own := known.Weight(fuel.WeighedAs(g)), ""
-		if _, is := v.Plan.Bike.Own[g]; is || known.Share(fuel.WeighedAs(g)) < 0.9 {
+		if _, is := v.Plan.Bike.Own[g]; is {
 			own = " (yours)"
+		} else if s := known.Standing(fuel.WeighedAs(g)); s != fuel.General {
+			own = fmt.Sprintf(" (%s)", s)
 		}
 		parts = append(parts, fmt.Sprintf("%s %.2f (%.2f–%.2f)%s", g, w.Likely, w.Low, w.High, own))
 	}

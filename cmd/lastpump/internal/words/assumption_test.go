@@ -34,7 +34,7 @@ func TestAssumptions(t *testing.T) {
 		"Fuel at the start":  {Value: "10.0 L usable in the tank", Mark: plan.OurOwn},
 		"Grade at the start": {Value: "what the engine needs, 95 RON", Mark: plan.OurOwn},
 		"Usable fuel":        {Value: "10.0 L of 10.5 L; the rest does not reach the engine", Mark: plan.Common},
-		"Consumption": {Value: "5.00 L/100 km on paved road, by the kilometres the bike shows; odometer 1; 40 tanks of your own were learnt from: 1 times that",
+		"Consumption": {Value: "5.00 L/100 km on paved road, by the kilometres the bike shows; odometer 1; learnt from 40 tanks of your own: 1 times that",
 			Mark: plan.Given},
 		"Thirst": {Value: "1 times", Mark: plan.Given},
 		"Ground": {Value: "times paved road: paved 1.00 (0.90–1.10) (yours)", Mark: plan.OurOwn},
@@ -77,7 +77,7 @@ func TestAssumptionsOfTheLine(t *testing.T) {
 		"Climb not known": {Value: "8 m a kilometre of line; 2 m a kilometre in the low and 18 m a " +
 			"kilometre in the high figures: the middle and the tenths at both ends of 172 recorded rides", Mark: plan.OurOwn},
 		"Grade at the start": {Value: "98 RON", Mark: plan.Given},
-		"Consumption":        {Value: "5.00 L/100 km on paved road, by true kilometres; 40 tanks of your own were learnt from: 1 times that", Mark: plan.Given},
+		"Consumption":        {Value: "5.00 L/100 km on paved road, by true kilometres; learnt from 40 tanks of your own: 1 times that", Mark: plan.Given},
 	} {
 		if a := got[name]; a.Value != want.Value || a.Mark != want.Mark {
 			t.Errorf("%s: %q (%s), want %q (%s)", name, a.Value, a.Mark, want.Value, want.Mark)

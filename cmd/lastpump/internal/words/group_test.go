@@ -22,7 +22,7 @@ func TestWordsFromHere(t *testing.T) {
 	in.Options.Thirst = 1.1
 	got := say(make1(t, used(from(in, 160, 6), 7, 84))).FromHere()
 	if !strings.HasPrefix(got, "From here: it has used 1.41 times what was planned (7.0 L, expected 5.0 L); the rest is "+
-		"planned with 1.17 times, which is what one tank says: ") {
+		"planned to take 1.17 times as much as before, which is what one tank says: ") {
 		t.Errorf("answer %q", got)
 	}
 }

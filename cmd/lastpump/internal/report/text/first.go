@@ -44,12 +44,13 @@ type length struct {
 	calls        int
 	nights, when bool // where they are; and when
 	mend         bool // what mends the hours of pumps
+	worst        bool // on which legs the petrol is worst
 }
 
 // lengths are tried one after the other, until it is short enough.
 var lengths = []length{
-	{4, true, true, true}, {3, true, true, true}, {2, true, true, true}, {1, true, true, true}, {1, true, false, true},
-	{1, true, false, false}, {1, false, false, false},
+	{4, true, true, true, true}, {3, true, true, true, true}, {2, true, true, true, true}, {1, true, true, true, true},
+	{1, true, false, true, true}, {1, true, false, false, true}, {1, false, false, false, true}, {1, false, false, false, false},
 }
 
 // writeFirst writes the first screen at a length.
@@ -59,10 +60,10 @@ func writeFirst(w io.Writer, p *plan.Plan, style Style, l length) error {
 	say := first.Of(r.say)
 	r.Line("", say.Ride())
 	r.lines("", say.Verdict())
-	r.Line("", say.RestsOn())
 	if p.Group != nil {
 		r.Line("", r.say.FirstBike())
 	}
+	r.Line("", say.RestsOn())
 	r.Head("BUY AND CARRY")
 	r.lines("  ", say.Buy())
 	if calls := say.Calls(l.calls); len(calls) > 0 {
@@ -77,7 +78,7 @@ func writeFirst(w io.Writer, p *plan.Plan, style Style, l length) error {
 		r.Line("", s)
 	}
 	r.Head("GRADE (the maker's manual decides)")
-	r.lines("  ", say.Grade())
+	r.lines("  ", say.Grade(l.worst))
 	r.Head("NOT SURE")
 	r.lines("  ", say.NotSure(l.mend))
 	r.Gap()

@@ -50,7 +50,10 @@ func (r *Report) happened() {
 		u.VolumeUnit()))
 	var rows [][]string
 	for i, t := range h.Tanks {
-		row := []string{fmt.Sprint(i + 1), r.say.TankOf(t), "-", "-", r.needed(t.Real), r.say.HowItWent(t)}
+		row := []string{fmt.Sprint(i + 1), r.say.TankOf(t), "-", "-", "-", r.say.HowItWent(t)}
+		if t.Real > 0 {
+			row[4] = r.needed(t.Real)
+		}
 		if t.Told {
 			row[2], row[3] = r.needed(t.Planned.Likely), r.spread(t.Planned.Low, t.Planned.High)
 		}

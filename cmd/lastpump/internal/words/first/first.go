@@ -9,10 +9,12 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/filled"
 	"lastpump/cmd/lastpump/internal/words/trail"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
 	"lastpump/fuel/clock"
+	"lastpump/fuel/learn/fills"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/cue"
@@ -351,9 +353,9 @@ func (v Voice) Passes() string {
 	return "Pass, unless you strayed or the last fill took over its most: " + few(names) + "."
 }
 
-// Grade says how the petrol fares: how many legs are under the need, the worst, and what
+// Grade says how the petrol fares: how many legs are under the need, on request the worst of them, and what
 // would mend it.
-func (v Voice) Grade() []string {
+func (v Voice) Grade(legs bool) []string {
 	p := v.Plan
 	out := []string{strings.TrimPrefix(v.Answer()[2], "Grade: ")}
 	worst, climbs := -1, -1
@@ -385,7 +387,10 @@ func (v Voice) Grade() []string {
 			break
 		}
 	}
-	return append(out, s+".", "To mend it: "+strings.TrimSuffix(mend, ".")+".")
+	if legs {
+		out = append(out, s+".")
+	}
+	return append(out, "To mend it: "+strings.TrimSuffix(mend, ".")+".")
 }
 
 // NotSure says what the plan does not know, with what that does to the litres, and where there is
@@ -435,7 +440,30 @@ func (v Voice) NotSure(room bool) []string {
 	if len(stops) > 0 {
 		out = append(out, "Stops: "+strings.Join(stops, "; ")+".")
 	}
-	return append(out, v.Hours(room)...)
+	return append(append(out, v.fills()...), v.Hours(room)...)
+}
+
+// fills says what is odd about the file of fills, the first two things.
+func (v Voice) fills() (out []string) {
+	if v.Plan.Here == nil {
+		return nil
+	}
+	const most = 2
+	n := 0
+	for _, r := range v.Plan.Here.Remarks {
+		switch r.Kind {
+		case fills.OneRowOff, fills.TakenForMissed, fills.SpanOff, fills.GroundOff, fills.LearntBefore, fills.NotThere:
+		default:
+			continue
+		}
+		if n++; n <= most {
+			out = append(out, "Fills: "+filled.LogRemark(r)+".")
+		}
+	}
+	if n > most {
+		out = append(out, fmt.Sprintf("Fills: %d more remarks, in --full.", n-most))
+	}
+	return out
 }
 
 // few lists names, the first of many.

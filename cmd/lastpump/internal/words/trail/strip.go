@@ -63,6 +63,6 @@ var StripFoot = []string{
 	"Estimates, not promises, within your margin on these figures. A pump may be dry, shut or gone: ask " +
 		"at the pump before it.",
 	"Carry water.",
-	"In brackets: low to high figure; dry if thirsty: at the high one; a dry pump is judged by a third beyond. If more than the high figure goes in, the bike is using more than planned.",
+	"In brackets: low to high figure; a dry pump is judged by a third farther above likely than high is. If more than the high figure goes in, the bike is using more than planned.",
 	"Grade unknown: ask at the pump.",
 }
