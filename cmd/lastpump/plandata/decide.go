@@ -2,6 +2,7 @@ package plandata
 
 import (
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/call"
@@ -25,7 +26,7 @@ type Warning struct {
 	NoCure *string `json:"no_cure"`
 }
 
-func warningOf(w plan.Warning, say words.Voice) Warning {
+func warningOf(w plan.Warning, say warned.Voice) Warning {
 	cures := each(w.Cures, func(c cure.Cure) Cure { return cureOf(c, say.Cure(w, c)) })
 	for _, c := range w.Hours {
 		cures = append(cures, hourCureOf(c, say))
@@ -55,7 +56,7 @@ func cureOf(c cure.Cure, text string) Cure {
 }
 
 // hourCureOf lays out what a rider may do about a pump that is shut or may be.
-func hourCureOf(c days.Cure, say words.Voice) Cure {
+func hourCureOf(c days.Cure, say warned.Voice) Cure {
 	cost := cure.Nothing
 	switch c.Kind {
 	case days.Phone:
@@ -63,7 +64,7 @@ func hourCureOf(c days.Cure, say words.Voice) Cure {
 	case days.StartOn, days.SleepAt:
 		cost = cure.Other
 	}
-	return Cure{Text: say.HourCure(c), Verdict: words.AfterHourCure(c), Cost: string(cost)}
+	return Cure{Text: say.HourCure(c), Verdict: warned.AfterHourCure(c), Cost: string(cost)}
 }
 
 // A Choice is how the stops were chosen.

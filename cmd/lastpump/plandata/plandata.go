@@ -14,6 +14,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/fuel/clock"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/pass"
@@ -87,10 +88,11 @@ func New(p *plan.Plan, u Units) Document {
 		Passes: each(p.Passes, func(s pass.Pass) Pass {
 			return Pass{s.Visit, float64(s.Tank), float64(s.FillUnder), s.Strayed.Kilometres()}
 		}),
-		Cash:    each(p.Totals.Cash, func(c plan.Cash) Cash { return Cash{c.Currency, c.Amount, c.InARow} }),
-		Cans:    each(p.Cans.Rows, canRow),
-		NotUsed: each(p.NotUsed, notUsed),
-		Totals:  totalsOf(p.Totals), Warnings: each(p.Warnings, func(w plan.Warning) Warning { return warningOf(w, say) }),
+		Cash:     each(p.Totals.Cash, func(c plan.Cash) Cash { return Cash{c.Currency, c.Amount, c.InARow} }),
+		Cans:     each(p.Cans.Rows, canRow),
+		NotUsed:  each(p.NotUsed, notUsed),
+		Totals:   totalsOf(p.Totals),
+		Warnings: each(p.Warnings, func(w plan.Warning) Warning { return warningOf(w, warned.Of(say)) }),
 		Assumptions: each(p.Assumptions, func(a plan.Assumption) Assumption {
 			name, value := say.Assumption(a)
 			return Assumption{name, value, string(a.Mark)}

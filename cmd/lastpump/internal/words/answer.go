@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words/filled"
+	"lastpump/cmd/lastpump/internal/words/phrase"
 	"lastpump/fuel/learn"
 	"lastpump/fuel/learn/fills"
 	"lastpump/fuel/leg"
@@ -75,7 +76,7 @@ func (v Voice) verdict(a answer.Answer) string {
 	case all == 1:
 		return v.opening("Enough fuel"+v.withCans()+within, a.Stranded) + ": the one leg is OK."
 	}
-	return v.opening("Enough fuel"+v.withCans()+within, a.Stranded) + fmt.Sprintf(": %s are OK.", allOf(all, "leg"))
+	return v.opening("Enough fuel"+v.withCans()+within, a.Stranded) + fmt.Sprintf(": %s are OK.", phrase.AllOf(all, "leg"))
 }
 
 // within is what any verdict rests on.
@@ -131,7 +132,7 @@ func (v Voice) ifAnyDry() string {
 	case len(a.Stranded) > 0:
 		s = "If a pump is dry: stranded at " + v.stopsAt(a.Stranded)
 		if len(a.Bare) > 0 {
-			s += fmt.Sprintf(", close to it at %s", count(len(a.Bare), "more stop"))
+			s += fmt.Sprintf(", close to it at %s", phrase.Count(len(a.Bare), "more stop"))
 		}
 		s += "." + v.dryCan()
 	case len(a.Bare) > 0:
@@ -178,13 +179,13 @@ func (v Voice) noPump(a answer.Answer) string {
 	case 1:
 		return fmt.Sprintf(" From one stop only back to %s, where no pump is counted.", v.startName())
 	}
-	return fmt.Sprintf(" From %s only back to %s, where no pump is counted.", count(a.NoPump, "stop"), v.startName())
+	return fmt.Sprintf(" From %s only back to %s, where no pump is counted.", phrase.Count(a.NoPump, "stop"), v.startName())
 }
 
 // stopsAt names the stop of one visit, and counts those of several.
 func (v Voice) stopsAt(visits []int) string {
 	if len(visits) > 1 {
-		return count(len(visits), "stop")
+		return phrase.Count(len(visits), "stop")
 	}
 	return v.Name(v.Plan.Visits[visits[0]].Stop.Name)
 }
@@ -203,7 +204,7 @@ func fromMap(a answer.Answer) string {
 		}
 		return fmt.Sprintf(" 1 of %d stops is %s.", a.Counted, OnMap)
 	case a.Counted:
-		return fmt.Sprintf(" %s are %s.", raised(allOf(a.Counted, "stop")), OnMap)
+		return fmt.Sprintf(" %s are %s.", raised(phrase.AllOf(a.Counted, "stop")), OnMap)
 	}
 	return fmt.Sprintf(" %d of %d stops are %s.", a.FromMap, a.Counted, OnMap)
 }

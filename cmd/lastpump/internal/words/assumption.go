@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words/units"
@@ -29,10 +30,10 @@ func (v Voice) lineAssumed(a plan.Assumption) (name, value string) {
 	u, line := v.Units, v.Plan.Line
 	switch a.Topic {
 	case plan.TopicLeftOut:
-		return "Left out", fmt.Sprintf("%s (--skip-part %d)", partName(line, a.Part), a.Part)
+		return "Left out", fmt.Sprintf("%s (--skip-part %d)", PartName(line, a.Part), a.Part)
 	case plan.TopicOrder:
 		return "Order of the parts", fmt.Sprintf("%s, %s apart in all; as in the file %s (--order nearest)",
-			orderOf(line, line.Reorder), u.Distance(line.Reorder.Gaps), u.Distance(line.Reorder.FileGaps))
+			OrderOf(line, line.Reorder), u.Distance(line.Reorder.Gaps), u.Distance(line.Reorder.FileGaps))
 	case plan.TopicFileOrder:
 		why := "no other meets better"
 		if len(line.Parts) > route.MostParts {
@@ -302,10 +303,10 @@ func (v Voice) Arranged() string {
 	line := v.Plan.Line
 	var how []string
 	for _, p := range line.LeftOut {
-		how = append(how, "without "+partName(line, p.Number))
+		how = append(how, "without "+PartName(line, p.Number))
 	}
 	if r := line.Reorder; r != nil && r.Taken {
-		how = append(how, "its parts in the order "+orderOf(line, r))
+		how = append(how, "its parts in the order "+OrderOf(line, r))
 	}
 	if line.Arranged.Reverse {
 		how = append(how, "the other way round")
@@ -320,3 +321,32 @@ func (v Voice) Arranged() string {
 const Objective = "the fewest litres short; the fewest stops that strand if they are dry; the fewest TIGHT legs; the " +
 	"fewest stops that strand a thirsty bike; the smallest cans; the fewest litres times the octane they lack; the " +
 	"fewest fills that are not sure; the fewest fills; the shortest detours"
+
+// OrderOf lists the parts of an order by number and name, the first of very many:
+// 3 "Day 1", 1 "Day 2" backwards.
+func OrderOf(line *route.Line, r *route.Reorder) string {
+	const most = 20
+	var list []string
+	for i, p := range r.Parts {
+		if i == most {
+			list = append(list, "…")
+			break
+		}
+		s := strings.TrimPrefix(PartName(line, p.Number), "part ")
+		if p.Backwards {
+			s += " backwards"
+		}
+		list = append(list, s)
+	}
+	return strings.Join(list, ", ")
+}
+
+// PartName names a part by its number and, if it has one, its name.
+func PartName(line *route.Line, number int) string {
+	for _, p := range slices.Concat(line.Parts, line.LeftOut) {
+		if p.Number == number && p.Name != "" {
+			return fmt.Sprintf("part %d %q", number, p.Name)
+		}
+	}
+	return fmt.Sprintf("part %d", number)
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/words/phrase"
 	"lastpump/fuel"
 	"lastpump/fuel/plan/call"
 	"lastpump/fuel/stop"
@@ -36,10 +37,10 @@ func (v Voice) CallsBeside() string {
 	var out []string
 	if asTheyAre > 0 {
 		out = append(out, fmt.Sprintf("Tried with stops and cans as they are: the last %d of %s; --answer decides them anew.",
-			asTheyAre, count(len(v.Plan.Calls), "call")))
+			asTheyAre, phrase.Count(len(v.Plan.Calls), "call")))
 	}
 	if n := v.Plan.NotCalled; n > 0 {
-		out = append(out, fmt.Sprintf("Not tried: %s.", count(n, "more doubtful stop")))
+		out = append(out, fmt.Sprintf("Not tried: %s.", phrase.Count(n, "more doubtful stop")))
 	}
 	return strings.Join(out, " ")
 }

@@ -2,8 +2,11 @@ package words
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/fuel"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/trip"
@@ -184,4 +187,30 @@ func (v Voice) CanUse(use trip.Use) string {
 		}
 	}
 	return s + "; " + v.Pouring(use)
+}
+
+// CanWith names a can and what has to be in it at the least: full, where that rounds to
+// more than its mark.
+func CanWith(u units.System, size, least fuel.Litres, of string) string {
+	if u.VolumeIn(size) < u.VolumeIn(least)+0.01 && u.Needed(least) != u.Held(size) {
+		return fmt.Sprintf("a full %s can%s", u.Can(size), strings.TrimSuffix(of, " in it"))
+	}
+	return fmt.Sprintf("a %s can with at least %s%s", u.Can(size), u.Needed(least), of)
+}
+
+// Pouring says when a can is poured, by the trip meter: from where on all of it
+// fits, and by where a thirsty bike wants it. The one is rounded up, the other
+// down. Where they cross it takes two pours.
+func (v Voice) Pouring(use trip.Use) string {
+	u := v.Units
+	unit := u.DistanceUnit()
+	// +0: no minus before a nought
+	from, by := math.Ceil(u.DistanceIn(use.FullAt)-leg.Hair)+0, math.Floor(u.DistanceIn(use.PourBy)+leg.Hair)
+	switch {
+	case use.Full <= 0:
+		return fmt.Sprintf("that much fits from trip %.0f %s on", math.Ceil(u.DistanceIn(use.PourAt)-leg.Hair), unit)
+	case from > by:
+		return fmt.Sprintf("of %s in the can pour what fits by trip %.0f %s, the rest later", u.Held(use.Full), by, unit)
+	}
+	return fmt.Sprintf("all %s in the can fit from trip %.0f %s on; pour them by %.0f", u.Held(use.Full), from, unit, by)
 }

@@ -13,6 +13,7 @@ import (
 	"lastpump/cmd/lastpump/internal/words/daily"
 	"lastpump/cmd/lastpump/internal/words/refused"
 	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/fuel"
 	"lastpump/fuel/clock"
 	"lastpump/fuel/leg"
@@ -98,14 +99,14 @@ func allSaid(t *testing.T, v words.Voice) map[string]string {
 	t.Helper()
 	said := map[string]string{}
 	for _, f := range facts {
-		said[fmt.Sprintf("%T", f)] = v.Warning(plan.Warning{Fact: f, Legs: []int{0}, Visits: []int{0}})
+		said[fmt.Sprintf("%T", f)] = warned.Of(v).Warning(plan.Warning{Fact: f, Legs: []int{0}, Visits: []int{0}})
 	}
 	for _, k := range cure.Kinds() {
-		said[string(k)] = v.Cure(plan.Warning{}, cureOf(k))
+		said[string(k)] = warned.Of(v).Cure(plan.Warning{}, cureOf(k))
 	}
 	for _, k := range days.CureKinds() {
 		c := days.Cure{Kind: k, Leave: eight, Was: eight.Add(time.Hour), Wait: 100 * time.Minute, There: clock.Times{eight, eight, eight}}
-		said["hours: "+string(k)] = v.HourCure(c)
+		said["hours: "+string(k)] = warned.Of(v).HourCure(c)
 	}
 	for _, k := range clock.Kinds() {
 		n := clock.Note{Kind: k, At: 200000, Takes: 15 * time.Hour, Before: eight.UTC(), After: eight}

@@ -6,6 +6,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
@@ -43,7 +44,7 @@ func TestOffByRoadIsSaid(t *testing.T) {
 	}
 	p = offRoad(t, stop.Map, 40)
 	v = words.Of(p, units.Metric)
-	if got := v.Warning(p.Warnings[0]); p.Visits[0].IfDry.Outcome != leg.Stranded ||
+	if got := warned.Of(v).Warning(p.Warnings[0]); p.Visits[0].IfDry.Outcome != leg.Stranded ||
 		!strings.HasSuffix(got, "; perhaps off to Far, 40 km by road (E on A 1): nobody has confirmed it within a year: phone, and it counts") {
 		t.Error(got)
 	}

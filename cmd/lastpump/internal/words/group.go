@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/words/phrase"
 	"lastpump/fuel"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan/group"
@@ -15,7 +16,7 @@ func (v Voice) Group() string {
 	g := v.Plan.Group
 	a := g.Answer
 	worst := g.Legs[a.Worst]
-	sets := fmt.Sprintf("%s sets %s", g.Bikes[worst.SetBy].Bike.Name, v.leg(a.Worst))
+	sets := fmt.Sprintf("%s sets %s", g.Bikes[worst.SetBy].Bike.Name, v.LegNamed(a.Worst))
 	who := fmt.Sprintf("Group of %d: ", len(g.Bikes))
 	all := len(g.Legs)
 	switch worst.Verdict {
@@ -58,7 +59,7 @@ func (v Voice) ifAnyDryOfGroup() string {
 			s += ", such as " + v.Name(stuck.Bike.Name)
 		}
 		if len(a.Bare) > 0 {
-			s += fmt.Sprintf("; close to it at %s", count(len(a.Bare), "more stop"))
+			s += fmt.Sprintf("; close to it at %s", phrase.Count(len(a.Bare), "more stop"))
 		}
 	} else {
 		s = fmt.Sprintf("If a pump is dry: another is in reach of all, but barely at %s", v.stopsAt(a.Bare))
@@ -107,7 +108,7 @@ func (v Voice) lending() string {
 	case a.After == leg.OK:
 		them := "that leg is"
 		if a.Lacking != 1 {
-			them = fmt.Sprintf("all %s where somebody lacks it are", count(a.Lacking, "leg"))
+			them = fmt.Sprintf("all %s where somebody lacks it are", phrase.Count(a.Lacking, "leg"))
 		}
 		return fmt.Sprintf(" If you lend each other fuel, %s OK.", them)
 	case !lent:

@@ -311,14 +311,14 @@ func (v Voice) Low(s lowgrade.Dearth) (out []string) {
 		}
 		out = append(out, fmt.Sprintf("%s to %s: %s from %s, used instead of the same amount of low grade (%s), "+
 			"keeps the tank at grade",
-			first, to, canWith(u, l.Size.Litres, l.Litres, " of "+l.Grade.String()), v.Called(l.From), strings.Join(pours, ", ")))
+			first, to, CanWith(u, l.Size.Litres, l.Litres, " of "+l.Grade.String()), v.Called(l.From), strings.Join(pours, ", ")))
 	}
 	if len(s.Risks) > 0 {
 		out = append(out, fmt.Sprintf("with the least from %s on: if %s is dry you are stranded or close to it; not so "+
-			"on a full tank", first, strings.Join(v.called(s.Risks), " or ")))
+			"on a full tank", first, strings.Join(v.AllCalled(s.Risks), " or ")))
 	}
 	if len(s.Steeper) > 1 {
-		out = append(out, "below grade it climbs most on "+v.leg(s.Steeper[0]))
+		out = append(out, "below grade it climbs most on "+v.LegNamed(s.Steeper[0]))
 	}
 	return out
 }

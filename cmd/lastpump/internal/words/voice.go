@@ -1,7 +1,9 @@
-// Package words says in English what the planner gives as values: warnings, cures,
-// answers, assumptions, hints. Every sentence that lastpump prints about a plan, every
-// flag's name in a hint and every word for a unit is made here and nowhere else;
-// reports lay the sentences out.
+// Package words says in English what the planner gives as values. Every sentence that
+// lastpump prints about a plan, every flag's name in a hint and every word for a unit is
+// made here or in a room of this one and nowhere else; reports lay the sentences out.
+//
+// Here are answers, assumptions, cans and calls, and what they share with the rooms, which say
+// what a [Voice] says and more: warned has warnings and cures, refused what is no plan at all.
 package words
 
 import (
@@ -67,8 +69,8 @@ func (v Voice) Ends(leg int) (from, to string) {
 	return v.Called(l.From), v.Called(l.To)
 }
 
-// called names several places.
-func (v Voice) called(places []trip.End) []string {
+// AllCalled names several places.
+func (v Voice) AllCalled(places []trip.End) []string {
 	names := make([]string, len(places))
 	for i, e := range places {
 		names[i] = v.Called(e)
@@ -76,20 +78,29 @@ func (v Voice) called(places []trip.End) []string {
 	return names
 }
 
-// leg names a leg as the tables number it.
-func (v Voice) leg(i int) string {
+// LegNamed names a leg as the tables number it.
+func (v Voice) LegNamed(i int) string {
 	from, to := v.Ends(i)
 	return fmt.Sprintf("leg %d, %s to %s", i+1, from, to)
 }
 
+// Passed names a visit, with its place along the line where a stop of its name is passed
+// more than once.
+func (v Voice) Passed(visit int) string {
+	name, passed := v.Plan.Visits[visit].Stop.Name, 0
+	for _, o := range v.Plan.Visits {
+		if o.Stop.Name == name {
+			passed++
+		}
+	}
+	if passed < 2 {
+		return v.Name(name)
+	}
+	return fmt.Sprintf("%s (%s)", v.Name(name), v.Km(v.Plan.Visits[visit].At))
+}
+
 // Km names a place along the line: "km 212".
 func (v Voice) Km(at route.Metres) string { return v.Units.Km(at) }
-
-// endKm tells where a list or a file ends, which is no place to ride to: "km 111.9", for two
-// of them may differ by little.
-func (v Voice) endKm(at route.Metres) string {
-	return fmt.Sprintf("%s %.1f", v.Units.DistanceUnit(), v.Units.DistanceIn(at))
-}
 
 // startName names the start as a place, whatever stop is there.
 func (v Voice) startName() string {
@@ -134,19 +145,3 @@ func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // raised gives a sentence as it stands behind a full stop.
 func raised(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
-
-// allOf says of several that it is all of them: "both legs", "all 3 legs".
-func allOf(n int, what string) string {
-	if n == 2 {
-		return "both " + what + "s"
-	}
-	return "all " + count(n, what)
-}
-
-// count says how many of what: "1 leg", "2 legs".
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"lastpump/cmd/lastpump/internal/report/samples"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/fuel/plan"
 
 	"golang.org/x/net/html"
@@ -106,7 +107,7 @@ func TestDaysHoldTheirStops(t *testing.T) {
 		said := samples.Squeezed(inside(seen, "warnings"))
 		for _, w := range p.Warnings {
 			for _, c := range w.Hours {
-				if want := p.Say().HourCure(c); !strings.Contains(said, samples.Squeezed(want)) {
+				if want := warned.Of(p.Say()).HourCure(c); !strings.Contains(said, samples.Squeezed(want)) {
 					t.Fatalf("no cure %q", want)
 				}
 			}

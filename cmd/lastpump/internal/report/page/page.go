@@ -19,6 +19,7 @@ import (
 	"lastpump/cmd/lastpump/internal/words/first"
 	"lastpump/cmd/lastpump/internal/words/shown"
 	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/days"
@@ -252,11 +253,12 @@ func standing(p *plan.Plan) string {
 }
 
 func (t *planned) pageWarnings() []pageWarning {
+	say := warned.Of(t.say)
 	var out []pageWarning
 	for _, w := range t.p.Warnings {
-		cures, more := words.CuresShown(w)
+		cures, more := warned.CuresShown(w)
 		g := pageWarning{
-			Kind: string(w.Kind), Look: "note", Text: t.say.Warning(w), Leg: w.Leg + 1, More: more, NoCure: t.say.NoCure(w),
+			Kind: string(w.Kind), Look: "note", Text: say.Warning(w), Leg: w.Leg + 1, More: more, NoCure: say.NoCure(w),
 		}
 		switch w.Kind {
 		case plan.KindShort, plan.KindStranded, plan.KindBelowGrade:
@@ -266,10 +268,10 @@ func (t *planned) pageWarnings() []pageWarning {
 			g.Look = sheet.Doubt
 		}
 		for _, c := range cures {
-			g.Cures = append(g.Cures, pageCure{t.say.CureWithDetour(w, c), c.Verdict, sheet.Look(c.Verdict)})
+			g.Cures = append(g.Cures, pageCure{say.CureWithDetour(w, c), c.Verdict, sheet.Look(c.Verdict)})
 		}
 		for _, c := range w.Hours {
-			g.Hours = append(g.Hours, pageCure{t.say.HourCure(c), words.AfterHourCure(c), standingLook(c)})
+			g.Hours = append(g.Hours, pageCure{say.HourCure(c), warned.AfterHourCure(c), standingLook(c)})
 		}
 		out = append(out, g)
 	}

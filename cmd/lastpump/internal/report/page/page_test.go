@@ -12,6 +12,7 @@ import (
 	"lastpump/cmd/lastpump/internal/report/page"
 	"lastpump/cmd/lastpump/internal/report/samples"
 	"lastpump/cmd/lastpump/internal/report/text"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/testdata/kit"
 
 	"golang.org/x/net/html"
@@ -325,7 +326,7 @@ func TestPageHasWhatTheTextHas(t *testing.T) {
 		p := samples.Example(t, name)
 		seen := samples.Parse(t, pageHTML(t, p)).Text
 		for _, w := range p.Warnings {
-			if text := p.Say().Warning(w); !strings.Contains(samples.Squeezed(seen), samples.Squeezed(text)) {
+			if text := warned.Of(p.Say()).Warning(w); !strings.Contains(samples.Squeezed(seen), samples.Squeezed(text)) {
 				t.Errorf("%s: not on the page: %s", name, text)
 			}
 		}

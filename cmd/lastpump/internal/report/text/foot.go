@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"lastpump/cmd/lastpump/internal/report/sheet"
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/warned"
 )
 
 // Totals says what the ride takes at the pumps, and which cans it asks for.
@@ -40,19 +40,20 @@ func (r *Report) Warnings() {
 	}
 	r.Head("WARNINGS, worst first (a cure was put into the plan and planned again" + kept + ": → the new verdict; " +
 		"cheapest first)")
+	say := warned.Of(r.say)
 	for i, w := range r.p.Warnings {
-		r.Line(fmt.Sprintf("%3d ", i+1), string(w.Kind)+": "+r.say.Warning(w))
-		cures, more := words.CuresShown(w)
+		r.Line(fmt.Sprintf("%3d ", i+1), string(w.Kind)+": "+say.Warning(w))
+		cures, more := warned.CuresShown(w)
 		for _, c := range cures {
-			r.Line("      cure: ", r.say.CureWithDetour(w, c)+" → "+c.Verdict)
+			r.Line("      cure: ", say.CureWithDetour(w, c)+" → "+c.Verdict)
 		}
 		if more > 0 {
 			r.Line("      ", fmt.Sprintf("and %d more, in --json", more))
 		}
 		for _, c := range w.Hours {
-			r.Line("      cure: ", r.say.HourCure(c)+" → "+words.AfterHourCure(c))
+			r.Line("      cure: ", say.HourCure(c)+" → "+warned.AfterHourCure(c))
 		}
-		if lacking := r.say.NoCure(w); lacking != "" {
+		if lacking := say.NoCure(w); lacking != "" {
 			r.Line("      ", lacking)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/filled"
 	"lastpump/cmd/lastpump/internal/words/trail"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
 	"lastpump/fuel/clock"
@@ -383,7 +384,7 @@ func (v Voice) Grade(legs bool) []string {
 	mend := "nothing tried mends it"
 	for _, w := range p.Warnings {
 		if w.Kind == plan.KindBelowGrade && len(w.Cures) > 0 {
-			mend = v.Cure(w, w.Cures[0])
+			mend = warned.Of(v.Voice).Cure(w, w.Cures[0])
 			break
 		}
 	}

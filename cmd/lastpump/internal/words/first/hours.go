@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/daily"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel/clock"
 	"lastpump/fuel/plan"
@@ -65,9 +65,9 @@ func (v Voice) Hours(room bool) []string {
 			}
 			said = append(said, few(doubtful))
 		case plan.KindHoursNotKnown:
-			said = append(said, v.Voice.HoursNotKnown(w.Visits))
+			said = append(said, warned.Of(v.Voice).HoursNotKnown(w.Visits))
 		case plan.KindDark:
-			dark = "Dark: you arrive after sunset on " + words.DaysNamed(w.Fact.(plan.ArriveDark).Days) +
+			dark = "Dark: you arrive after sunset on " + warned.DaysNamed(w.Fact.(plan.ArriveDark).Days) +
 				"; leave earlier, or ride less."
 		}
 	}
@@ -107,7 +107,7 @@ func (v Voice) mend() string {
 	if best == nil {
 		return ""
 	}
-	return v.HourCure(*best) + " → " + words.AfterHourCure(*best)
+	return warned.Of(v.Voice).HourCure(*best) + " → " + warned.AfterHourCure(*best)
 }
 
 // asksForHolidays tells whether a public holiday might change what is said of hours, and none is

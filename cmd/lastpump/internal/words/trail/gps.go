@@ -9,6 +9,7 @@ import (
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/daily"
 	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan/cue"
 	"lastpump/fuel/stop"
@@ -88,7 +89,7 @@ func (v Voice) doubtsTold(k int) (told []string) {
 	case at.LastFuel != nil:
 		told = append(told, v.lastFuelTold(k)...)
 	case at.UnsureAhead:
-		told = append(told, words.UnsureToo)
+		told = append(told, warned.UnsureToo)
 	}
 	if at.IfDry != nil {
 		told = append(told, "if it is dry: "+v.IfDryTold(*at.IfDry))

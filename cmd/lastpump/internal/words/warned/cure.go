@@ -1,17 +1,16 @@
-package words
+package warned
 
 import (
 	"fmt"
 	"math"
 	"strings"
 
-	"lastpump/cmd/lastpump/internal/words/units"
-	"lastpump/fuel"
+	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/phrase"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/cure"
 	"lastpump/fuel/plan/lowgrade"
-	"lastpump/fuel/trip"
 )
 
 // Cure says what cures a warning, without the verdict that comes of it.
@@ -21,10 +20,10 @@ func (v Voice) Cure(w plan.Warning, c cure.Cure) string {
 		s += mends(c.Mends, len(w.Legs))
 	}
 	if c.CanLegs > 0 {
-		s += fmt.Sprintf(" (with the can full on %s)", count(c.CanLegs, "more leg"))
+		s += fmt.Sprintf(" (with the can full on %s)", phrase.Count(c.CanLegs, "more leg"))
 	}
 	if c.Below > 0 {
-		s += fmt.Sprintf(" (but %s more below grade)", count(c.Below, "leg"))
+		s += fmt.Sprintf(" (but %s more below grade)", phrase.Count(c.Below, "leg"))
 	}
 	return s
 }
@@ -32,7 +31,7 @@ func (v Voice) Cure(w plan.Warning, c cure.Cure) string {
 // mends says how many of several legs are mended.
 func mends(legs []int, of int) string {
 	if len(legs) == of {
-		return fmt.Sprintf(" (mends %s)", allOf(of, "leg"))
+		return fmt.Sprintf(" (mends %s)", phrase.AllOf(of, "leg"))
 	}
 	return fmt.Sprintf(" (mends %d of %d legs: %s)", len(legs), of, numbers(legs))
 }
@@ -50,7 +49,7 @@ func (v Voice) cure(c cure.Cure) string {
 		return fmt.Sprintf("fill at %s, %s%s", c.Stops[0], v.Km(c.At), unconfirmed(c.Standing))
 	case cure.InCan:
 		from, _ := v.Ends(c.Leg)
-		return fmt.Sprintf("%s, filled at %s; %s", canWith(u, c.Size, c.Litres, " in it"), from, v.Pouring(c.Use))
+		return fmt.Sprintf("%s, filled at %s; %s", words.CanWith(u, c.Size, c.Litres, " in it"), from, v.Pouring(c.Use))
 	case cure.Less:
 		return v.takeOnly(*c.Low, c.Upto, c.Cuts)
 	case cure.Lift:
@@ -83,7 +82,7 @@ func (v Voice) price(c cure.Cure) string {
 	}
 	var but []string
 	if len(c.Low.Risks) > 0 {
-		but = append(but, fmt.Sprintf("if %s is dry you are stranded or close to it", strings.Join(v.called(c.Low.Risks), " or ")))
+		but = append(but, fmt.Sprintf("if %s is dry you are stranded or close to it", strings.Join(v.AllCalled(c.Low.Risks), " or ")))
 	}
 	if c.Cuts {
 		but = append(but, "it cuts into the reserve")
@@ -95,32 +94,6 @@ func (v Voice) price(c cure.Cure) string {
 func (v Voice) slower(c cure.Cure) string {
 	return fmt.Sprintf("ride slower, %s on this leg as the bike shows it (%s planned): thirst %.2f",
 		v.Units.AtMost(c.Rate), v.Units.Rate(c.Planned), math.Floor(c.Thirst*100)/100)
-}
-
-// canWith names a can and what has to be in it at the least: full, where that rounds to
-// more than its mark.
-func canWith(u units.System, size, least fuel.Litres, of string) string {
-	if u.VolumeIn(size) < u.VolumeIn(least)+0.01 && u.Needed(least) != u.Held(size) {
-		return fmt.Sprintf("a full %s can%s", u.Can(size), strings.TrimSuffix(of, " in it"))
-	}
-	return fmt.Sprintf("a %s can with at least %s%s", u.Can(size), u.Needed(least), of)
-}
-
-// Pouring says when a can is poured, by the trip meter: from where on all of it
-// fits, and by where a thirsty bike wants it. The one is rounded up, the other
-// down. Where they cross it takes two pours.
-func (v Voice) Pouring(use trip.Use) string {
-	u := v.Units
-	unit := u.DistanceUnit()
-	// +0: no minus before a nought
-	from, by := math.Ceil(u.DistanceIn(use.FullAt)-leg.Hair)+0, math.Floor(u.DistanceIn(use.PourBy)+leg.Hair)
-	switch {
-	case use.Full <= 0:
-		return fmt.Sprintf("that much fits from trip %.0f %s on", math.Ceil(u.DistanceIn(use.PourAt)-leg.Hair), unit)
-	case from > by:
-		return fmt.Sprintf("of %s in the can pour what fits by trip %.0f %s, the rest later", u.Held(use.Full), by, unit)
-	}
-	return fmt.Sprintf("all %s in the can fit from trip %.0f %s on; pour them by %.0f", u.Held(use.Full), from, unit, by)
 }
 
 // takeOnly says how little low grade to take up to the end of a leg.
@@ -171,7 +144,7 @@ func (v Voice) carryGood(s lowgrade.Dearth) string {
 		parts = append(parts, fmt.Sprintf("%s at %s, %s", u.Needed(s.Lift.Pours[i]),
 			v.Name(v.Plan.Visits[f.Visit].Stop.Name), with))
 	}
-	return fmt.Sprintf("%s from %s: pour %s", canWith(u, s.Lift.Size.Litres, s.Lift.Litres,
+	return fmt.Sprintf("%s from %s: pour %s", words.CanWith(u, s.Lift.Size.Litres, s.Lift.Litres,
 		" of "+s.Lift.Grade.String()),
 		v.Called(s.Lift.From), strings.Join(parts, "; "))
 }
@@ -182,11 +155,11 @@ func (v Voice) borrow(c cure.Cure) string {
 	for _, l := range c.Loans {
 		from = append(from, fmt.Sprintf("%s from %s", v.Units.Needed(l.Litres), l.From))
 		if l.Worse != nil {
-			but = append(but, fmt.Sprintf("it is %s, which for %s is %s", Mixture(*l.Worse), l.Need, l.Grade))
+			but = append(but, fmt.Sprintf("it is %s, which for %s is %s", words.Mixture(*l.Worse), l.Need, l.Grade))
 		}
 		if l.IfDry != "" {
-			but = append(but, fmt.Sprintf("if %s is dry, %s no longer gets %s to %s", NameOf(v.Plan, l.DryAt), l.From, l.IfDry,
-				NameOf(v.Plan, l.DryGoal)))
+			but = append(but, fmt.Sprintf("if %s is dry, %s no longer gets %s to %s", words.NameOf(v.Plan, l.DryAt), l.From, l.IfDry,
+				words.NameOf(v.Plan, l.DryGoal)))
 		}
 	}
 	if !c.AllLent {

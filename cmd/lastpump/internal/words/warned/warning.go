@@ -1,4 +1,5 @@
-package words
+// Package warned says in English what a plan warns of, and what cures it. Start with [Of].
+package warned
 
 import (
 	"fmt"
@@ -6,11 +7,19 @@ import (
 	"strings"
 	"time"
 
+	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/phrase"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/fuel/trip"
 	"lastpump/route"
 )
+
+// A Voice says what a plan warns of, and all that [words.Voice] says.
+type Voice struct{ words.Voice }
+
+// Of gives the voice that names and measures as another does.
+func Of(v words.Voice) Voice { return Voice{v} }
 
 // Warning says what a warning is about, what that may cost, and what to do where that is not
 // left to a cure.
@@ -29,11 +38,11 @@ func (v Voice) ofLeg(w plan.Warning) string {
 	switch f := w.Fact.(type) {
 	case plan.LegShort:
 		l, u := v.Plan.Legs[w.Leg], v.Units
-		return fmt.Sprintf("%s: takes %s, there are %s: %s short, the last %s of %s", v.leg(w.Leg),
+		return fmt.Sprintf("%s: takes %s, there are %s: %s short, the last %s of %s", v.LegNamed(w.Leg),
 			u.Needed(l.Drink.Fuel.Likely), u.Held(l.With()), u.Needed(l.Short), u.Distance(f.Last),
 			u.Distance(l.Drink.Ridden))
 	case plan.LegTight:
-		return v.leg(w.Leg) + ": " + v.tightness(w.Leg, f)
+		return v.LegNamed(w.Leg) + ": " + v.tightness(w.Leg, f)
 	}
 	return ""
 }
@@ -73,7 +82,7 @@ func (v Voice) inARow(legs []int) string {
 	first, last := legs[0], legs[len(legs)-1]
 	switch {
 	case len(legs) == 1:
-		return v.leg(first)
+		return v.LegNamed(first)
 	case last-first+1 > len(legs):
 		return Legs(legs)
 	}
@@ -84,7 +93,7 @@ func (v Voice) inARow(legs []int) string {
 
 // lowest says what the petrol is worth, of several legs on the worst.
 func (v Voice) lowest(w plan.Warning) string {
-	s := Mixture(v.Plan.Legs[w.Leg].Mixture)
+	s := words.Mixture(v.Plan.Legs[w.Leg].Mixture)
 	if len(w.Legs) > 1 {
 		s += fmt.Sprintf(" at worst (leg %d)", w.Leg+1)
 	}
@@ -176,15 +185,7 @@ func numbers(legs []int) string {
 		}
 		i = j + 1
 	}
-	return listed(runs, "and")
-}
-
-// listed lists things, with a word before the last.
-func listed(things []string, word string) string {
-	if n := len(things); n > 1 {
-		return strings.Join(things[:n-1], ", ") + " " + word + " " + things[n-1]
-	}
-	return strings.Join(things, "")
+	return phrase.Listed(runs, "and")
 }
 
 // ofVisit says what is wrong with pumps.
@@ -192,7 +193,7 @@ func (v Voice) ofVisit(w plan.Warning) string {
 	switch f := w.Fact.(type) {
 	case plan.StrandedIfDry:
 		dry := *v.Plan.Visits[w.Visit].IfDry
-		return fmt.Sprintf("if %s is dry you are stranded: %s short of %s, and more the other way", v.passed(w.Visit),
+		return fmt.Sprintf("if %s is dry you are stranded: %s short of %s, and more the other way", v.Passed(w.Visit),
 			v.Units.Needed(-dry.Spare), v.Goal(dry)) + v.butPerhaps(dry)
 	case plan.BackToNoPump:
 		return fmt.Sprintf("if %s is dry you get back to %s, where no pump is counted: be sure of petrol before you go",
@@ -208,7 +209,7 @@ func (v Voice) ofVisit(w plan.Warning) string {
 		return v.allOfThem(w.Visits) + is + ", fill up: " + v.doubt(w.Visits, f)
 	case plan.UnsureToo:
 		if len(w.Visits) == 1 {
-			return v.passed(w.Visit) + ": " + UnsureToo
+			return v.Passed(w.Visit) + ": " + UnsureToo
 		}
 		return v.allOfThem(w.Visits) + ": fill up, nobody is sure of these pumps, nor of what follows each"
 	}
@@ -225,30 +226,15 @@ func (v Voice) butPerhaps(d trip.IfDry) string {
 
 // anyOf and allOfThem name visits, each with its place where its stop is passed more than
 // once: "A or B (km 40)", "A and B (km 40)".
-func (v Voice) anyOf(visits []int) string     { return listed(v.eachPassed(visits), "or") }
-func (v Voice) allOfThem(visits []int) string { return listed(v.eachPassed(visits), "and") }
+func (v Voice) anyOf(visits []int) string     { return phrase.Listed(v.eachPassed(visits), "or") }
+func (v Voice) allOfThem(visits []int) string { return phrase.Listed(v.eachPassed(visits), "and") }
 
 func (v Voice) eachPassed(visits []int) []string {
 	names := make([]string, len(visits))
 	for i, k := range visits {
-		names[i] = v.passed(k)
+		names[i] = v.Passed(k)
 	}
 	return names
-}
-
-// passed names a visit, with its place along the line where a stop of its name is passed
-// more than once.
-func (v Voice) passed(visit int) string {
-	name, passed := v.Plan.Visits[visit].Stop.Name, 0
-	for _, o := range v.Plan.Visits {
-		if o.Stop.Name == name {
-			passed++
-		}
-	}
-	if passed < 2 {
-		return v.Name(name)
-	}
-	return fmt.Sprintf("%s (%s)", v.Name(name), v.Km(v.Plan.Visits[visit].At))
 }
 
 // doubt says what makes stops the last sure fuel.
@@ -295,7 +281,7 @@ func (v Voice) unsure(visits []int) string {
 		return fmt.Sprintf("nobody has confirmed %s within a year; ring or ask ahead", v.allOfThem(visits))
 	}
 	s := v.Plan.Visits[visits[0]].Stop
-	return v.Name(s.Name) + v.Unsure(s, " is "+OnMap, " is not confirmed within a year") + "; ring or ask ahead"
+	return v.Name(s.Name) + v.Unsure(s, " is "+words.OnMap, " is not confirmed within a year") + "; ring or ask ahead"
 }
 
 // ofSureness says how sure it is that there are pumps.
@@ -310,7 +296,7 @@ func (v Voice) ofSureness(w plan.Warning) string {
 		onMap := func(s stop.Stop) bool { return s.Standing == stop.Map }
 		var out []string
 		if names := v.dated(w.Visits, onMap); len(names) > 0 {
-			out = append(out, OnMap+": "+strings.Join(names, ", "))
+			out = append(out, words.OnMap+": "+strings.Join(names, ", "))
 		}
 		if names := v.dated(w.Visits, func(s stop.Stop) bool { return !onMap(s) }); len(names) > 0 {
 			out = append(out, "not confirmed for over a year: "+strings.Join(names, ", "))
@@ -334,7 +320,7 @@ func (v Voice) dated(visits []int, sort func(stop.Stop) bool) []string {
 			names = append(names, name)
 		}
 	}
-	return firstOf(names)
+	return phrase.FirstOf(names)
 }
 
 // UnsureToo is said of a place that nobody is sure of, before another such.

@@ -1,4 +1,4 @@
-package words_test
+package warned_test
 
 import (
 	"math"
@@ -265,5 +265,32 @@ func TestACanOnSandIsPouredInTwo(t *testing.T) {
 	}
 	if len(warningOf(t, p, plan.KindTight).Cures) == 0 {
 		t.Error("no can among the cures")
+	}
+}
+
+func TestWordsOfLending(t *testing.T) {
+	in := ride(straight(t, 230))
+	small, large := called("small", 10), called("large", 21)
+	large.Needs = ron(91)
+	p := makeGroup(t, in, small, large)
+	_, said := cureWith(t, p, warningOf(t, p, plan.KindShort),
+		"borrow 3.3 L from large on this leg; both still arrive with the reserve")
+	if !strings.Contains(said, "(but it is 91.0 RON, which for 95 RON is below)") {
+		t.Errorf("cure %q", said)
+	}
+	// The lender of 3.5 L of 21 reaches A with 9.5 and gets on to B, 130 km or 6.5 L,
+	// with 3 to spare: not any more.
+	in = changed(ride(straight(t, 400), pump("A", 230, 0), pump("B", 360, 0)), keep(0.2))
+	p = makeGroup(t, in, called("small", 10), called("large", 21))
+	w := warningOf(t, p, plan.KindShort)
+	cureWith(t, p, w, "borrow 3.5 L from large on this leg; both still arrive with the reserve (but if A is dry, "+
+		"large no longer gets on to B)")
+	if got := say(p).NoCure(w); got != "" {
+		t.Errorf("a cure, and %q", got)
+	}
+	in.Stops[1].At = at(340, 0) // 5.5 L: 4 to spare
+	p = makeGroup(t, in, called("small", 10), called("large", 21))
+	if _, said := cureWith(t, p, warningOf(t, p, plan.KindShort), "borrow"); strings.Contains(said, "but") {
+		t.Errorf("cure %q", said)
 	}
 }

@@ -1,11 +1,11 @@
-package words_test
+package warned_test
 
 import (
 	"slices"
 	"testing"
 	"time"
 
-	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/warned"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/octane"
@@ -266,7 +266,7 @@ func TestWordsOfSeveralLegs(t *testing.T) {
 		"leg 3": {2}, "legs 3 and 4": {2, 3}, "legs 3 to 9": {2, 3, 4, 5, 6, 7, 8},
 		"legs 1, 3 and 7 to 9": {0, 2, 6, 7, 8}, "legs 1 to 3 and 5": {0, 1, 2, 4},
 	} {
-		if got := words.Legs(legs); got != want {
+		if got := warned.Legs(legs); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

@@ -1,10 +1,11 @@
-package words
+package warned
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
+	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/phrase"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
 	"lastpump/route"
@@ -45,16 +46,7 @@ func (v Voice) names(names []string) string {
 	for _, n := range names {
 		out = append(out, v.Name(n))
 	}
-	return strings.Join(firstOf(out), ", ")
-}
-
-// firstOf gives the first of very many, and how many more there are.
-func firstOf(things []string) []string {
-	const most = 5
-	if len(things) <= most+1 { // to say "1 more" takes as long
-		return things
-	}
-	return append(slices.Clone(things[:most-1]), fmt.Sprintf("%s and %d more", things[most-1], len(things)-most))
+	return strings.Join(phrase.FirstOf(out), ", ")
 }
 
 // unconfirmed says what a stop that is not trusted takes to be filled at; "" for one
@@ -88,11 +80,11 @@ func (v Voice) ofLine(w plan.Warning) string {
 			at = append(at, fmt.Sprintf("%s of line at %s (%d points within 40 m over %.0f minutes)", u.Distance(h.Taken),
 				v.Km(h.At), h.Points, h.For.Minutes()))
 		}
-		return strings.Join(firstOf(at), ", ") + " may be drawn by a recorder that stood; planned as ridden"
+		return strings.Join(phrase.FirstOf(at), ", ") + " may be drawn by a recorder that stood; planned as ridden"
 	case plan.HaltsTaken:
 		return fmt.Sprintf("%s of line taken out, which the recorder drew at %s (points within 15 m for over 5 "+
 			"minutes)",
-			u.Distance(f.Taken), count(f.Halts, "halt"))
+			u.Distance(f.Taken), phrase.Count(f.Halts, "halt"))
 	}
 	return ""
 }
@@ -112,7 +104,7 @@ func (v Voice) gaps(f plan.LineGaps) string {
 			all += g.Straight
 			at = append(at, fmt.Sprintf("%s at %s", u.Distance(g.Straight), v.Km(g.At)))
 		}
-		s = fmt.Sprintf("%d gaps of %s in all (%s)", len(f.Gaps), u.Distance(all), strings.Join(firstOf(at), ", "))
+		s = fmt.Sprintf("%d gaps of %s in all (%s)", len(f.Gaps), u.Distance(all), strings.Join(phrase.FirstOf(at), ", "))
 	}
 	return s + ": " + how + v.lost(f.Stops)
 }
@@ -129,7 +121,7 @@ func (v Voice) lost(stops []string) string {
 func (v Voice) strayDropped(f plan.StraysDropped) string {
 	var left []string
 	for _, s := range f.Strays {
-		p := count(s.Points, "point")
+		p := phrase.Count(s.Points, "point")
 		if s.Track != "" {
 			p += fmt.Sprintf(" of %q", s.Track)
 		}
@@ -138,7 +130,7 @@ func (v Voice) strayDropped(f plan.StraysDropped) string {
 		}
 		left = append(left, fmt.Sprintf("%s left out: stray, %s away from the rest", p, v.Units.Distance(s.Away)))
 	}
-	s := strings.Join(firstOf(left), "; ")
+	s := strings.Join(phrase.FirstOf(left), "; ")
 	if len(f.Stops) > 0 {
 		s += fmt.Sprintf("; yet %s lies there: if it is a spur that you ride, say --strays ride, or draw it",
 			v.names(f.Stops))
@@ -151,9 +143,9 @@ func (v Voice) leapsRidden(f plan.LeapsRidden) string {
 	var leaps []string
 	for _, l := range f.Leaps {
 		leaps = append(leaps, fmt.Sprintf("at %s the line goes %s away and comes back with only %s between: counted as "+
-			"ridden, %s of line", v.Km(l.From), v.Units.Distance(l.Away), count(l.Points, "point"), v.Units.Distance(l.To-l.From)))
+			"ridden, %s of line", v.Km(l.From), v.Units.Distance(l.Away), phrase.Count(l.Points, "point"), v.Units.Distance(l.To-l.From)))
 	}
-	s := strings.Join(firstOf(leaps), "; ") + "; if that is an error of the recorder, leave it out with --strays drop"
+	s := strings.Join(phrase.FirstOf(leaps), "; ") + "; if that is an error of the recorder, leave it out with --strays drop"
 	switch {
 	case len(f.Stops) > 0 && f.Leaps[0].Doubted:
 		s += fmt.Sprintf("; %s, at its far end, is not counted until --strays ride says that it is a spur",
@@ -170,13 +162,13 @@ func (v Voice) ofParts(w plan.Warning) string {
 	switch f := w.Fact.(type) {
 	case plan.OutOfOrder:
 		s := fmt.Sprintf("the parts may be out of order: as in the file they lie %s apart in all, in the order %s "+
-			"only %s", u.Distance(f.FileGaps), orderOf(line, f.Reorder), u.Distance(f.Gaps))
+			"only %s", u.Distance(f.FileGaps), words.OrderOf(line, f.Reorder), u.Distance(f.Gaps))
 		if f.Refused {
 			return s + ", but there is a gap of over 100 km then, too: is a file missing?"
 		}
 		return s + "; to ride them so: --order nearest"
 	case plan.PartDoubled:
-		part, of := partName(line, f.Part), partName(line, f.Of)
+		part, of := words.PartName(line, f.Part), words.PartName(line, f.Of)
 		how := "begins and ends beside " + of
 		if 2*f.Shared >= f.Length {
 			how = fmt.Sprintf("runs beside %s for %s of its %s", of, u.Distance(f.Shared), u.Distance(f.Length))
@@ -185,35 +177,6 @@ func (v Voice) ofParts(w plan.Warning) string {
 			how, f.Part)
 	}
 	return ""
-}
-
-// orderOf lists the parts of an order by number and name, the first of very many:
-// 3 "Day 1", 1 "Day 2" backwards.
-func orderOf(line *route.Line, r *route.Reorder) string {
-	const most = 20
-	var list []string
-	for i, p := range r.Parts {
-		if i == most {
-			list = append(list, "…")
-			break
-		}
-		s := strings.TrimPrefix(partName(line, p.Number), "part ")
-		if p.Backwards {
-			s += " backwards"
-		}
-		list = append(list, s)
-	}
-	return strings.Join(list, ", ")
-}
-
-// partName names a part by its number and, if it has one, its name.
-func partName(line *route.Line, number int) string {
-	for _, p := range slices.Concat(line.Parts, line.LeftOut) {
-		if p.Number == number && p.Name != "" {
-			return fmt.Sprintf("part %d %q", number, p.Name)
-		}
-	}
-	return fmt.Sprintf("part %d", number)
 }
 
 // ofGround says what is not known of ground and climb.
@@ -258,4 +221,10 @@ func (v Voice) ofPlan(w plan.Warning) string {
 		return f.Text
 	}
 	return ""
+}
+
+// endKm tells where a list or a file ends, which is no place to ride to: "km 111.9", for two
+// of them may differ by little.
+func (v Voice) endKm(at route.Metres) string {
+	return fmt.Sprintf("%s %.1f", v.Units.DistanceUnit(), v.Units.DistanceIn(at))
 }
