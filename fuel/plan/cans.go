@@ -29,7 +29,7 @@ type Cans struct {
 type CanRow struct {
 	Cans           leg.Carried
 	NotOK          int // legs
-	Stranded, Bare int // places, if they are dry: on the likely figures, and on the high ones alone
+	Stranded, Bare int // places, if they are dry: on the likely figures, and at the most alone
 	Weight         fuel.Kilograms
 	Planned        bool
 }

@@ -39,7 +39,7 @@ type (
 	BackToNoPump struct{}
 	// BareIfDry: if the place is dry, another is within reach on the likely figures only.
 	BareIfDry struct {
-		Lack fuel.Litres // on the high ones, the most of it
+		Lack fuel.Litres // at the most, see [fuel.Most], the largest of all
 	}
 	// LastSure: each place is the last sure fuel before a doubtful stretch, for the same
 	// reasons as in its [trip.LastFuel].

@@ -150,8 +150,8 @@ const (
 	bareIfDry    = 2
 )
 
-// dry warns of each place that strands if it is dry, and once of those that do on the high
-// figures alone, and of those from which only a start without a pump is left.
+// dry warns of each place that strands if it is dry, and once of those that do at
+// the most alone, and of those from which only a start without a pump is left.
 func (w *warner) dry() {
 	var bare, noPump []int
 	var lack fuel.Litres

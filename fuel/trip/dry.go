@@ -165,7 +165,7 @@ func (d *Draft) NodeOf(visit int) int {
 }
 
 // IfAnyDry counts the places that strand if they are dry, on the likely figures, and those
-// that do on the high ones.
+// that do at the most, see [fuel.Most].
 func (r *Ride) IfAnyDry() (stranded, bare int) {
 	for _, v := range r.Visits {
 		switch {

@@ -52,7 +52,7 @@ type If struct {
 // answer.
 type Changes struct {
 	Stranded int          // places that strand if they are dry
-	Bare     int          // places that do so on the high figures alone
+	Bare     int          // places that do so at the most alone, see [fuel.Most]
 	NotOK    int          // legs that are TIGHT or SHORT
 	Short    fuel.Litres  // that SHORT legs lack
 	Can      fuel.Litres  // in all cans

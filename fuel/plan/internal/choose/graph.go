@@ -128,7 +128,7 @@ func (g *graph) findPassed() {
 	none := fuel.Litres(math.Inf(1))
 	for i := range g.nodes {
 		n := &g.nodes[i]
-		n.ahead = fuel.Amount{Likely: none}
+		n.ahead = fuel.Amount{Likely: none, Short: none, Long: none, Floor: none}
 		n.behind = n.ahead
 		if !n.isStop {
 			continue
