@@ -22,6 +22,7 @@ package outward
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"lastpump/fuel"
 	"lastpump/fuel/stop"
@@ -111,8 +112,7 @@ func newFinder(s *survey.Survey) *finder {
 	return f
 }
 
-// place puts stops, pumps and crossings on the net, and finds where roads leave the
-// line.
+// place puts stops, pumps and crossings on the net.
 func (f *finder) place() {
 	var at []orb.Point
 	for _, p := range f.Roads.Pumps {
@@ -137,8 +137,6 @@ func (f *finder) place() {
 		}
 		f.stops = append(f.stops, origin{i, nodes[n+i], p.Along})
 	}
-	f.near.classify(f.net)
-	f.leavings()
 }
 
 // doubtful tells whether there is any road that may be shut.
@@ -151,12 +149,26 @@ func (f *finder) doubtful() bool {
 	return false
 }
 
-// look finds the ways from all origins: on open roads, and where there are others on all.
-func (f *finder) look() {
-	f.nets = append(f.nets, f.search(uint8(wayout.Doubtful)))
+// prepare searches on open roads, and where there are others on all; beside that it finds where
+// roads leave the line.
+func (f *finder) prepare() {
+	closed := []uint8{uint8(wayout.Doubtful)}
 	if f.doubtful() {
-		f.nets = append(f.nets, f.search(0))
+		closed = append(closed, 0)
 	}
+	f.nets = make([]*net.Ways, len(closed))
+	var searches sync.WaitGroup
+	for i, c := range closed {
+		searches.Go(func() { f.nets[i] = f.search(c) })
+	}
+	f.near.classify(f.net)
+	f.leavings()
+	searches.Wait()
+}
+
+// look finds the ways from all origins.
+func (f *finder) look() {
+	f.prepare()
 	for _, w := range f.nets {
 		for _, o := range f.stops {
 			dry := f.besides(f.listed[o.stop].Stop.At)
