@@ -16,7 +16,8 @@
 // Turns that signs forbid are not seen. Climb costs nothing where ways are compared.
 // Each place on the line looks at the [kept] pumps that are the cheapest to come to from
 // there. A road that runs along the line for all of its length between two junctions is
-// taken for the line.
+// taken for the line. The way home is not looked for: whoever plans takes it to be the way
+// out, which streets that go one way make too short.
 package outward
 
 import (
