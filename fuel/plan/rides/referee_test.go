@@ -137,10 +137,27 @@ func (c *country) drive(a, b beside) (d drive, ok bool) {
 	return d, ok
 }
 
-// driveOf gives the way from one place to another.
-func (c *country) driveOf(from, to orb.Point) (drive, bool) {
-	s := c.spots([]orb.Point{from, to})
-	return c.drive(s[0], s[1])
+// leaving gives the way from about a place on a line, 50 m to either side: a road may go off a few
+// metres before a street that goes one way. What is ridden to there is in it, on the first ground.
+func (c *country) leaving(line *route.Line, at route.Metres, to orb.Point) (best drive, ok bool) {
+	const about, step = 50, 10
+	places := []orb.Point{to}
+	var off []float64
+	for d := -about; d <= about; d += step {
+		places, off = append(places, line.At(at+route.Metres(d))), append(off, math.Abs(float64(d)))
+	}
+	spots := c.spots(places)
+	for i, from := range spots[1:] {
+		d, leads := c.drive(from, spots[0])
+		if !leads {
+			continue
+		}
+		d.metres[from.on] += off[i]
+		if !ok || d.length() < best.length() {
+			best, ok = d, true
+		}
+	}
+	return best, ok
 }
 
 // A leaning is what a plan is told of roads that the roads are not.
