@@ -218,7 +218,8 @@ func TestWaysOutByTheClock(t *testing.T) {
 		"Mo-Su 11:00-15:30":    {time.Hour, false}, // the early one finds it shut
 		"Mo-Su 10:30-14:00":    {time.Hour, false}, // who is a little later than late
 		"Mo-Su 16:00-18:00":    {time.Hour, false},
-		"Mo-Su 16:00-18:01":    {5 * time.Hour, true},
+		"Mo-Su 16:00-18:01":    {6 * time.Hour, true},
+		"Mo-Su 16:00-18:02":    {5 * time.Hour, false}, // the early one would wait for 5 h 19 min
 		"":                     {time.Hour, false},
 		"when the lamp is lit": {time.Hour, false},
 		"24/7":                 {0, true},

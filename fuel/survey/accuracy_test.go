@@ -17,6 +17,8 @@ import (
 
 	"lastpump/route/flat"
 	"lastpump/route/osmfile"
+	"lastpump/testdata/kit"
+	"lastpump/testdata/kit/extracts"
 )
 
 // A ride is a route chained from ways of a map: the truth that the matching is to give
@@ -29,7 +31,7 @@ type ride struct {
 
 // A chain makes rides from the ways of a map.
 type chain struct {
-	w     *world
+	w     *extracts.World
 	links map[int64][]link
 	r     *rand.Rand
 }
@@ -40,15 +42,15 @@ type link struct {
 	length float64
 }
 
-func newChain(w *world, seed uint64) *chain {
+func newChain(w *extracts.World, seed uint64) *chain {
 	c := &chain{w: w, links: map[int64][]link{}, r: rand.New(rand.NewPCG(seed, 4))}
-	for _, o := range w.objects {
+	for _, o := range w.Objects {
 		way, ok := o.(*osmfile.Way)
 		if !ok || !surface.Rideable(way.Tags) {
 			continue
 		}
 		for i := 1; i < len(way.Nodes); i++ {
-			a, b := w.nodes[way.Nodes[i-1]], w.nodes[way.Nodes[i]]
+			a, b := w.Nodes[way.Nodes[i-1]], w.Nodes[way.Nodes[i]]
 			if a == nil || b == nil || a.ID == b.ID {
 				continue
 			}
@@ -65,7 +67,7 @@ func pointOf(n *osmfile.Node) orb.Point { return orb.Point{n.Lon, n.Lat} }
 // ride walks from way to way, none twice, until it is long enough or stuck. At a
 // junction it goes on as straight as it can, or now and then any other way.
 func (c *chain) ride(start int64, least float64, prefer func(int64) bool) *ride {
-	out := &ride{points: []orb.Point{pointOf(c.w.nodes[start])}, ways: []int64{0}}
+	out := &ride{points: []orb.Point{pointOf(c.w.Nodes[start])}, ways: []int64{0}}
 	ridden := map[[2]int64]bool{}
 	at, heading, way := start, math.NaN(), int64(0)
 	for out.length < least {
@@ -76,7 +78,7 @@ func (c *chain) ride(start int64, least float64, prefer func(int64) bool) *ride 
 			if ridden[[2]int64{at, l.to}] || ridden[[2]int64{l.to, at}] {
 				continue
 			}
-			turn := math.Abs(math.Remainder(bearing(pointOf(c.w.nodes[at]), pointOf(c.w.nodes[l.to]))-heading, 360))
+			turn := math.Abs(math.Remainder(bearing(pointOf(c.w.Nodes[at]), pointOf(c.w.Nodes[l.to]))-heading, 360))
 			if math.IsNaN(turn) {
 				turn = 0
 			}
@@ -95,7 +97,7 @@ func (c *chain) ride(start int64, least float64, prefer func(int64) bool) *ride 
 			return out
 		}
 		ridden[[2]int64{at, best.to}] = true
-		from, to := pointOf(c.w.nodes[at]), pointOf(c.w.nodes[best.to])
+		from, to := pointOf(c.w.Nodes[at]), pointOf(c.w.Nodes[best.to])
 		n := math.Ceil(best.length / 5)
 		for i := range int(n) {
 			out.points = append(out.points, route.Between(from, to, float64(i+1)/n))
@@ -137,7 +139,7 @@ func (d *ride) recorded(noise, apart float64, r *rand.Rand) (points []route.Poin
 type tally map[route.Ground]*[3]float64
 
 // count counts a ride.
-func (y tally) count(d *ride, at []int, line *route.Line, found []Match, w *world) {
+func (y tally) count(d *ride, at []int, line *route.Line, found []Match, w *extracts.World) {
 	// What lies under the truth between two points of the file lies under the line
 	// between them.
 	k, i := 0, 0
@@ -150,7 +152,7 @@ func (y tally) count(d *ride, at []int, line *route.Line, found []Match, w *worl
 				for k < len(found)-1 && found[k].To < pos {
 					k++
 				}
-				f := surface.Of(w.ways[d.ways[p]].Tags)
+				f := surface.Of(w.Ways[d.ways[p]].Tags)
 				km := float64(route.Distance(d.points[p-1], d.points[p])) / 1000
 				c := y[f.Ground]
 				if c == nil {
@@ -174,14 +176,14 @@ func (y tally) count(d *ride, at []int, line *route.Line, found []Match, w *worl
 // ridesOn chains rides of 30 km and more on a map, half of them where it is unpaved
 // if it can be.
 func ridesOn(t testing.TB, name string, seed uint64, n int) []*ride {
-	w := worldOf(t, name)
+	w := extracts.WorldOf(t, name)
 	c := newChain(w, seed)
 	var starts []int64
 	for id := range c.links {
 		starts = append(starts, id)
 	}
 	slices.Sort(starts)
-	unpaved := func(id int64) bool { return surface.Of(w.ways[id].Tags).Ground != route.Paved }
+	unpaved := func(id int64) bool { return surface.Of(w.Ways[id].Tags).Ground != route.Paved }
 	any := func(int64) bool { return false }
 	var out []*ride
 	for tries := 0; len(out) < n; tries++ {
@@ -201,13 +203,13 @@ func ridesOn(t testing.TB, name string, seed uint64, n int) []*ride {
 
 // A trial is rides on a map with what was brought in from it for them.
 type trial struct {
-	w     *world
+	w     *extracts.World
 	rides []*ride
 	near  *collection
 }
 
 func trialOn(t testing.TB, name string, seed uint64, n int) trial {
-	tr := trial{w: worldOf(t, name), rides: ridesOn(t, name, seed, n)}
+	tr := trial{w: extracts.WorldOf(t, name), rides: ridesOn(t, name, seed, n)}
 	var segments [][]route.Point
 	for _, d := range tr.rides {
 		var points []route.Point
@@ -217,7 +219,7 @@ func trialOn(t testing.TB, name string, seed uint64, n int) trial {
 		segments = append(segments, points)
 	}
 	tr.near = newCollection(lineOf(t, segments...), DefaultOptions())
-	if err := tr.near.read(context.Background(), []osmfile.Extract{copyOf(t, name)}); err != nil {
+	if err := tr.near.read(context.Background(), []osmfile.Extract{extracts.CopyOf(t, name)}); err != nil {
 		t.Fatal(err)
 	}
 	return tr
@@ -227,11 +229,11 @@ func trialOn(t testing.TB, name string, seed uint64, n int) trial {
 // back to the true way and to its ground, of worse ones a little less. What is reached
 // is logged.
 func TestGivenBackToTheTrueWay(t *testing.T) {
-	if !long() {
+	if !kit.Long() {
 		t.Skip("rides over two countries: a long run")
 	}
 	const rides = 6
-	trials := []trial{trialOn(t, andorra, 1, rides), trialOn(t, delaware, 1, rides)}
+	trials := []trial{trialOn(t, extracts.Andorra, 1, rides), trialOn(t, extracts.Delaware, 1, rides)}
 	for _, c := range []struct {
 		noise, apart float64 // metres
 		least        float64 // per cent, of way and of ground

@@ -16,6 +16,7 @@ import (
 	"google.golang.org/protobuf/encoding/protowire"
 
 	"lastpump/route/osmfile"
+	"lastpump/testdata/kit/extracts"
 )
 
 // BenchmarkSurvey surveys a ride of 60 km on each map and, in turn, has the same file
@@ -23,11 +24,11 @@ import (
 // which no reader can do without; XML goes through the scanner of paulmach/osm. Read
 // "ratio".
 func BenchmarkSurvey(b *testing.B) {
-	for name, nothing := range map[string]func(testing.TB, []byte){delaware: unpackAll, andorra: scanAll} {
+	for name, nothing := range map[string]func(testing.TB, []byte){extracts.Delaware: unpackAll, extracts.Andorra: scanAll} {
 		b.Run(name, func(b *testing.B) {
 			points, _ := rideOf(b, name, 60_000).recorded(5, 20, newRand(1))
 			line := lineOf(b, points)
-			data, err := os.ReadFile(extractPath(b, name))
+			data, err := os.ReadFile(extracts.Path(b, name))
 			if err != nil {
 				b.Fatal(err)
 			}
@@ -37,7 +38,7 @@ func BenchmarkSurvey(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				start := time.Now()
-				if _, err := Read(context.Background(), line, []osmfile.Extract{seekable(name, data)}, opt); err != nil {
+				if _, err := Read(context.Background(), line, []osmfile.Extract{extracts.Seekable(name, data)}, opt); err != nil {
 					b.Fatal(err)
 				}
 				half := time.Now()
@@ -102,7 +103,7 @@ func scanAll(t testing.TB, data []byte) {
 }
 
 func rideOf(t testing.TB, name string, length float64) *ride {
-	w := worldOf(t, name)
+	w := extracts.WorldOf(t, name)
 	c := newChain(w, 5)
 	for {
 		for id := range c.links {
@@ -115,10 +116,10 @@ func rideOf(t testing.TB, name string, length float64) *ride {
 
 // BenchmarkMatch lays a ride of 60 km on the ways near it.
 func BenchmarkMatch(b *testing.B) {
-	points, _ := rideOf(b, delaware, 60_000).recorded(5, 20, newRand(1))
+	points, _ := rideOf(b, extracts.Delaware, 60_000).recorded(5, 20, newRand(1))
 	line := lineOf(b, points)
 	h := newCollection(line, DefaultOptions())
-	if err := h.read(context.Background(), []osmfile.Extract{extractOf(b, delaware)}); err != nil {
+	if err := h.read(context.Background(), []osmfile.Extract{extracts.Of(b, extracts.Delaware)}); err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {

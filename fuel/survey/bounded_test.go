@@ -9,6 +9,7 @@ import (
 
 	"lastpump/route/osmfile"
 	"lastpump/route/osmfile/osmtest"
+	"lastpump/testdata/kit"
 )
 
 // A large is an extract made up while it is read: so many blocks of nodes far from the
@@ -95,7 +96,7 @@ func TestMemoryIsThatOfTheCorridor(t *testing.T) {
 		return most - min(most, before.HeapAlloc)
 	}
 	blocks := 10
-	if long() {
+	if kit.Long() {
 		blocks = 30
 	}
 	one, ten := held(blocks), held(10*blocks)

@@ -14,6 +14,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"lastpump/route/osmfile"
+	"lastpump/testdata/kit/extracts"
 )
 
 var hamlet = osmtest.Hamlet
@@ -23,7 +24,7 @@ func hamletLine(t testing.TB) *route.Line {
 }
 
 func TestHamlet(t *testing.T) {
-	got := resultOf(t, hamletLine(t), DefaultOptions(), seekable("a", osmtest.PBF(hamlet(), 3, false)))
+	got := resultOf(t, hamletLine(t), DefaultOptions(), extracts.Seekable("a", osmtest.PBF(hamlet(), 3, false)))
 	if !strings.Contains(got.Stops,
 		"Ash Creek,45.001,10.021,,,,map,,,,\"map data © OpenStreetMap contributors, ODbL 1.0\"\n") ||
 		!strings.Contains(got.Stops, "Far Well,45.0002,10.030") || strings.Count(got.Stops, "\n") != 3 {
@@ -39,7 +40,7 @@ func TestHamlet(t *testing.T) {
 
 func errorOf(t testing.TB, data []byte) *input.Error {
 	t.Helper()
-	_, err := Read(context.Background(), hamletLine(t), []osmfile.Extract{inMemory("map", data)}, DefaultOptions())
+	_, err := Read(context.Background(), hamletLine(t), []osmfile.Extract{extracts.Stream("map", data)}, DefaultOptions())
 	var ie *input.Error
 	if !errors.As(err, &ie) {
 		t.Fatalf("the error is %v", err)
@@ -80,7 +81,7 @@ func FuzzRead(f *testing.F) {
 	opt := DefaultOptions()
 	opt.Towns, opt.Gap, opt.Scale = true, 100, "RON"
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := Read(context.Background(), line, []osmfile.Extract{inMemory("map", data)}, opt)
+		s, err := Read(context.Background(), line, []osmfile.Extract{extracts.Stream("map", data)}, opt)
 		if err != nil {
 			var ie *input.Error
 			if !errors.As(err, &ie) || ie.File == "" || ie.What == "" {

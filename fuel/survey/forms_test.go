@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"compress/gzip"
 	"context"
-	"io"
 	"slices"
 	"strings"
 	"testing"
@@ -18,26 +17,13 @@ import (
 
 	"lastpump/route/osmfile"
 	"lastpump/route/osmfile/osmtest"
+	"lastpump/testdata/kit"
+	"lastpump/testdata/kit/extracts"
 )
-
-// inMemory is an extract that cannot seek.
-func inMemory(name string, data []byte) osmfile.Extract {
-	open := func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(data)), nil }
-	return osmfile.Extract{Name: name, Open: open}
-}
-
-// seekable is one that can.
-func seekable(name string, data []byte) osmfile.Extract {
-	return osmfile.Extract{Name: name, Open: func() (io.ReadCloser, error) { return seeker{bytes.NewReader(data)}, nil }}
-}
-
-type seeker struct{ *bytes.Reader }
-
-func (seeker) Close() error { return nil }
 
 // named is a seekable extract of a few objects.
 func named(name string, objects []any) osmfile.Extract {
-	return seekable(name, osmtest.PBF(objects, 100, false))
+	return extracts.Seekable(name, osmtest.PBF(objects, 100, false))
 }
 
 func gzipped(data []byte) []byte {
@@ -76,26 +62,26 @@ func surveyOptions(scale octane.Scale) Options {
 // One map gives one answer, whatever form it has: XML, PBF in large blocks and small,
 // packed or not, in gzip, on a disk or in a stream.
 func TestFormsAgree(t *testing.T) {
-	w := worldOf(t, andorra)
-	points, _ := ridesOn(t, andorra, 2, 1)[0].recorded(5, 50, newRand(3))
+	w := extracts.WorldOf(t, extracts.Andorra)
+	points, _ := ridesOn(t, extracts.Andorra, 2, 1)[0].recorded(5, 50, newRand(3))
 	line := lineOf(t, points)
 	opt := surveyOptions("RON")
-	want := resultOf(t, line, opt, copyOf(t, andorra))
+	want := resultOf(t, line, opt, extracts.CopyOf(t, extracts.Andorra))
 	if len(want.Stops) < 1000 || len(want.Ground) < 500 {
 		t.Fatalf("the line proves too little: %+v", want)
 	}
 	forms := map[string]osmfile.Extract{
-		"PBF in a stream":          inMemory("a", w.pbf),
-		"small blocks, not packed": seekable("a", osmtest.PBF(w.objects, 100, true)),
-		"PBF in gzip":              seekable("a", gzipped(w.pbf)),
+		"PBF in a stream":          extracts.Stream("a", w.PBF),
+		"small blocks, not packed": extracts.Seekable("a", osmtest.PBF(w.Objects, 100, true)),
+		"PBF in gzip":              extracts.Seekable("a", gzipped(w.PBF)),
 	}
-	if long() {
-		forms["XML in bzip2"] = extractOf(t, andorra)
-		forms["small blocks"] = seekable("a", osmtest.PBF(w.objects, 100, false))
+	if kit.Long() {
+		forms["XML in bzip2"] = extracts.Of(t, extracts.Andorra)
+		forms["small blocks"] = extracts.Seekable("a", osmtest.PBF(w.Objects, 100, false))
 	}
 	agree(t, want, line, opt, forms)
 	opt.Cores = 1
-	agree(t, want, line, opt, map[string]osmfile.Extract{"one core": seekable("a", w.pbf)})
+	agree(t, want, line, opt, map[string]osmfile.Extract{"one core": extracts.Seekable("a", w.PBF)})
 }
 
 // agree holds that each of several forms of a map gives what is wanted.
@@ -110,14 +96,14 @@ func agree(t *testing.T, want result, line *route.Line, opt Options, forms map[s
 
 // Delaware has a station that is a relation, so it is gone through twice.
 func TestFormsAgreeWithRelations(t *testing.T) {
-	w := worldOf(t, delaware)
+	w := extracts.WorldOf(t, extracts.Delaware)
 	line := straightLine(t, []orb.Point{{-75.66, 39.637}, {-75.645, 39.642}, {-75.63, 39.646}})
 	opt := surveyOptions("AKI")
 	opt.Corridor = 1000
-	want := resultOf(t, line, opt, extractOf(t, delaware))
+	want := resultOf(t, line, opt, extracts.Of(t, extracts.Delaware))
 	var near []any
 	kept := map[int64]bool{}
-	for _, o := range w.objects {
+	for _, o := range w.Objects {
 		// What lies far off changes nothing, but for the places that give names.
 		switch o := o.(type) {
 		case *osmfile.Node:
@@ -135,13 +121,13 @@ func TestFormsAgreeWithRelations(t *testing.T) {
 	}
 	xml := osmtest.XML(near)
 	agree(t, want, line, opt, map[string]osmfile.Extract{
-		"XML":         inMemory("a", xml),
-		"XML in gzip": inMemory("a", gzipped(xml)),
-		"PBF":         seekable("a", osmtest.PBF(near, 500, false)),
-		"in a stream": inMemory("a", osmtest.PBF(near, 500, false)),
-		"PBF in gzip": seekable("a", gzipped(osmtest.PBF(near, 500, false))),
+		"XML":         extracts.Stream("a", xml),
+		"XML in gzip": extracts.Stream("a", gzipped(xml)),
+		"PBF":         extracts.Seekable("a", osmtest.PBF(near, 500, false)),
+		"in a stream": extracts.Stream("a", osmtest.PBF(near, 500, false)),
+		"PBF in gzip": extracts.Seekable("a", gzipped(osmtest.PBF(near, 500, false))),
 	})
-	s := surveyOf(t, line, opt, extractOf(t, delaware))
+	s := surveyOf(t, line, opt, extracts.Of(t, extracts.Delaware))
 	for _, p := range s.Pumps {
 		if strings.HasPrefix(p.Name, "Bear Shell") && p.Ref == relationRef(1115668) {
 			return
@@ -152,14 +138,14 @@ func TestFormsAgreeWithRelations(t *testing.T) {
 
 // Objects in any order: ways before their nodes, nodes in no order of their numbers.
 func TestOrderOfObjectsDoesNotMatter(t *testing.T) {
-	w := worldOf(t, andorra)
-	points, _ := ridesOn(t, andorra, 2, 1)[0].recorded(5, 50, newRand(3))
+	w := extracts.WorldOf(t, extracts.Andorra)
+	points, _ := ridesOn(t, extracts.Andorra, 2, 1)[0].recorded(5, 50, newRand(3))
 	line := lineOf(t, points)
 	opt := surveyOptions("RON")
-	want := resultOf(t, line, opt, copyOf(t, andorra))
-	mixed := slices.Clone(w.objects)
+	want := resultOf(t, line, opt, extracts.CopyOf(t, extracts.Andorra))
+	mixed := slices.Clone(w.Objects)
 	newRand(4).Shuffle(len(mixed), func(i, j int) { mixed[i], mixed[j] = mixed[j], mixed[i] })
-	if diff := cmp.Diff(want, resultOf(t, line, opt, seekable("a", osmtest.PBF(mixed, 1000, true)))); diff != "" {
+	if diff := cmp.Diff(want, resultOf(t, line, opt, extracts.Seekable("a", osmtest.PBF(mixed, 1000, true)))); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -167,13 +153,13 @@ func TestOrderOfObjectsDoesNotMatter(t *testing.T) {
 // Two extracts that overlap give what one gives that has all: no pump twice, no way
 // cut short.
 func TestOverlappingExtracts(t *testing.T) {
-	w := worldOf(t, andorra)
-	points, _ := ridesOn(t, andorra, 2, 1)[0].recorded(5, 50, newRand(3))
+	w := extracts.WorldOf(t, extracts.Andorra)
+	points, _ := ridesOn(t, extracts.Andorra, 2, 1)[0].recorded(5, 50, newRand(3))
 	line := lineOf(t, points)
 	opt := surveyOptions("RON")
-	want := resultOf(t, line, opt, copyOf(t, andorra))
+	want := resultOf(t, line, opt, extracts.CopyOf(t, extracts.Andorra))
 	var west, east []any
-	for _, o := range w.objects {
+	for _, o := range w.Objects {
 		n, isNode := o.(*osmfile.Node)
 		switch {
 		case !isNode:
@@ -214,7 +200,7 @@ func TestNewerExtractCounts(t *testing.T) {
 	for _, order := range [][]osmfile.Extract{
 		{named("old", older), named("new", newer)},
 		{named("new", newer), named("old", older)},
-		{inMemory("old", osmtest.XML(older)), named("new", newer)},
+		{extracts.Stream("old", osmtest.XML(older)), named("new", newer)},
 	} {
 		if diff := cmp.Diff(want, resultOf(t, hamletLine(t), opt, order...)); diff != "" {
 			t.Errorf("%s first: %s", order[0].Name, diff)
@@ -263,7 +249,7 @@ func TestRelationOverTwoExtracts(t *testing.T) {
 	all[9].(*osmfile.Way).Tags = nil // the outline of a station that is a relation
 	rest, relation := all[:10], all[10:]
 	one := named("one", rest)
-	other := seekable("other", osmtest.PBF(append([]any{osmtest.Node(900, 10, 45, "")}, relation...), 100, false))
+	other := extracts.Seekable("other", osmtest.PBF(append([]any{osmtest.Node(900, 10, 45, "")}, relation...), 100, false))
 	want := resultOf(t, hamletLine(t), DefaultOptions(), named("all", all))
 	if !strings.Contains(want.Stops, "Far Well") {
 		t.Fatalf("%+v", want)
@@ -290,7 +276,7 @@ func TestNumbersBelowZero(t *testing.T) {
 			}
 		}
 	}
-	got := resultOf(t, hamletLine(t), DefaultOptions(), inMemory("a", osmtest.XML(objects[:10])))
+	got := resultOf(t, hamletLine(t), DefaultOptions(), extracts.Stream("a", osmtest.XML(objects[:10])))
 	if !strings.Contains(got.Stops, "Ash Creek") || !strings.Contains(got.Stops, "Far Well") ||
 		!strings.Contains(got.Ground, "sand") {
 		t.Errorf("%+v", got)

@@ -13,6 +13,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"lastpump/route/osmfile"
+	"lastpump/testdata/kit"
+	"lastpump/testdata/kit/extracts"
 )
 
 // Here the pumps near a line are found by looking at every object of the extract and
@@ -80,9 +82,9 @@ func toLine(p orb.Point, line []orb.Point) float64 {
 
 // brute lists the pumps of a world with their distance to a line, of those within
 // a kilometre beyond the corridor.
-func (w *world) brute(line []orb.Point, corridor float64) (out []bruteStation) {
+func (w world) brute(line []orb.Point, corridor float64) (out []bruteStation) {
 	along := dense(line, 200) // as straightLine draws it
-	for _, o := range w.objects {
+	for _, o := range w.Objects {
 		s := bruteStation{off: math.Inf(1)}
 		var tags osmfile.Tags
 		switch o := o.(type) {
@@ -115,21 +117,21 @@ func (w *world) brute(line []orb.Point, corridor float64) (out []bruteStation) {
 	return out
 }
 
-func (w *world) outline(way *osmfile.Way) (out []orb.Point) {
+func (w world) outline(way *osmfile.Way) (out []orb.Point) {
 	for _, id := range way.Nodes {
-		if at := w.nodes[id]; at != nil {
+		if at := w.Nodes[id]; at != nil {
 			out = append(out, pointOf(at))
 		}
 	}
 	return out
 }
 
-func (w *world) members(r *osmfile.Relation) (out [][]orb.Point) {
+func (w world) members(r *osmfile.Relation) (out [][]orb.Point) {
 	for _, m := range r.Members {
-		if way := w.ways[m.ID]; m.Kind == osmfile.IsWay && way != nil {
+		if way := w.Ways[m.ID]; m.Kind == osmfile.IsWay && way != nil {
 			out = append(out, w.outline(way))
 		}
-		if n := w.nodes[m.ID]; m.Kind == osmfile.IsNode && n != nil {
+		if n := w.Nodes[m.ID]; m.Kind == osmfile.IsNode && n != nil {
 			out = append(out, []orb.Point{pointOf(n)})
 		}
 	}
@@ -206,24 +208,24 @@ var bruteLines = []struct {
 	corridor float64
 	scale    octane.Scale
 }{
-	{andorra, []orb.Point{{1.528, 42.484}, {1.461, 42.582}, {1.675, 42.597}, {1.472, 42.481}}, 2000, "RON"},
-	{andorra, []orb.Point{{1.463, 42.566}, {1.490, 42.506}, {1.646, 42.459}, {1.743, 42.461}}, 5000, "RON"},
-	{andorra, []orb.Point{{1.491, 42.481}, {1.559, 42.528}, {1.706, 42.537}, {1.646, 42.484}}, 2000, "RON"},
-	{delaware, []orb.Point{{-75.549, 38.785}, {-75.284, 39.563}, {-75.576, 39.751}, {-75.427, 38.984}}, 2000, "AKI"},
-	{delaware, []orb.Point{{-75.136, 38.886}, {-75.652, 39.783}, {-75.340, 39.450}, {-75.461, 39.752}}, 3000, "AKI"},
-	{delaware, []orb.Point{{-75.245, 38.723}, {-75.567, 38.603}, {-75.392, 38.700}, {-75.549, 39.676}}, 5000, "AKI"},
+	{extracts.Andorra, []orb.Point{{1.528, 42.484}, {1.461, 42.582}, {1.675, 42.597}, {1.472, 42.481}}, 2000, "RON"},
+	{extracts.Andorra, []orb.Point{{1.463, 42.566}, {1.490, 42.506}, {1.646, 42.459}, {1.743, 42.461}}, 5000, "RON"},
+	{extracts.Andorra, []orb.Point{{1.491, 42.481}, {1.559, 42.528}, {1.706, 42.537}, {1.646, 42.484}}, 2000, "RON"},
+	{extracts.Delaware, []orb.Point{{-75.549, 38.785}, {-75.284, 39.563}, {-75.576, 39.751}, {-75.427, 38.984}}, 2000, "AKI"},
+	{extracts.Delaware, []orb.Point{{-75.136, 38.886}, {-75.652, 39.783}, {-75.340, 39.450}, {-75.461, 39.752}}, 3000, "AKI"},
+	{extracts.Delaware, []orb.Point{{-75.245, 38.723}, {-75.567, 38.603}, {-75.392, 38.700}, {-75.549, 39.676}}, 5000, "AKI"},
 }
 
 func TestPumpsAreThoseOfEveryObject(t *testing.T) {
 	for i, c := range bruteLines {
-		if i%3 > 0 && !long() {
+		if i%3 > 0 && !kit.Long() {
 			continue
 		}
-		w := worldOf(t, c.name)
+		w := world{extracts.WorldOf(t, c.name)}
 		all := w.brute(c.points, c.corridor)
 		opt := DefaultOptions()
 		opt.Corridor, opt.Scale, opt.Cores = route.Metres(c.corridor), c.scale, 2
-		s := surveyOf(t, straightLine(t, c.points), opt, copyOf(t, c.name))
+		s := surveyOf(t, straightLine(t, c.points), opt, extracts.CopyOf(t, c.name))
 		groups := grouped(all, c.corridor)
 		ways, doubles, outside := 0, 0, 0
 		for _, b := range all {

@@ -15,6 +15,7 @@ import (
 	"lastpump/route/input"
 	"lastpump/route/osmfile"
 	"lastpump/route/osmfile/osmtest"
+	"lastpump/testdata/kit/extracts"
 
 	"google.golang.org/protobuf/encoding/protowire"
 )
@@ -52,7 +53,7 @@ func TestBadExtracts(t *testing.T) {
 		"a block that blows up":    {bomb(), "the block is damaged"},
 		"packed otherwise":         {otherPacking(), "packed in a way that is not known here"},
 	} {
-		_, err := objectsOf(inMemory(c.data))
+		_, err := extracts.Objects(inMemory(c.data))
 		var fault *input.Error
 		if !errors.As(err, &fault) {
 			t.Errorf("%s: the error is %v", name, err)
@@ -116,7 +117,7 @@ func TestListsThatDoNotFit(t *testing.T) {
 		}
 		block.Bytes(1, table)
 		block.Bytes(2, c.group)
-		_, err := objectsOf(inMemory(withBlock(block)))
+		_, err := extracts.Objects(inMemory(withBlock(block)))
 		if (err == nil) != c.fine || err != nil && !strings.Contains(err.Error(), "the block is damaged") {
 			t.Errorf("%s: the error is %v", name, err)
 		}
@@ -206,7 +207,7 @@ func TestEveryBit(t *testing.T) {
 	for i := 0; i < len(pbf)*8; i += every {
 		spoilt := bytes.Clone(pbf)
 		spoilt[i/8] ^= 1 << (i % 8)
-		_, err := objectsOf(inMemory(spoilt))
+		_, err := extracts.Objects(inMemory(spoilt))
 		var fault *input.Error
 		if err != nil && (!errors.As(err, &fault) || fault.File != "map") {
 			t.Fatalf("bit %d: %v", i, err)
@@ -228,7 +229,7 @@ func TestLargestBlockIsHandedOverInParts(t *testing.T) {
 	block.Bytes(2, group)
 	data := withBlock(block)
 	n, most := 0, uint64(0)
-	_, err := inMemory(data).Scan(context.Background(), 2, nil, all, func(b *osmfile.Block) {
+	_, err := inMemory(data).Scan(context.Background(), 2, nil, extracts.All, func(b *osmfile.Block) {
 		n += len(b.Nodes)
 		if n%80_000 == 0 {
 			var mem runtime.MemStats
@@ -252,7 +253,7 @@ func TestUnknownBlocksArePassedOver(t *testing.T) {
 	w.Header()
 	w.Frame("OSMColours", []byte("anything"))
 	w.Write(osmtest.Hamlet())
-	got, err := objectsOf(inMemory(b.Bytes()))
+	got, err := extracts.Objects(inMemory(b.Bytes()))
 	if err != nil || len(got.Nodes) != 7 || len(got.Ways) != 3 || len(got.Relations) != 1 {
 		t.Errorf("%+v, %v", got, err)
 	}
@@ -263,7 +264,7 @@ func TestDeletedObjects(t *testing.T) {
 	text := string(osmtest.XML(osmtest.Hamlet()))
 	for _, mark := range []string{`visible="false"`, `visible="true" action="delete"`} {
 		gone := strings.Replace(text, `lon="10.021" visible="true"`, `lon="10.021" `+mark, 1)
-		got, err := objectsOf(inMemory([]byte(gone)))
+		got, err := extracts.Objects(inMemory([]byte(gone)))
 		if gone == text || err != nil || len(got.Nodes) != 6 {
 			t.Errorf("%s: %v, %v", mark, got.Nodes, err)
 		}
@@ -282,7 +283,7 @@ func TestDeletedObjects(t *testing.T) {
 	group.Bytes(3, way)
 	block.Bytes(1, nil)
 	block.Bytes(2, group)
-	got, err := objectsOf(inMemory(withBlock(block)))
+	got, err := extracts.Objects(inMemory(withBlock(block)))
 	if err != nil || len(got.Nodes) != 1 || got.Nodes[0].ID != 2 || len(got.Ways) != 0 {
 		t.Errorf("%+v, %v", got, err)
 	}
@@ -292,14 +293,14 @@ func TestDeletedObjects(t *testing.T) {
 func TestReaderThatFails(t *testing.T) {
 	broken := errors.New("the disk is gone")
 	e := osmfile.Extract{Name: "map", Open: func() (io.ReadCloser, error) { return nil, broken }}
-	if _, err := objectsOf(e); !errors.Is(err, broken) {
+	if _, err := extracts.Objects(e); !errors.Is(err, broken) {
 		t.Errorf("the error is %v", err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	for name, data := range map[string][]byte{"PBF": osmtest.PBF(osmtest.Hamlet(), 3, false),
 		"XML": osmtest.XML(osmtest.Hamlet())} {
-		if _, err := inMemory(data).Scan(ctx, 2, nil, all, func(*osmfile.Block) {}); !errors.Is(err, context.Canceled) {
+		if _, err := inMemory(data).Scan(ctx, 2, nil, extracts.All, func(*osmfile.Block) {}); !errors.Is(err, context.Canceled) {
 			t.Errorf("%s: the error is %v", name, err)
 		}
 	}
@@ -314,13 +315,13 @@ func FuzzScan(f *testing.F) {
 	f.Add(gzipped(osmtest.XML(osmtest.Hamlet())))
 	f.Add(withBlock(plainNodes()))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		got, err := objectsOf(inMemory(data))
+		got, err := extracts.Objects(inMemory(data))
 		var fault *input.Error
 		if err != nil && (!errors.As(err, &fault) || fault.File == "" || fault.What == "") {
 			t.Fatalf("an error without its place: %v", err)
 		}
 		n := 0
-		_, again := inMemory(data).Scan(context.Background(), 1, nil, all, func(b *osmfile.Block) {
+		_, again := inMemory(data).Scan(context.Background(), 1, nil, extracts.All, func(b *osmfile.Block) {
 			n += len(b.Nodes) + len(b.Ways) + len(b.Relations)
 		})
 		if (err == nil) != (again == nil) || err == nil && n != len(got.Nodes)+len(got.Ways)+len(got.Relations) {

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"lastpump/route/osmfile"
+	"lastpump/testdata/kit/extracts"
 
 	"github.com/paulmach/osm"
 	"github.com/paulmach/osm/osmxml"
@@ -203,7 +204,7 @@ func addBlock(b *osmfile.Block, block view) {
 // Every object of Delaware is what the general decoder of protobuf makes of it; in the
 // short run every object of one block in twelve.
 func TestPBFAgainstTheGeneralDecoder(t *testing.T) {
-	data, err := os.ReadFile(extractPath(t, delaware))
+	data, err := os.ReadFile(extracts.Path(t, extracts.Delaware))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -212,7 +213,7 @@ func TestPBFAgainstTheGeneralDecoder(t *testing.T) {
 		every = 1
 	}
 	want, file := pbfOracle(t, data, every)
-	got, err := objectsOf(inMemory(file))
+	got, err := extracts.Objects(inMemory(file))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -222,7 +223,7 @@ func TestPBFAgainstTheGeneralDecoder(t *testing.T) {
 // Every object of Andorra is what the scanner of paulmach/osm makes of it; in the short
 // run what stands in a file of its first eight megabytes.
 func TestXMLAgainstAnotherScanner(t *testing.T) {
-	f, err := os.Open(extractPath(t, andorra))
+	f, err := os.Open(extracts.Path(t, extracts.Andorra))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -246,7 +247,7 @@ func TestXMLAgainstAnotherScanner(t *testing.T) {
 	if s.Err() != nil {
 		t.Fatal(s.Err())
 	}
-	got, err := objectsOf(inMemory(data))
+	got, err := extracts.Objects(inMemory(data))
 	if err != nil {
 		t.Fatal(err)
 	}

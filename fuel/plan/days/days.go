@@ -130,7 +130,7 @@ func (r *Reckoning) reckon() {
 	for i, g := range r.passing {
 		h := trip.Hour{Passing: r.Passings[i], Worst: r.Passings[i].State}
 		if g.IsOut() {
-			h.LongShut, h.DryIfLate = !opensInTime(h.Passing), false
+			h.LongShut, h.DryIfLate = !opensInTime(h.Passing, r.ride.Wait), false
 		}
 		if g == r.full { // nobody fills there on leaving
 			h.LongShut, h.DryIfLate = false, false

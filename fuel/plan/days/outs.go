@@ -3,6 +3,7 @@ package days
 import (
 	"cmp"
 	"slices"
+	"time"
 
 	"lastpump/fuel/clock"
 	"lastpump/fuel/leg"
@@ -50,7 +51,8 @@ func (o *outs) add(way int, from leg.End) {
 	o.r.passing, o.r.leftOut = append(o.r.passing, key), append(o.r.leftOut, false)
 }
 
-// opensInTime tells whether a pump is surely open when somebody is there, or opens while he waits.
-func opensInTime(p clock.Passing) bool {
-	return p.State == clock.Open || p.State == clock.Shut && !p.LongShut
+// opensInTime tells whether a pump is surely open when somebody is there, or opens while he waits,
+// the early run too: it waits the longest, and nobody has told it that it will have to.
+func opensInTime(p clock.Passing, wait time.Duration) bool {
+	return p.State == clock.Open || p.State == clock.Shut && !p.LongShut && p.Opens.Sub(p.There[clock.Early]) <= wait
 }

@@ -87,13 +87,49 @@ func (e *engine) byway(b *byway, home bool) (s sum) {
 	return s.plus(sum{short: climb.low, likely: climb.likely, long: climb.high, floor: climb.high})
 }
 
-// rideOff leaves a dry pump by road; the ride is over at the pump there.
-func (r *rider) rideOff(b *byway) (going bool) {
+// rideOff leaves a dry pump, or the line, by road; the ride is over at the pump there, and so it is
+// where that does not open in time.
+func (r *rider) rideOff(by *exit) (going bool) {
 	p := r.loop.road.pieces[r.loop.road.on(r.at)]
-	r.burn(b.length(), r.pace.byway(b, p.day, false), sure(r.engine.byway(b, false)))
+	r.burn(by.length(), r.pace.byway(by.byway, p.day, false), sure(r.engine.byway(by.byway, false)))
+	r.takesRoad(by.byway, p.day)
 	r.off = true
 	r.ridOff++
+	if r.tempo != nil {
+		if opens := by.open.opens(r.now); opens.IsZero() || opens.Sub(r.now) > r.sheet.clock.wait {
+			r.shutOut = by.pump
+			r.strand()
+		}
+	}
 	return false
+}
+
+// takeWayOut leaves a leg by the last way out of it.
+func (r *rider) takeWayOut(i int) (at int, going bool) {
+	out, from := r.sheet.legs[i].out, r.sheet.stops[i]
+	r.turnAt, r.intoDry = never, false
+	if _, arrived := r.ride([]hop{from.hopHome(), {from: from.km, to: out.at}}); !arrived {
+		return i, false
+	}
+	r.low = 1
+	r.tip()
+	r.leftLine++
+	return i, r.rideOff(out)
+}
+
+// wantsOut draws a leg that somebody leaves by the last way out of it, counted from 1; 0 where none
+// has one.
+func (s *sheet) wantsOut(rnd *rand.Rand) int {
+	var some []int
+	for i, w := range s.legs {
+		if w.out != nil {
+			some = append(some, i+1)
+		}
+	}
+	if some == nil {
+		return 0
+	}
+	return some[rnd.IntN(len(some))]
 }
 
 // withRoads draws pumps off the line of a draft, of which somebody is sure or nobody, and roads to
@@ -231,7 +267,7 @@ func doubtfulSheet(l *loop) *sheet {
 	for i := range s.stops {
 		for _, v := range l.plan.Visits {
 			if v.Stop.Name == s.stops[i].name && v.IfDry != nil && v.IfDry.Off != nil && v.IfDry.Off.Why != "" {
-				s.stops[i].dry, s.stops[i].off = goOff, bywayOf(l.plan.Ways.All[v.IfDry.Off.Way].Way)
+				s.stops[i].dry, s.stops[i].off = goOff, &exit{byway: bywayOf(l.plan.Ways.All[v.IfDry.Off.Way].Way)}
 			}
 		}
 	}

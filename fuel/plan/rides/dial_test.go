@@ -117,6 +117,16 @@ func (r *rider) takes(metres float64, p *piece) {
 	}
 }
 
+// takesRoad lets the time for a way off the line pass.
+func (r *rider) takesRoad(b *byway, day int) {
+	if r.tempo == nil {
+		return
+	}
+	for g, m := range b.metres {
+		r.spend(hoursOn(g).at(r.tempo.on[day][g]) * m)
+	}
+}
+
 func (r *rider) spend(hours float64) { r.now = r.now.Add(r.lasting(hours)) }
 
 func (r *rider) lasting(hours float64) time.Duration {

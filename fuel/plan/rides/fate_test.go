@@ -14,6 +14,7 @@ type fate struct {
 	silent []bool      // of each stop, whether it gives no word the first time although it has fuel
 	turns  []wrongTurn // in order along the line
 	tempo  *tempo      // nil for one who knows no hours
+	leave  int         // the leg that he leaves by its last way out, counted from 1; 0 for none
 	pour   float64     // how far from where the can fits to where it is to be poured; 0 to 1
 }
 

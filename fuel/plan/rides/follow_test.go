@@ -22,6 +22,9 @@ func (r *rider) leg(i int) (at int, going bool) {
 	next := i + 1
 	dry := r.isDry(next)
 	r.fill(i)
+	if r.leave == next && r.sheet.legs[i].out != nil && r.asPlanned() {
+		return r.takeWayOut(i)
+	}
 	if dry && r.dryKnown {
 		return r.pass(r.sheet.stops[i], next)
 	}

@@ -50,7 +50,8 @@ type rider struct {
 	filled, canned, burnt   float64 // into tank and can, of that into the can; out of the tank
 	turnedFor, stops        int     // times turned back; fills
 	beside, rescued         int     // of these at passed pumps: for want of petrol; because another was dry
-	ridOff                  int     // left a dry pump by road
+	ridOff, leftLine        int     // left by road, a dry pump or the line; the line
+	shutOut                 string  // a pump that he has left for by road and found shut for longer than he waits
 	mostInCan               float64
 	setOuts                 []setOut // from pumps and the start, as long as the ride goes as planned
 }
@@ -231,8 +232,13 @@ func hops(from, to entry) []hop {
 }
 
 // hopHome and hopOut are half the detour to a stop.
-func (e entry) hopHome() hop { return hop{off: e.half, road: e.road, home: true} }
-func (e entry) hopOut() hop  { return hop{off: e.half, road: e.road} }
+func (e entry) hopHome() hop {
+	if e.homeward != nil {
+		return hop{off: e.homeward.length(), road: e.homeward, home: true}
+	}
+	return hop{off: e.half, road: e.road, home: true}
+}
+func (e entry) hopOut() hop { return hop{off: e.half, road: e.road} }
 
 // hopsOn is the way from a stop of a leg, or from a passed pump, to the end of the leg.
 func (r *rider) hopsOn(from entry, leg int) []hop {
@@ -299,7 +305,7 @@ func (r *rider) offLine(h hop) (back hop, arrived bool) {
 	if h.road != nil {
 		share := r.until(metres)
 		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, sure(r.engine.byway(h.road, h.home)).times(share))
-		r.takes(metres*share, &p)
+		r.takesRoad(h.road.part(share), p.day)
 		return hop{off: metres * share, road: h.road.part(share), home: !h.home}, share == 1 && !r.stranded
 	}
 	share := r.until(metres)

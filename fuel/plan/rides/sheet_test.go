@@ -37,9 +37,11 @@ type entry struct {
 	sure bool     // seen or phoned
 	can  bool     // something is to go into the can
 	road *byway   // by which half the detour goes; nil where it is guessed
-	off  *byway   // by which to leave it if it is dry
-	dry  word     // what to do if it is dry
-	to   string   // and where that leads
+	off  *exit    // by which to leave it if it is dry
+
+	homeward *byway // by which the way home to the line goes; nil for the same as out
+	dry      word   // what to do if it is dry
+	to       string // and where that leads
 
 	open *week          // when it truly is; nil for always
 	hour *clock.Passing // what is said of that; nil for nothing
@@ -65,6 +67,21 @@ type way struct {
 	fits     float64 // trip figure from which on all of it fits
 	pourBy   float64 // trip figure by which to pour
 	turnBack float64 // trip figure by which to turn back
+	out      *exit   // the last way out by road; nil for none
+}
+
+// An exit is a way to a pump off the line, which ends the ride.
+type exit struct {
+	*byway
+	at   float64 // metres along the line: where it is left
+	pump string
+	open *week // when that pump truly is; nil for always
+}
+
+// exitOf reads a way out of a plan.
+func exitOf(p *plan.Plan, way int, at float64) *exit {
+	w := p.Ways.All[way]
+	return &exit{byway: bywayOf(w.Way), at: at, pump: p.Stops[w.ToStop].Name}
 }
 
 // read writes down what a plan prints: whole kilometres on the trip meter, the way the
@@ -84,6 +101,9 @@ func read(p *plan.Plan, r *road) *sheet {
 				u := p.Can.Uses[k]
 				w.fits, w.pourBy = kmUp(float64(u.FullAt)), kmDown(float64(u.PourBy))
 			}
+		}
+		if o := l.WayOut; o != nil {
+			w.out = exitOf(p, o.Way, float64(o.At))
 		}
 		s.legs = append(s.legs, w)
 	}
@@ -129,7 +149,7 @@ func entryOf(p *plan.Plan, r *road, name string, visit int, at float64, between 
 	}
 	if v.IfDry.Outcome == leg.Off || v.IfDry.High == leg.Off {
 		e.dry, e.to = goOff, v.IfDry.To.Key(p.Stops)
-		e.off = bywayOf(p.Ways.All[v.IfDry.Off.Way].Way)
+		e.off = exitOf(p, v.IfDry.Off.Way, at)
 	}
 	return e
 }

@@ -99,10 +99,16 @@ func (s *sheet) tellHours(p *plan.Plan, weeks map[string]*week) {
 			v := p.Visits[visit]
 			e.hour, e.open = v.Hour, weeks[v.Stop.Name]
 		}
+		if e.off != nil {
+			e.off.open = weeks[e.off.pump]
+		}
 	}
 	tell(&s.stops[0], p.Legs[0].FromVisit)
 	for i, l := range p.Legs {
 		tell(&s.stops[i+1], l.ToVisit)
+		if out := s.legs[i].out; out != nil {
+			out.open = weeks[out.pump]
+		}
 	}
 	for i, b := range p.Passes {
 		tell(&s.passed[i].entry, b.Visit)

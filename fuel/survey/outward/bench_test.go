@@ -9,9 +9,11 @@ import (
 	"testing"
 
 	"lastpump/fuel/survey"
+	"lastpump/fuel/wayout"
 	"lastpump/route"
 	"lastpump/route/roads"
 	"lastpump/route/roads/net"
+	"lastpump/testdata/kit"
 
 	"github.com/paulmach/orb"
 )
@@ -19,7 +21,8 @@ import (
 // BenchmarkFind finds the ways out of a line of 1,500 km with 100 pumps, 40 km far, on
 // nets of so many streets about it, each of five points. The line crosses them where it
 // comes to them, which makes more places than any real one has. Read "MB", the memory
-// that the system has given.
+// that the system has given, and "×plain": the processor time of it all, laying the net too,
+// beside that of one search as the textbook has it, from one node to all.
 func BenchmarkFind(b *testing.B) {
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(930 << 20)) // as the command does
 	for _, edges := range []int{300_000, 1_000_000, 3_000_000} {
@@ -29,14 +32,22 @@ func BenchmarkFind(b *testing.B) {
 				s, builder := country(b, edges)
 				runtime.GC()
 				b.StartTimer()
+				start := kit.Processor()
 				s.Roads.Net = builder.Net()
 				builder = nil
 				f := Find(s)
+				took := kit.Processor() - start
 				var m runtime.MemStats
 				runtime.ReadMemStats(&m)
 				b.ReportMetric(float64((m.Sys-m.HeapReleased)>>20), "MB")
 				b.ReportMetric(float64(len(f.Ways)), "ways")
 				b.ReportMetric(float64(f.Places), "places")
+				b.StopTimer()
+				start = kit.Processor()
+				plain(s.Roads.Net, int32(s.Roads.Net.Nodes()/2), newFinder(s).weights, wayout.Doubtful)
+				b.ReportMetric(took.Seconds()/(kit.Processor()-start).Seconds(), "×plain")
+				b.ReportMetric(took.Seconds(), "s/processor")
+				b.StartTimer()
 			}
 		})
 	}

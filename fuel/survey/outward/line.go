@@ -119,53 +119,67 @@ func samples(roads *net.Net, edge int32, f func(at route.Metres, p orb.Point) bo
 // classify finds the edges that run along the line.
 func (n *nearness) classify(roads *net.Net) {
 	n.on = make([]bool, roads.Edges())
-	for e := range n.on {
-		n.on[e] = true
-		way := roads.Edge(int32(e)).Way
-		samples(roads, int32(e), func(_ route.Metres, p orb.Point) bool {
-			n.on[e] = len(n.passages(p, way)) > 0
-			return n.on[e]
-		})
-	}
+	net.InShares(len(n.on), func(_, from, to int) {
+		for e := from; e < to; e++ {
+			n.on[e] = true
+			way := roads.Edge(int32(e)).Way
+			samples(roads, int32(e), func(_ route.Metres, p orb.Point) bool {
+				n.on[e] = len(n.passages(p, way)) > 0
+				return n.on[e]
+			})
+		}
+	})
 }
 
 // crossings finds where the line comes to a road between two of its junctions: it may be
 // left there, or come to over open country.
-func (n *nearness) crossings(roads *net.Net) (out []net.Spot) {
-	for e := range int32(roads.Edges()) {
-		edge := roads.Edge(e)
-		if edge.Length <= widely {
-			if p := roads.Where(edge.From); !n.wide.Has(p[0], p[1]) {
-				continue
-			}
+func (n *nearness) crossings(roads *net.Net) []net.Spot {
+	var found [net.Shares][]net.Spot
+	net.InShares(roads.Edges(), func(part, from, to int) {
+		for e := from; e < to; e++ {
+			found[part] = n.crossingsOf(found[part], roads, int32(e))
 		}
-		var now net.Spot
-		inside, touched := false, false // whether the road is near the line; whether that began at its start
-		begun := false
-		end := func() {
-			if inside && !touched {
-				out = append(out, now)
+	})
+	return slices.Concat(found[:]...)
+}
+
+// crossingsOf adds those of one road.
+func (n *nearness) crossingsOf(out []net.Spot, roads *net.Net, e int32) []net.Spot {
+	edge := roads.Edge(e)
+	if edge.Length <= widely {
+		for p := range roads.Points(e) {
+			if !n.wide.Has(p[0], p[1]) {
+				return out
 			}
-			inside, touched = false, false
+			break
 		}
-		samples(roads, e, func(at route.Metres, p orb.Point) bool {
-			passages := n.passages(p, edge.Way)
-			if len(passages) == 0 {
-				end()
-				begun = true
-				return true
-			}
-			near := passages[0]
-			if !inside {
-				inside, touched = true, !begun
-				now = net.Spot{Edge: e, Along: at, Off: near.Off}
-			} else if near.Off < now.Off {
-				now.Along, now.Off = at, near.Off
-			}
-			return true
-		})
-		// What is near up to the end of the road has a junction there.
 	}
+	var now net.Spot
+	inside, touched := false, false // whether the road is near the line; whether that began at its start
+	begun := false
+	end := func() {
+		if inside && !touched {
+			out = append(out, now)
+		}
+		inside, touched = false, false
+	}
+	samples(roads, e, func(at route.Metres, p orb.Point) bool {
+		passages := n.passages(p, edge.Way)
+		if len(passages) == 0 {
+			end()
+			begun = true
+			return true
+		}
+		near := passages[0]
+		if !inside {
+			inside, touched = true, !begun
+			now = net.Spot{Edge: e, Along: at, Off: near.Off}
+		} else if near.Off < now.Off {
+			now.Along, now.Off = at, near.Off
+		}
+		return true
+	})
+	// What is near up to the end of the road has a junction there.
 	return out
 }
 

@@ -16,12 +16,14 @@
 // Turns that signs forbid are not seen. Climb costs nothing where ways are compared.
 // Each place on the line looks at the [kept] pumps that are the cheapest to come to from
 // there. A road that runs along the line for all of its length between two junctions is
-// taken for the line.
+// taken for the line. The way home is not looked for: whoever plans takes it to be the way
+// out, which streets that go one way make too short.
 package outward
 
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"lastpump/fuel"
 	"lastpump/fuel/stop"
@@ -111,8 +113,7 @@ func newFinder(s *survey.Survey) *finder {
 	return f
 }
 
-// place puts stops, pumps and crossings on the net, and finds where roads leave the
-// line.
+// place puts stops, pumps and crossings on the net.
 func (f *finder) place() {
 	var at []orb.Point
 	for _, p := range f.Roads.Pumps {
@@ -137,8 +138,6 @@ func (f *finder) place() {
 		}
 		f.stops = append(f.stops, origin{i, nodes[n+i], p.Along})
 	}
-	f.near.classify(f.net)
-	f.leavings()
 }
 
 // doubtful tells whether there is any road that may be shut.
@@ -151,12 +150,26 @@ func (f *finder) doubtful() bool {
 	return false
 }
 
-// look finds the ways from all origins: on open roads, and where there are others on all.
-func (f *finder) look() {
-	f.nets = append(f.nets, f.search(uint8(wayout.Doubtful)))
+// prepare searches on open roads, and where there are others on all; beside that it finds where
+// roads leave the line.
+func (f *finder) prepare() {
+	closed := []uint8{uint8(wayout.Doubtful)}
 	if f.doubtful() {
-		f.nets = append(f.nets, f.search(0))
+		closed = append(closed, 0)
 	}
+	f.nets = make([]*net.Ways, len(closed))
+	var searches sync.WaitGroup
+	for i, c := range closed {
+		searches.Go(func() { f.nets[i] = f.search(c) })
+	}
+	f.near.classify(f.net)
+	f.leavings()
+	searches.Wait()
+}
+
+// look finds the ways from all origins.
+func (f *finder) look() {
+	f.prepare()
 	for _, w := range f.nets {
 		for _, o := range f.stops {
 			dry := f.besides(f.listed[o.stop].Stop.At)

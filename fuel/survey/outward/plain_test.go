@@ -4,13 +4,8 @@ import (
 	"cmp"
 	"container/heap"
 	"context"
-	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 
 	"lastpump/fuel"
@@ -20,6 +15,7 @@ import (
 	"lastpump/route/osmfile"
 	"lastpump/route/roads/net"
 	"lastpump/testdata/kit"
+	"lastpump/testdata/kit/extracts"
 
 	"github.com/paulmach/orb"
 )
@@ -81,18 +77,6 @@ func (q *plainQueue) Pop() any {
 	return x
 }
 
-func extractOf(t testing.TB, name string) osmfile.Extract {
-	t.Helper()
-	// Maps of Andorra and Delaware come with the module paulmach/osm, © OpenStreetMap
-	// contributors, under the Open Database Licence; they are read where the cache has them.
-	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/paulmach/osm").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(strings.TrimSpace(string(dir)), "testdata", name)
-	return osmfile.Extract{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(path) }}
-}
-
 func lineOf(t testing.TB, points ...orb.Point) *route.Line {
 	t.Helper()
 	var all []route.Point
@@ -106,11 +90,11 @@ func lineOf(t testing.TB, points ...orb.Point) *route.Line {
 	return line
 }
 
-func surveyOf(t testing.TB, line *route.Line, reach route.Metres, extracts ...osmfile.Extract) *survey.Survey {
+func surveyOf(t testing.TB, line *route.Line, reach route.Metres, maps ...osmfile.Extract) *survey.Survey {
 	t.Helper()
 	opt := survey.DefaultOptions()
 	opt.Scale, opt.Cores, opt.WaysOut = "RON", 2, reach
-	s, err := survey.Read(context.Background(), line, extracts, opt)
+	s, err := survey.Read(context.Background(), line, maps, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -150,10 +134,10 @@ func TestWaysOfRealMapsAgainstPlainDijkstra(t *testing.T) {
 		reach  route.Metres
 		places []orb.Point
 	}{
-		{"andorra-latest.osm.bz2", 25_000, []orb.Point{{1.49, 42.44}, {1.58, 42.54}, {1.73, 42.54}}},
-		{"delaware-latest.osm.pbf", 15_000, []orb.Point{{-75.59, 38.46}, {-75.40, 38.91}, {-75.67, 39.45}}},
+		{extracts.Andorra, 25_000, []orb.Point{{1.49, 42.44}, {1.58, 42.54}, {1.73, 42.54}}},
+		{extracts.Delaware, 15_000, []orb.Point{{-75.59, 38.46}, {-75.40, 38.91}, {-75.67, 39.45}}},
 	} {
-		extract := extractOf(t, c.name)
+		extract := extracts.Of(t, c.name)
 		line := rideOver(t, extract, c.places...)
 		f := newFinder(surveyOf(t, line, c.reach, extract))
 		f.place()

@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"lastpump/route"
+	"lastpump/route/internal/earth"
 )
 
 // A Builder takes the ways of a net. The zero value is ready.
@@ -51,11 +53,8 @@ func (b *Builder) Net() *Net {
 	slices.SortStableFunc(b.ways, func(a, c way) int { return cmp.Compare(a.id, c.id) })
 	m := &maker{Builder: *b, Net: &Net{points: b.points}}
 	*b = Builder{}
-	m.findMeetings()
-	for i := range m.ways {
-		m.cut(&m.ways[i])
-	}
-	m.Net.edges = slices.Clip(m.Net.edges)
+	room := m.findMeetings()
+	m.cutAll(room)
 	m.Net.nodes = len(m.meetings)
 	m.number()
 	return m.Net
@@ -70,31 +69,30 @@ type maker struct {
 }
 
 // findMeetings finds the nodes that several ways have, or one way twice, and those at
-// the ends.
-func (m *maker) findMeetings() {
+// the ends. It gives how many edges each share of the ways has at the most.
+func (m *maker) findMeetings() (room [Shares]int) {
 	once, twice := make(sieve, sieveBits/64), make(sieve, sieveBits/64)
-	for _, id := range m.ids {
-		if h := sieveHash(id); once.has(h) {
-			twice.set(h)
-		} else {
-			once.set(h)
-		}
-	}
-	var all []int64 // that may be one, with a bit for an end
-	for i := range m.ways {
-		ids := m.idsOf(&m.ways[i])
-		for k, id := range ids {
+	InShares(Shares, func(part, _, _ int) { // each fills a part of the sieves: of any number one knows all
+		for _, id := range m.ids {
+			h := sieveHash(id)
 			switch {
-			case id == 0:
-			case k == 0 || k == len(ids)-1 || ids[k-1] == 0 || ids[k+1] == 0 || k%mostPoints == 0:
-				all = append(all, id<<1|1)
-			case twice.has(sieveHash(id)):
-				all = append(all, id<<1)
+			case int(h>>sieveShift) != part:
+			case once.has(h):
+				twice.set(h)
+			default:
+				once.set(h)
 			}
 		}
-	}
-	// Each way has one edge fewer than it has meetings, at the most.
-	m.Net.edges = make([]edge, 0, max(0, len(all)-len(m.ways)))
+	})
+	var found [Shares][]int64 // that may be one, with a bit for an end
+	InShares(len(m.ways), func(part, from, to int) {
+		for i := from; i < to; i++ {
+			found[part] = m.mayMeet(found[part], m.idsOf(&m.ways[i]), twice)
+		}
+		// Each way has one edge fewer than it has meetings, at the most.
+		room[part] = max(0, len(found[part])-(to-from))
+	})
+	all := slices.Concat(found[:]...)
 	slices.Sort(all)
 	m.sieve = once
 	clear(m.sieve)
@@ -107,6 +105,34 @@ func (m *maker) findMeetings() {
 		m.meetings = append(m.meetings, id)
 		m.sieve.set(sieveHash(id))
 	}
+	return room
+}
+
+// mayMeet adds the nodes of a way in which edges may begin and end.
+func (m *maker) mayMeet(all, ids []int64, twice sieve) []int64 {
+	for k, id := range ids {
+		switch {
+		case id == 0:
+		case k == 0 || k == len(ids)-1 || ids[k-1] == 0 || ids[k+1] == 0 || k%mostPoints == 0:
+			all = append(all, id<<1|1)
+		case twice.has(sieveHash(id)):
+			all = append(all, id<<1)
+		}
+	}
+	return all
+}
+
+// Shares is into how many parts long work is shared that has no order; what comes of it is the
+// same however many there are.
+const Shares = 2
+
+// InShares does such work on numbers from 0, each part by itself, and waits for all.
+func InShares(n int, do func(part, from, to int)) {
+	var all sync.WaitGroup
+	for part := range Shares {
+		all.Go(func() { do(part, n*part/Shares, n*(part+1)/Shares) })
+	}
+	all.Wait()
 }
 
 func (m *maker) idsOf(w *way) []int64 { return m.ids[w.first : w.first+w.n] }
@@ -114,7 +140,10 @@ func (m *maker) idsOf(w *way) []int64 { return m.ids[w.first : w.first+w.n] }
 // A sieve tells of most numbers at a glance that they are not in it.
 type sieve []uint64
 
-const sieveBits = 1 << 27
+const (
+	sieveBits  = 1 << 27
+	sieveShift = 26 // of a hash: the share of a sieve that it is in
+)
 
 func sieveHash(id int64) uint64 { return uint64(id) * 0x9E3779B97F4A7C15 >> (64 - 27) }
 
@@ -130,8 +159,21 @@ func (m *maker) meeting(id int64) (n int32, ok bool) {
 	return int32(k), ok
 }
 
+// cutAll cuts the ways into edges, each share of them in its own room, which are then put
+// together.
+func (m *maker) cutAll(room [Shares]int) {
+	edges := make([]edge, room[0]+room[1])
+	parts := [Shares][]edge{edges[:0:room[0]], edges[room[0]:room[0]]}
+	InShares(len(m.ways), func(part, from, to int) {
+		for i := from; i < to; i++ {
+			parts[part] = m.cut(parts[part], &m.ways[i])
+		}
+	})
+	m.Net.edges = slices.Clip(append(parts[0], parts[1]...))
+}
+
 // cut cuts a way into edges where it meets others.
-func (m *maker) cut(w *way) {
+func (m *maker) cut(edges []edge, w *way) []edge {
 	ids := m.idsOf(w)
 	from, start := int32(-1), 0
 	for k, id := range ids {
@@ -144,18 +186,14 @@ func (m *maker) cut(w *way) {
 			continue
 		}
 		if from >= 0 {
-			m.addEdge(edge{from: from, to: n, first: w.first + uint32(start), n: uint32(k - start + 1), way: w.id,
-				Facts: w.Facts})
+			e := edge{from: from, to: n, first: w.first + uint32(start), n: uint32(k - start + 1), way: w.id, Facts: w.Facts}
+			if e.cm = m.measure(&e); e.cm > 0 || e.from != e.to { // one without a length joins two nodes all the same
+				edges = append(edges, e)
+			}
 		}
 		from, start = n, k
 	}
-}
-
-// addEdge adds an edge. One without a length joins two nodes all the same.
-func (m *maker) addEdge(e edge) {
-	if e.cm = m.measure(&e); e.cm > 0 || e.from != e.to {
-		m.Net.edges = append(m.Net.edges, e)
-	}
+	return edges
 }
 
 // number numbers the nodes that have an edge anew, so that those which lie near each
@@ -210,8 +248,13 @@ func spread(v uint32) uint64 {
 func (n *Net) measure(e *edge) uint32 {
 	points := n.points[e.first : e.first+e.n]
 	sum := route.Metres(0)
-	for i := 1; i < len(points); i++ {
-		sum += route.Distance(points[i-1].Point(), points[i].Point())
+	a := points[0].Point()
+	cosA := math.Cos(a[1] * earth.Degree)
+	for _, p := range points[1:] {
+		b := p.Point()
+		cosB := math.Cos(b[1] * earth.Degree)
+		sum += route.Metres(earth.Haversine(a, b, cosA, cosB))
+		a, cosA = b, cosB
 	}
 	return uint32(min(math.Round(float64(sum)*100), math.MaxUint32))
 }

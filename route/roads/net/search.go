@@ -183,7 +183,7 @@ func (w *Ways) takes(node, source int32) bool {
 // relax goes from a node back along all that leads to it.
 func (w *Ways) relax(queue *radixHeap, bound uint32, r reached, in []entry) {
 	for _, e := range in[w.net.head[r.node]:w.net.head[r.node+1]] {
-		if e.from < 0 {
+		if e.from < 0 || e.arc>>1 == r.arc>>1 { // the way goes on along that very edge
 			continue
 		}
 		cost := r.cost + e.cost

@@ -24,21 +24,40 @@ type Spot struct {
 func (n *Net) Snap(places []orb.Point, radius, least route.Metres) []Spot {
 	s := &snapper{Net: n, places: places, radius: float64(radius), near: map[flat.Cell][]int32{},
 		grid: flat.NewGrid(snapColumns), large: n.largerThan(least)}
-	s.best, s.other = none(len(places)), none(len(places))
 	for i, p := range places {
 		dLat := s.radius / flat.MetresPerDegree
 		dLon := s.radius / max(flat.At(p).East, 1)
 		s.grid.Box(p[0]-dLon, p[0]+dLon, p[1]-dLat, p[1]+dLat, func(c flat.Cell) { s.near[c] = append(s.near[c], int32(i)) })
 	}
-	for i := range n.edges {
-		s.try(int32(i))
-	}
-	for i := range s.best {
-		if s.best[i].Edge < 0 {
-			s.best[i] = s.other[i]
+	var found [Shares]closest
+	InShares(len(n.edges), func(part, from, to int) {
+		found[part] = closest{large: none(len(places)), other: none(len(places)), cell: flat.Cell{Row: -1}}
+		for i := from; i < to; i++ {
+			s.try(int32(i), &found[part])
+		}
+	})
+	return s.together(found)
+}
+
+// together takes for each place the closest spot of all that were found, of two that are as close
+// the one on the first edge.
+func (s *snapper) together(found [Shares]closest) []Spot {
+	best := none(len(s.places))
+	for i := range best {
+		other := best[i]
+		for _, f := range found {
+			if f.large[i].Off < best[i].Off {
+				best[i] = f.large[i]
+			}
+			if f.other[i].Off < other.Off {
+				other = f.other[i]
+			}
+		}
+		if best[i].Edge < 0 {
+			best[i] = other
 		}
 	}
-	return s.best
+	return best
 }
 
 func none(n int) []Spot {
@@ -49,35 +68,53 @@ const snapColumns = 1 << 15 // cells of 1.2 km
 
 type snapper struct {
 	*Net
-	places      []orb.Point
-	radius      float64
-	grid        flat.Grid
-	near        map[flat.Cell][]int32 // by cell, the places that lie near it
-	large       func(node int32) bool
-	best, other []Spot // by place: on a large piece of net, on another
+	places []orb.Point
+	radius float64
+	grid   flat.Grid
+	near   map[flat.Cell][]int32 // by cell, the places that lie near it
+	large  func(node int32) bool
+}
+
+// closest are the closest spots by place, on a large piece of net and on another, as far as one
+// share of the edges tells; and the places near the cell that was looked at last, for the next step
+// mostly lies in the same.
+type closest struct {
+	large, other []Spot
+	cell         flat.Cell
+	near         []int32
 }
 
 // try looks at the steps of an edge that may come near a place.
-func (s *snapper) try(k int32) {
+func (s *snapper) try(k int32, to *closest) {
 	e := &s.edges[k]
 	points := s.pointsOf(e)
 	along := route.Metres(0)
 	measured := 0 // points up to which along is
+	b := points[0].Point()
+	in := s.grid.Cell(b[0], b[1])
 	for i := 1; i < len(points); i++ {
-		a, b := points[i-1].Point(), points[i].Point()
-		s.around(a, b, func(place int32) {
+		a, from := b, in
+		b = points[i].Point()
+		if in = s.grid.Cell(b[0], b[1]); in == from {
+			if in != to.cell {
+				to.cell, to.near = in, s.near[in]
+			}
+			if len(to.near) == 0 { // nearly always
+				continue
+			}
+		}
+		s.around(a, b, from, in, func(place int32) {
 			for ; measured < i-1; measured++ {
 				along += route.Distance(points[measured].Point(), points[measured+1].Point())
 			}
-			s.offer(place, k, along, a, b)
+			s.offer(to, place, k, along, a, b)
 		})
 	}
 }
 
-// around calls f with places that may lie near a step.
-func (s *snapper) around(a, b orb.Point, f func(int32)) {
-	c, d := s.grid.Cell(a[0], a[1]), s.grid.Cell(b[0], b[1])
-	if c == d { // nearly always
+// around calls f with places that may lie near a step from one cell to another.
+func (s *snapper) around(a, b orb.Point, c, d flat.Cell, f func(int32)) {
+	if c == d {
 		for _, i := range s.near[c] {
 			f(i)
 		}
@@ -104,14 +141,14 @@ func (s *snapper) around(a, b orb.Point, f func(int32)) {
 }
 
 // offer takes a step for a place if it is the closest so far.
-func (s *snapper) offer(place, k int32, along route.Metres, a, b orb.Point) {
+func (s *snapper) offer(to *closest, place, k int32, along route.Metres, a, b orb.Point) {
 	foot := flat.At(s.places[place]).Foot(a, b)
 	if foot.Off > s.radius {
 		return
 	}
-	list := s.best
+	list := to.large
 	if !s.large(s.edges[k].from) {
-		list = s.other
+		list = to.other
 	}
 	if off := route.Metres(foot.Off); off < list[place].Off {
 		list[place] = Spot{k, along + route.Distance(a, b)*route.Metres(foot.Share), off}
@@ -140,7 +177,10 @@ func (n *Net) largerThan(least route.Metres) func(node int32) bool {
 	for i := range n.edges {
 		length[root(n.edges[i].from)] += float32(n.edges[i].cm) / 100
 	}
-	return func(node int32) bool { return route.Metres(length[root(node)]) > least }
+	for i := range up {
+		up[i] = root(int32(i)) // so that asking changes nothing: two may ask at once
+	}
+	return func(node int32) bool { return route.Metres(length[up[node]]) > least }
 }
 
 // Split makes nodes of spots, and gives the number of each; -1 for one without an edge.
@@ -166,6 +206,7 @@ func (n *Net) Split(spots []Spot) []int32 {
 		order = order[k:]
 	}
 	n.head, n.arcs = nil, nil
+	n.link() // so that what is asked from here on changes nothing: many may ask at once
 	return out
 }
 
