@@ -28,7 +28,7 @@ import (
 type planFlags struct {
 	clockFlags
 	stops, ground, skip, bikes                  []string
-	roads                                       string
+	roads, bailOuts                             string
 	skipPart                                    []string
 	order, beginAt, relief, heights             string
 	reverse, salvage, full, planner             bool
@@ -50,6 +50,7 @@ func (f *planFlags) register(s *pflag.FlagSet) {
 	s.StringArrayVar(&f.stops, "stops", nil, "")
 	s.StringArrayVar(&f.ground, "ground", nil, "")
 	s.StringVar(&f.roads, "roads", "", "")
+	s.StringVar(&f.bailOuts, "bail-outs", "", "")
 	s.StringArrayVar(&f.skip, "skip", nil, "")
 	s.StringArrayVar(&f.bikes, "bike", nil, "")
 	s.StringVar(&f.json, "json", "", "")
