@@ -188,6 +188,7 @@ func (a *app) findAlong(gpx []string, f surveyFlags, opt survey.Options) (report
 	if found.Out, err = a.findOut(s, f.relief); err != nil {
 		return found, err
 	}
+	found.Help = a.findHelp(s)
 	for _, r := range l.relief {
 		found.Heights = words.Heights(r.Heights)
 	}
@@ -323,6 +324,7 @@ func (a *app) writeSurvey(s report.Survey, folder string) error {
 	out.add(in(stopsFile), func(w io.Writer) error { return stop.WriteCSV(w, s.Survey.Stops()) })
 	out.add(in(groundFile), func(w io.Writer) error { return route.WriteGround(w, s.Survey.Ground()) })
 	if s.Out != nil {
+		s.BailOuts = addBailOuts(&out, s, in(bailOutsFile))
 		s.Roads, s.Shapes = input.OneLine(in(roadsFile)), input.OneLine(in(shapesFile))
 		out.add(in(roadsFile), func(w io.Writer) error {
 			return wayout.Write(w, s.Out.List(), wayout.Sum(s.Line), survey.Attribution)

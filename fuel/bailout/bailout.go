@@ -70,6 +70,9 @@ type Mark struct {
 	At    route.Metres // along the line
 	Place orb.Point
 	Ways  []Way // one of a kind at most, in the order of [Kinds], At and Leave along the line; a kind without one is not known
+
+	Leg  int          // of a plan, on which it lies
+	Trip route.Metres // on the trip meter there; below zero how far it is behind the rider
 }
 
 // Way gives the way to a kind; nil where none is known.

@@ -357,13 +357,12 @@ func Make(ctx context.Context, in Inputs) (*Plan, error) {
 	}
 	p := &Plan{
 		Name: in.Name, Line: in.Line, Grounds: in.Grounds, Options: in.Options, Stops: in.Stops,
-		Cut: in.Cut, Here: h, Choice: best.choice, Cans: in.cansOf(d), Ways: line.Ways, Bail: in.Bail, draft: d, tell: in.Tell,
+		Cut: in.Cut, Here: h, Choice: best.choice, Cans: in.cansOf(d), Ways: line.Ways, draft: d, tell: in.Tell,
 		in: in, line: line,
 	}
 	p.byClock(d, clocked)
 	if h != nil {
 		p.Options.From, p.Options.HasFrom = h.At, true
-		p.Bail = bailout.From(in.Bail, h.At)
 	}
 	p.NotUsed, p.Loop = notUsed(d), loopOf(d)
 	p.Loop.GroundGiven = len(in.Grounds.Sections) > 0
@@ -376,7 +375,7 @@ func Make(ctx context.Context, in Inputs) (*Plan, error) {
 	if in.Options.LowGrade != LowGradeFull {
 		p.LowGrade = lowgrade.Find(d)
 	}
-	p.Cues = cue.Of(d, p.Can)
+	p.Cues, p.Bail = cue.Of(d, p.Can), cue.Metered(d, bailout.From(in.Bail, d.Legs[0].FromAt))
 	p.Warnings = warnings(in, p)
 	if h != nil {
 		h.Compare(d, whole)

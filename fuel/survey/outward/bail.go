@@ -24,16 +24,25 @@ import (
 // the line, which he knows, to the first place from which a road does: on or back, whichever
 // is shorter in all. Nobody is led over a gap of the line.
 //
+// What is found farther away than the maps were looked through off the line may not be the
+// nearest: it is the nearest that is known.
+//
 // Roads that may be shut are looked at only where no other leads to anything of a kind.
 
 const (
 	villageWithin route.Metres = 500 // how far off a road the middle of a village may lie: our estimate
 	alongStep     route.Metres = 200 // how far apart along the line it is asked whether a road is near
+
+	// HelpWithin is how far by road people, pumps and those who heal are looked for, on what the maps
+	// have so far off the line as ways out may be: farther is a ride of its own. A roof and water are
+	// looked for no farther than those. Our estimate.
+	HelpWithin route.Metres = 200_000
 )
 
 // A bailer finds help along a line.
 type bailer struct {
 	*finder
+	reach route.Metres   // what is farther is not looked for, of the kind at hand
 	at    []route.Metres // places along the line, in order: marks, and others between
 	marks []int          // which of them are marks
 	spots []net.Spot     // of the places
@@ -55,6 +64,10 @@ func Help(s *survey.Survey) (out []bailout.Way) {
 	b := newBailer(s)
 	b.place()
 	for _, k := range bailout.Kinds() {
+		b.reach = HelpWithin
+		if k == bailout.Shelter || k == bailout.Water {
+			b.reach = min(HelpWithin, s.Options.WaysOut)
+		}
 		out = append(out, b.find(k)...)
 	}
 	slices.SortStableFunc(out, func(a, c bailout.Way) int { return cmp.Compare(a.At, c.At) })
@@ -62,7 +75,7 @@ func Help(s *survey.Survey) (out []bailout.Way) {
 }
 
 func newBailer(s *survey.Survey) *bailer {
-	b := &bailer{finder: newFinder(s), goals: map[bailout.Kind][]goal{}}
+	b := &bailer{finder: newFinder(s), reach: HelpWithin, goals: map[bailout.Kind][]goal{}}
 	marks := bailout.Along(s.Line)
 	for i, m := range marks {
 		b.marks, b.at = append(b.marks, len(b.at)), append(b.at, m)
@@ -138,7 +151,7 @@ func (b *bailer) find(k bailout.Kind) (out []bailout.Way) {
 		if k == bailout.Road {
 			goals = b.major(closed)
 		}
-		q := net.Query{Keep: 1, Bound: b.Options.WaysOut, Closed: closed}
+		q := net.Query{Keep: 1, Bound: b.reach, Closed: closed}
 		for _, g := range goals {
 			q.Sources = append(q.Sources, net.Source{Node: g.node, Off: g.off})
 		}
@@ -194,7 +207,7 @@ func (b *bailer) major(closed uint8) (out []goal) {
 // nearest gives the place at which a rider at a mark takes to the road, and the way from there:
 // the mark itself, if a way leads from there.
 func (b *bailer) nearest(w *net.Ways, mark int) (place int, way net.Way, ok bool) {
-	least := b.Options.WaysOut
+	least := b.reach
 	for _, step := range []int{-1, 1} {
 		for i := mark; i >= 0 && i < len(b.at); i += step {
 			along := b.apart(mark, i)
@@ -277,7 +290,7 @@ func (b *bailer) passing(node int32, from, length route.Metres) (at route.Metres
 	for _, p := range b.near.passagesOf(b.net, node) {
 		along := max(p.At-from, from-p.At)
 		if off := math.Abs(float64(along - length)); off < least {
-			least, at, ok = off, p.At, off <= float64(max(length/2, 2*snapWithin))
+			least, at, ok = off, p.At, off <= float64(max(length, route.ApartAlong)/2)
 		}
 	}
 	return at, ok

@@ -147,7 +147,7 @@ func (p *plainHelper) from(i int, goals []goal) route.Metres {
 			best = min(best, p.known[i][g.node].length+g.off)
 		}
 	}
-	if best > p.Options.WaysOut {
+	if best > p.reach {
 		return route.Metres(math.Inf(1))
 	}
 	return best + p.spots[i].Off
@@ -160,7 +160,7 @@ func (p *plainHelper) nearest(mark int, goals []goal) route.Metres {
 		return least
 	}
 	for _, step := range []int{-1, 1} {
-		for i := mark + step; i >= 0 && i < len(p.at) && p.apart(i, mark) <= p.Options.WaysOut; i += step {
+		for i := mark + step; i >= 0 && i < len(p.at) && p.apart(i, mark) <= p.reach; i += step {
 			if at := p.from(i, goals); !math.IsInf(float64(at), 1) {
 				least = min(least, at+p.apart(i, mark))
 				break
@@ -193,12 +193,12 @@ func checkHelp(t kit.T, b *bailer) (ways, along int) {
 				goals, rest = majorNodes(b, wayout.Doubtful), majorNodes(b, 0)
 			}
 			want := open.nearest(mark, goals)
-			if want > b.Options.WaysOut && b.doubtful() {
+			if want > b.reach && b.doubtful() {
 				want = all.nearest(mark, rest)
 			}
 			i := slices.IndexFunc(got, func(w bailout.Way) bool { return w.At == b.Line.FileAt(b.at[mark]) })
 			switch {
-			case i < 0 && want <= b.Options.WaysOut:
+			case i < 0 && want <= b.reach:
 				t.Fatalf("no %s from %v, where one is %v away", k, b.at[mark], want)
 			case i >= 0 && math.Abs(float64(got[i].Length-want)) > 1:
 				t.Fatalf("the %s from %v is %v away, want %v: %+v", k, b.at[mark], got[i].Length, want, got[i])
@@ -267,7 +267,8 @@ func TestHelpAgainstPlainDijkstra(t *testing.T) {
 	found, beside := 0, 0
 	rapid.Check(t, func(r *rapid.T) {
 		points, extract := drawnCountry(r)
-		b := newBailer(surveyOf(t, lineOf(t, points...), route.Metres(rapid.IntRange(5, 60).Draw(r, "reach"))*1000, extract))
+		b := newBailer(surveyOf(t, lineOf(t, points...), 60_000, extract))
+		b.reach = route.Metres(rapid.IntRange(5, 90).Draw(r, "reach")) * 1000
 		b.place()
 		ways, along := checkHelp(r, b)
 		found, beside = found+ways, beside+along

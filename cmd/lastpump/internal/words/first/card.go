@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/bail"
 	"lastpump/cmd/lastpump/internal/words/daily"
 	"lastpump/cmd/lastpump/internal/words/outward"
 	"lastpump/cmd/lastpump/internal/words/trail"
@@ -122,6 +123,9 @@ func (v Voice) wayRows(i int, d Do) (rows []CardRow) {
 	if out := v.Plan.Legs[i].WayOut; out != nil {
 		rows = append(rows, CardRow{Label: "way out", Text: fmt.Sprintf("at trip %s %s: %s", v.Units.Nearest(out.Trip), unit,
 			outward.Of(v.Voice).Told(out))})
+	}
+	if help := bail.Of(v.Voice).OnLeg(i); len(help) > 0 {
+		rows = append(rows, CardRow{Label: bail.Label, Text: strings.Join(help, ". ")})
 	}
 	switch d.Turn {
 	case "":
