@@ -33,8 +33,8 @@ const besideLine route.Metres = 1000
 // Head is what stands above the tables of help.
 func (v Voice) Head() string {
 	d := v.Units.DistanceUnit()
-	return fmt.Sprintf("WAY OUT IF IN TROUBLE (from each 25 km of the line, by road: %s in all, and the first road; on, back: "+
-		"so far along the line first; ?: not known: the map has none in reach, or ends before; what lies beyond it may be nearer)", d)
+	return fmt.Sprintf("WAY OUT IF IN TROUBLE (from each %s of the line, by road: %s in all, and the first road; on, back: "+
+		"so far along the line first; ?: not known: the map has none in reach, or ends before; what lies beyond it may be nearer)", v.Units.Distance(bailout.Apart), d)
 }
 
 // Tables are the kinds of help by table: where people are, and what is needed at once.
@@ -152,7 +152,7 @@ func (v Voice) OnLeg(leg int) (out []string) {
 }
 
 // Short is the name of what stands on the strip.
-const Short = "WAY OUT if in trouble, by road"
+const Short = "WAY OUT in trouble"
 
 // Label is that of the same on a card.
 const Label = "in trouble"
@@ -166,7 +166,7 @@ const PlacesHead = "Where to look first"
 // PlacesTold says how they are used.
 func (v Voice) PlacesTold() string {
 	return "A rider in trouble makes for the nearest people by road. These are, by a map, the villages, clinics and pumps nearest to " +
-		"each 25 km of the ride, those pumps apart that it passes, with the kilometres (" + v.Units.DistanceUnit() + " along the line) that each is the nearest to: ask " +
+		"each " + v.Units.Distance(bailout.Apart) + " of the ride, those pumps apart that it passes, with the kilometres (" + v.Units.DistanceUnit() + " along the line) that each is the nearest to: ask " +
 		"there whether the bike or the rider was seen or brought in, those first that are nearest to where word came last. What lies " +
 		"beyond the map is not known."
 }
