@@ -12,15 +12,15 @@ func (r *Report) Bail() {
 		return
 	}
 	say := bail.Of(r.say)
-	r.Head(say.Head())
-	for _, kinds := range bail.Tables {
+	for _, t := range say.Tables() {
+		r.Head(t.Head)
 		columns := []sheet.Column{sheet.Number(r.u.DistanceUnit())}
-		for _, k := range kinds {
-			columns = append(columns, sheet.Wrapped(bail.Column(k), 90/len(kinds)-2))
+		for _, k := range t.Kinds {
+			columns = append(columns, sheet.Wrapped(bail.Column(k), 90/len(t.Kinds)-2))
 		}
 		var rows [][]string
 		for i := range r.p.Bail {
-			rows = append(rows, say.Row(&r.p.Bail[i], kinds))
+			rows = append(rows, say.Row(&r.p.Bail[i], t.Kinds))
 		}
 		r.Table(columns, rows)
 	}

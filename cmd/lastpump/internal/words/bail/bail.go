@@ -30,16 +30,21 @@ const tellApart route.Metres = 500
 // besideLine is how far from the line by road a place lies that is as good as on it.
 const besideLine route.Metres = 1000
 
-// Head is what stands above the tables of help.
-func (v Voice) Head() string {
-	d := v.Units.DistanceUnit()
-	return fmt.Sprintf("WAY OUT IF IN TROUBLE (from each %s of the line, by road: %s in all, and the first road; on, back: "+
-		"so far along the line first; ?: not known: the map has none in reach, or ends before; what lies beyond it may be nearer)", v.Units.Distance(bailout.Apart), d)
+// A Table is the kinds of help that are told of together.
+type Table struct {
+	Head  string
+	Kinds []bailout.Kind
 }
 
-// Tables are the kinds of help by table: where people are, and what is needed at once.
-var Tables = [][]bailout.Kind{{bailout.Village, bailout.Road, bailout.Pump},
-	{bailout.Clinic, bailout.Pharmacy, bailout.Shelter, bailout.Water}}
+// Tables are where people are, and what is needed at once.
+func (v Voice) Tables() []Table {
+	return []Table{
+		{fmt.Sprintf("WAY OUT IF IN TROUBLE (from each %s of the line, by road: %s in all, and the first road; on, back: "+
+			"so far along the line first; ?: not known: the map has none in reach, or ends before; what lies beyond it may be nearer)",
+			v.Units.Distance(bailout.Apart), v.Units.DistanceUnit()), []bailout.Kind{bailout.Village, bailout.Road, bailout.Pump}},
+		{"HELP IF HURT OR STUCK (told as the way out)", []bailout.Kind{bailout.Clinic, bailout.Pharmacy, bailout.Shelter, bailout.Water}},
+	}
+}
 
 // Column names a kind.
 func Column(k bailout.Kind) string { return string(k) }
@@ -66,7 +71,7 @@ func (v Voice) named(w *bailout.Way) string {
 			return what
 		}
 	}
-	if what == "" || strings.EqualFold(what, w.To) || what == "fuel" || what == string(w.Kind) {
+	if what == "fuel" || what == string(w.Kind) || strings.Contains(strings.ToLower(w.To), what) {
 		return name
 	}
 	return name + " (" + what + ")"
@@ -183,7 +188,7 @@ func (v Voice) Places(where func(bailout.Place) string) (out []Place) {
 			continue
 		case p.Kind == bailout.Pump:
 			name += ", pump"
-		case !strings.EqualFold(what, p.Name):
+		case !strings.Contains(strings.ToLower(p.Name), what):
 			name += ", " + what
 		}
 		out = append(out, Place{name, where(p), v.near(p.Near)})

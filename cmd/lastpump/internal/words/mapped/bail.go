@@ -32,6 +32,9 @@ func (w Voice) Help(ways []bailout.Way) (rows [][]string) {
 			rows = append(rows, []string{string(k), "0", "", "", ""})
 			continue
 		}
+		if k == bailout.Road && far.To == far.What {
+			far.To += " road"
+		}
 		rows = append(rows, []string{string(k), fmt.Sprint(n), w.km(far.Length), w.at(far.At), far.To})
 	}
 	return rows

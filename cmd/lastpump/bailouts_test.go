@@ -1,0 +1,197 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"lastpump/fuel/bailout"
+	"lastpump/fuel/wayout"
+	"lastpump/route"
+	"lastpump/route/gpxfile"
+	"lastpump/testdata/kit"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// ofBailOuts is the part of the contract of the JSON that is there only where bail-outs are given.
+const ofBailOuts = `
+bail_outs[].at_km bail_outs[].lat bail_outs[].lon bail_outs[].leg bail_outs[].trip_km
+bail_outs[].village|null bail_outs[].village.name bail_outs[].village.what|null bail_outs[].village.road_km
+bail_outs[].village.lat bail_outs[].village.lon bail_outs[].village.leave_at_km bail_outs[].village.road|null
+bail_outs[].village.direction|null bail_outs[].village.marks[]
+bail_outs[].road|null bail_outs[].road.name bail_outs[].pump|null bail_outs[].pump.name bail_outs[].clinic|null bail_outs[].clinic.name
+bail_outs[].pharmacy|null bail_outs[].shelter|null bail_outs[].water|null
+`
+
+// bailOutsOfSteppe gives the bail-outs of the steppe, as a survey writes them.
+func bailOutsOfSteppe(t *testing.T) (file string) {
+	t.Helper()
+	return filepath.Join(filepath.Dir(surveyed(t)), "bail_outs.csv")
+}
+
+// With bail-outs the plan as JSON has the keys that tell of them, for each 25 km of the line and its
+// end; without it has none, so that a plan without them is what it was. Where the rest is planned
+// they begin with the mark behind the rider. Figures of fuel are the same.
+func TestJSONKeysOfBailOuts(t *testing.T) {
+	args := append(slices.Clone(examples["steppe"]), "--json", "-")
+	file := bailOutsOfSteppe(t)
+	plain, _ := lastpump(t, args...)
+	with, code := lastpump(t, append(args, "--bail-outs", file)...)
+	if strings.Contains(plain, `"bail_outs"`) {
+		t.Error("bail_outs in a plan without any")
+	}
+	var doc, before map[string]any
+	if err := json.Unmarshal([]byte(with), &doc); err != nil || code == 2 {
+		t.Fatal(err, code)
+	}
+	marks := doc["bail_outs"].([]any)
+	if len(marks) != 62 || marks[2].(map[string]any)["at_km"] != 50.0 {
+		t.Errorf("%d marks, want 62: one each 25 km of 1511, and the end", len(marks))
+	}
+	bare := func(m any) bool { return m.(map[string]any)["clinic"] == nil || m.(map[string]any)["road"] == nil }
+	doc["bail_outs"] = slices.DeleteFunc(slices.Clone(marks), bare)
+	for _, key := range strings.Fields(ofBailOuts) {
+		path, nullable := strings.CutSuffix(key, "|null")
+		if _, err := look(doc, strings.Split(path, "."), nullable); err != nil {
+			t.Errorf("%s: %v", path, err)
+		}
+	}
+	delete(doc, "bail_outs")
+	if err := json.Unmarshal([]byte(plain), &before); err != nil {
+		t.Fatal(err)
+	}
+	if a, b := indented(t, before), indented(t, doc); a != b {
+		t.Error("bail-outs change something else in the plan")
+	}
+	rest, _ := lastpump(t, append(args, "--bail-outs", file, "--from", "760km", "--start-fuel", "9L")...)
+	if err := json.Unmarshal([]byte(rest), &doc); err != nil {
+		t.Fatal(err)
+	}
+	first := doc["bail_outs"].([]any)[0].(map[string]any)
+	if first["at_km"] != 750.0 || first["trip_km"].(float64) > -10 || first["trip_km"].(float64) < -11 || first["leg"] != 0.0 {
+		t.Errorf("from km 760 on the first mark is %v", first)
+	}
+}
+
+func indented(t *testing.T, doc map[string]any) string {
+	t.Helper()
+	text, err := json.MarshalIndent(doc, "", " ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// What a plan of the steppe says of help is what its map was drawn with, read line by line.
+func TestBailOutsOfTheSteppeAreTold(t *testing.T) {
+	args := append(slices.Clone(examples["steppe"]), "--bail-outs", bailOutsOfSteppe(t), "--full")
+	out, _ := lastpump(t, args...)
+	_, told, ok := strings.Cut(out, "WAY OUT IF IN TROUBLE")
+	if !ok {
+		t.Fatal("nothing is told of help")
+	}
+	told, _, _ = strings.Cut(told, "\nFILLS")
+	const golden = "testdata/steppe-bail-outs.txt"
+	if *update {
+		if err := os.WriteFile(golden, []byte(told+"\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), told+"\n"); diff != "" {
+		t.Errorf("-golden +got; -update writes it anew:\n%s", diff)
+	}
+}
+
+// A list of another line, of a line arranged otherwise, and a bad row are refused with their place, and
+// a report does not take the place of the file.
+func TestBailOutsThatAreRefused(t *testing.T) {
+	file := bailOutsOfSteppe(t)
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bad := filepath.Join(t.TempDir(), "bad.csv")
+	if err := os.WriteFile(bad, []byte(strings.Replace(string(text), ",hamlet,Irgul,", ",hamlet,,", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	steppe := func(more ...string) []string { return append(slices.Clone(examples["steppe"]), more...) }
+	for want, args := range map[string][]string{
+		"bail_outs.csv:3:1: these ways were looked for along another line": append(slices.Clone(examples["canyon"]), "--bail-outs", file),
+		"along another line":            steppe("--reverse", "--bail-outs", file),
+		"a way to nowhere: to is empty": steppe("--bail-outs", bad),
+		"no such file":                  steppe("--bail-outs", file+"x"),
+		"loop.gpx:":                     steppe("--bail-outs", "../../examples/steppe/loop.gpx"),
+		"would take the place of":       steppe("--bail-outs", file, "--csv", file),
+	} {
+		var out, errs bytes.Buffer
+		if code := run(args, strings.NewReader(""), &out, &errs); code != 2 || !strings.Contains(errs.String(), want) ||
+			!strings.Contains(errs.String(), "hint: ") || out.Len() > 0 {
+			t.Errorf("exit %d, %q, want %s", code, errs.String(), want)
+		}
+	}
+}
+
+// A page with the worst that a map may have for names is no wider than a phone, with all unfolded,
+// and axe-core finds nothing.
+func TestPageWithBailOutsFitsAPhone(t *testing.T) {
+	if !kit.Long() {
+		t.Skip("a page is looked at: a long run")
+	}
+	browser(t)
+	gpx, err := os.Open("../../examples/steppe/loop.gpx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer gpx.Close()
+	read, err := gpxfile.Read(gpx, "loop.gpx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	line, err := route.NewLine(read.Lines(), route.LineOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var ways []bailout.Way
+	for _, at := range bailout.Along(line) {
+		for i, k := range bailout.Kinds() {
+			name := []string{strings.Repeat("Seventy letters ", 5)[:70], strings.Repeat("w", 70), "محطة وقود الشمال", "<script>alert(1)</script>"}[(i+int(at))%4]
+			ways = append(ways, bailout.Way{At: at, Mark: line.At(at), Kind: k, What: "wilderness_hut", To: name, Goal: line.At(at),
+				Length: 91_000, Leave: min(at+31_000, line.Length()), Road: strings.Repeat("Long road ", 7), Toward: "NE", Marks: wayout.Doubtful})
+		}
+	}
+	dir := t.TempDir()
+	file, page := filepath.Join(dir, "bail_outs.csv"), filepath.Join(dir, "plan.html")
+	f, err := os.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := bailout.Write(f, ways, wayout.Sum(line), "x"); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	lastpump(t, append(slices.Clone(examples["steppe"]), "--bail-outs", file, "--html", page)...)
+	b := onPhone(t, page)
+	b.unfold()
+	if wide := eval[int](b, `document.documentElement.scrollWidth`); wide > 360 {
+		t.Errorf("the page is %d wide", wide)
+	}
+	if !strings.Contains(eval[string](b, `document.body.innerText`), "in trouble") {
+		t.Error("nothing is told of help")
+	}
+	eval[int](b, axe(t)+"; 1")
+	for _, v := range b.violations() {
+		t.Error(v)
+	}
+	b.quiet()
+}
