@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -108,6 +109,38 @@ func TestBailOutsOfTheSteppeAreTold(t *testing.T) {
 	}
 	if diff := cmp.Diff(string(want), told+"\n"); diff != "" {
 		t.Errorf("-golden +got; -update writes it anew:\n%s", diff)
+	}
+}
+
+// The strip has the marks of each leg, by the trip meter, the sheet for home the places to look at first,
+// a card what is on the way to its stop; whose map it is stands beside them.
+func TestBailOutsOnPaper(t *testing.T) {
+	dir := t.TempDir()
+	strip, home, page := filepath.Join(dir, "strip.pdf"), filepath.Join(dir, "home.html"), filepath.Join(dir, "plan.html")
+	lastpump(t, append(slices.Clone(examples["steppe"]), "--bail-outs", bailOutsOfSteppe(t), "--strip", strip, "--home", home, "--html", page)...)
+	text, err := exec.Command(kit.Tool(t, "poppler-utils", "pdftotext"), "-raw", strip, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	on := func(what, text string, wants ...string) {
+		text = strings.Join(strings.Fields(text), " ")
+		for _, want := range wants {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s has no %q", what, want)
+			}
+		}
+	}
+	on("the strip", string(text), "WAY OUT in trouble trip 0: Ordvel here; road here", "Irgul 29 km: 11 km back, then the road NE; road 40 km",
+		"Map data © OpenStreetMap contributors")
+	for file, wants := range map[string][]string{
+		home: {"Where to look first", "Sulmeg Clinic", "46.6170, 98.8098", "550–925", "B 7 (275–600)", "Map data © OpenStreetMap contributors"},
+		page: {"Way out if in trouble", "Help if hurt or stuck", ">in trouble<", "Irgul 29 km: 11 km back, then the road NE", "Map data © OpenStreetMap contributors"},
+	} {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		on(filepath.Base(file), string(data), wants...)
 	}
 }
 
