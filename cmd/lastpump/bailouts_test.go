@@ -43,7 +43,7 @@ func TestJSONKeysOfBailOuts(t *testing.T) {
 	file := bailOutsOfSteppe(t)
 	plain, _ := lastpump(t, args...)
 	with, code := lastpump(t, append(args, "--bail-outs", file)...)
-	if strings.Contains(plain, `"bail_outs"`) {
+	if strings.Contains(plain, `"bail_outs`) {
 		t.Error("bail_outs in a plan without any")
 	}
 	var doc, before map[string]any
@@ -62,7 +62,11 @@ func TestJSONKeysOfBailOuts(t *testing.T) {
 			t.Errorf("%s: %v", path, err)
 		}
 	}
+	if of, _ := doc["bail_outs_of"].(string); !strings.Contains(of, "© OpenStreetMap contributors") {
+		t.Errorf("nobody is told whose map it is: %q", of)
+	}
 	delete(doc, "bail_outs")
+	delete(doc, "bail_outs_of")
 	if err := json.Unmarshal([]byte(plain), &before); err != nil {
 		t.Fatal(err)
 	}

@@ -69,6 +69,7 @@ type Document struct {
 	Chosen      *Choice      `json:"chosen"` // null where all counted stops are filled at
 	Time        *Time        `json:"time"`   // null without a departure
 	BailOuts    []BailOut    `json:"bail_outs,omitempty"`
+	BailOutsOf  *string      `json:"bail_outs_of,omitempty"` // whose map they are made of
 }
 
 // New lays a plan out for JSON, its sentences in the units given. Lists are never
@@ -106,6 +107,9 @@ func New(p *plan.Plan, u Units) Document {
 		d.Legs[i].Number, d.Legs[i].RideH = i+1, p.Riding[i][clock.Likely].Hours()
 	}
 	d.addRoads(p)
+	if d.BailOuts != nil {
+		d.BailOutsOf = text(words.RoadsOf)
+	}
 	return d
 }
 

@@ -84,6 +84,9 @@ func (v Voice) Cards() []Card {
 			}
 			c.Rows = append(c.Rows, v.stopRows(p.Visits[visit], d)...)
 		}
+		if help := bail.Of(v.Voice).OnLeg(i - 1); len(help) > 0 {
+			c.Rows = append(c.Rows, CardRow{Label: bail.Label, Text: strings.Join(help, ". ")})
+		}
 		out = append(out, c)
 	}
 	return out
@@ -123,9 +126,6 @@ func (v Voice) wayRows(i int, d Do) (rows []CardRow) {
 	if out := v.Plan.Legs[i].WayOut; out != nil {
 		rows = append(rows, CardRow{Label: "way out", Text: fmt.Sprintf("at trip %s %s: %s", v.Units.Nearest(out.Trip), unit,
 			outward.Of(v.Voice).Told(out))})
-	}
-	if help := bail.Of(v.Voice).OnLeg(i); len(help) > 0 {
-		rows = append(rows, CardRow{Label: bail.Label, Text: strings.Join(help, ". ")})
 	}
 	switch d.Turn {
 	case "":
