@@ -14,6 +14,7 @@ import (
 	"sync"
 	"testing"
 
+	"lastpump/cmd/lastpump/plandata"
 	"lastpump/fuel/bailout"
 	"lastpump/fuel/wayout"
 	"lastpump/route"
@@ -21,6 +22,7 @@ import (
 	"lastpump/testdata/kit"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
 // ofBailOuts is the part of the contract of the JSON that is there only where bail-outs are given.
@@ -253,6 +255,31 @@ func TestPageWithBailOutsFitsAPhone(t *testing.T) {
 	eval[int](b, axe(t)+"; 1")
 	for _, v := range b.violations() {
 		t.Error(v)
+	}
+	b.quiet()
+}
+
+// The planner in a page takes the file as one more, tells it from roads.csv, and plans as the command.
+func TestPlannerTakesBailOuts(t *testing.T) {
+	long(t)
+	file, given := startOf(t), bailOutsOfSteppe(t)
+	roads := surveyed(t)
+	t.Chdir(filepath.Join("..", "..", "examples", "steppe"))
+	b := onPhone(t, file)
+	b.give(given, roads, "bike.toml", "ground.csv", "stops.csv", "loop.gpx")
+	got := b.planned()
+	want := plannedAs(t, []string{"plan", "loop.gpx", "--stops", "stops.csv", "--ground", "ground.csv", "--bike", "bike.toml",
+		"--roads", roads, "--bail-outs", given})
+	bailOuts := func(text string) []plandata.BailOut {
+		d, err := plandata.Read(strings.NewReader(text))
+		if err != nil || len(d.BailOuts) == 0 {
+			t.Fatalf("%d bail-outs, %v", len(d.BailOuts), err)
+		}
+		return d.BailOuts
+	}
+	// Two processors may differ in the last digit of a float.
+	if diff := cmp.Diff(bailOuts(want), bailOuts(got), cmpopts.EquateApprox(1e-12, 0)); diff != "" {
+		t.Errorf("the page's plan differs from the command's: %s", diff)
 	}
 	b.quiet()
 }
