@@ -2,6 +2,7 @@ package outward
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"math"
@@ -10,6 +11,7 @@ import (
 	"testing"
 
 	"lastpump/fuel/bailout"
+	"lastpump/fuel/survey"
 	"lastpump/fuel/wayout"
 	"lastpump/route"
 	"lastpump/route/osmfile"
@@ -70,6 +72,25 @@ func TestHelpOfAValley(t *testing.T) {
 	}
 	if w := got[0]; math.Abs(float64(w.Leave-half)) > 5 || w.Goal != (orb.Point{10.1, 45.052698}) || w.At != 0 {
 		t.Errorf("the line is left at %v, want %v: %+v", w.Leave, half, w)
+	}
+}
+
+// A clinic that is drawn as an outline lies in its middle; without ways out nothing of all this is
+// looked for.
+func TestHelpWithAnOutline(t *testing.T) {
+	outline := []any{osmtest.Way(2, "highway=tertiary name=Side~Road", 3, 21, 20),
+		osmtest.Node(60, 10.1002, 45.0202, ""), osmtest.Node(61, 10.1006, 45.0202, ""), osmtest.Node(62, 10.1006, 45.0206, ""),
+		osmtest.Node(63, 10.1002, 45.0206, ""), osmtest.Way(9, "amenity=clinic building=yes name=Ward", 60, 61, 62, 63, 60)}
+	got := help(t, outline...)
+	i := slices.IndexFunc(got, func(w bailout.Way) bool { return w.Kind == bailout.Clinic })
+	if i < 0 || got[i].To != "Ward" || route.Distance(got[i].Goal, orb.Point{10.1004, 45.0204}) > 1 {
+		t.Errorf("%v", helpTold(got))
+	}
+	opt := survey.DefaultOptions()
+	opt.Scale = "RON"
+	s, err := survey.Read(context.Background(), valleyLine(t), []osmfile.Extract{valley(outline...)}, opt)
+	if err != nil || s.Roads != nil {
+		t.Errorf("%v, %v", s.Roads, err)
 	}
 }
 

@@ -67,7 +67,10 @@ func (v Voice) named(w *bailout.Way) string {
 	name := v.Name(w.To)
 	what := strings.ReplaceAll(w.What, "_", " ")
 	if w.Kind == bailout.Road {
-		if what += " road"; w.To == w.What {
+		if what != "motorway" {
+			what += " road"
+		}
+		if w.To == w.What {
 			return what
 		}
 	}
