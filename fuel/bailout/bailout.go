@@ -69,18 +69,28 @@ type Way struct {
 type Mark struct {
 	At    route.Metres // along the line
 	Place orb.Point
-	Ways  []Way // one of a kind at most, in the order of [Kinds], At and Leave along the line; a kind without one is not known
+	Ways  []Way // in the order of [Kinds], At and Leave along the line; two of a kind at most, see [Mark.Perhaps]; a kind without one is not known
 
 	Leg  int          // of a plan, on which it lies
 	Trip route.Metres // on the trip meter there; below zero how far it is behind the rider
 }
 
-// Way gives the way to a kind; nil where none is known.
-func (m *Mark) Way(k Kind) *Way {
+// Way gives the way to a kind, over open roads if one is known; nil where none is known at all.
+func (m *Mark) Way(k Kind) *Way { return m.nth(k, 0) }
+
+// Perhaps gives another to the same kind, over roads that may be shut: it is much nearer, if they are
+// not; nil where none is known.
+func (m *Mark) Perhaps(k Kind) *Way { return m.nth(k, 1) }
+
+func (m *Mark) nth(k Kind, n int) *Way {
 	for i := range m.Ways {
-		if m.Ways[i].Kind == k {
+		if m.Ways[i].Kind != k {
+			continue
+		}
+		if n == 0 {
 			return &m.Ways[i]
 		}
+		n--
 	}
 	return nil
 }
@@ -104,7 +114,8 @@ const sameMark route.Metres = 10
 
 // Gather puts ways beside the marks of the line, those without a way too, in the order of the
 // line, and their kilometres along it in place of those of its file. A way from anywhere else
-// makes a mark of its own. Of several ways from a mark to one kind the first counts.
+// makes a mark of its own. Of ways from a mark to one kind the first counts, and the
+// next if it may be shut and is nearer.
 func Gather(line *route.Line, ways []Way) []Mark {
 	var marks []Mark
 	for _, at := range Along(line) {
@@ -117,7 +128,9 @@ func Gather(line *route.Line, ways []Way) []Mark {
 			i = len(marks)
 			marks = append(marks, Mark{At: w.At, Place: w.Mark})
 		}
-		if marks[i].Way(w.Kind) == nil {
+		first := marks[i].Way(w.Kind)
+		nearer := first != nil && w.Length < first.Length && w.Marks&wayout.Doubtful != 0 && marks[i].Perhaps(w.Kind) == nil
+		if first == nil || nearer {
 			marks[i].Ways = append(marks[i].Ways, w)
 		}
 	}

@@ -166,10 +166,15 @@ func TestMarks(t *testing.T) {
 func TestGather(t *testing.T) {
 	line := lineOf(t, orb.Point{0, 0}, orb.Point{0.35, 0}, orb.Point{0.7, 0}) // 77.8 km
 	way := func(at route.Metres, k bailout.Kind, to string) bailout.Way {
-		return bailout.Way{At: at, Kind: k, To: to, Mark: orb.Point{float64(at) / 111194.9, 0}}
+		w := bailout.Way{At: at, Kind: k, To: to, Length: 9000, Mark: orb.Point{float64(at) / 111194.9, 0}}
+		if to == "P?" {
+			w.Length, w.Marks = 3000, wayout.Private
+		}
+		return w
 	}
 	marks := bailout.Gather(line, []bailout.Way{way(25_000.4, bailout.Pump, "P"), way(25_000, bailout.Village, "V"),
-		way(75_000, bailout.Village, "V"), way(75_000, bailout.Village, "W"), way(60_000, bailout.Water, "X")})
+		way(75_000, bailout.Village, "V"), way(75_000, bailout.Village, "W"), way(75_000, bailout.Village, "P?"),
+		way(60_000, bailout.Water, "X")})
 	var got []string
 	for _, m := range marks {
 		s := fmt.Sprintf("%.0f", m.At.Kilometres())
@@ -178,11 +183,14 @@ func TestGather(t *testing.T) {
 		}
 		got = append(got, s)
 	}
-	if want := []string{"0", "25 V P", "50", "60 X", "75 V"}; !slices.Equal(got, want) {
+	if want := []string{"0", "25 V P", "50", "60 X", "75 V P?"}; !slices.Equal(got, want) {
 		t.Fatalf("%q, want %q", got, want)
 	}
 	places := bailout.Places(marks, bailout.Village)
-	if len(places) != 1 || places[0].Name != "V" || !slices.Equal(places[0].Near, []route.Metres{marks[1].At, marks[4].At}) {
+	if m := &marks[4]; m.Way(bailout.Village).To != "V" || m.Perhaps(bailout.Village).To != "P?" || m.Perhaps(bailout.Water) != nil {
+		t.Errorf("%+v", m)
+	}
+	if len(places) != 2 || places[0].Name != "V" || !slices.Equal(places[0].Near, []route.Metres{marks[1].At, marks[4].At}) {
 		t.Errorf("%+v", places)
 	}
 	for at, want := range map[route.Metres]int{0: 5, 24_999: 5, 25_001: 4, 59_000: 3, 77_000: 1} {

@@ -32,13 +32,20 @@ type Help struct {
 	Road      *string  `json:"road"`
 	Direction *string  `json:"direction"`
 	Marks     []string `json:"marks"`
+	Or        *Help    `json:"or,omitempty"` // much nearer, over roads that may be shut
 }
 
 // bailOutsOf lays out where a rider in trouble gets help; nil where no file says that.
 func bailOutsOf(p *plan.Plan) (out []BailOut) {
 	for i := range p.Bail {
 		m := &p.Bail[i]
-		to := func(k bailout.Kind) *Help { return helpOf(m.Way(k)) }
+		to := func(k bailout.Kind) *Help {
+			help := helpOf(m.Way(k))
+			if help != nil {
+				help.Or = helpOf(m.Perhaps(k))
+			}
+			return help
+		}
 		out = append(out, BailOut{m.At.Kilometres(), m.Place.Lat(), m.Place.Lon(), m.Leg, m.Trip.Kilometres(), to(bailout.Village),
 			to(bailout.Road), to(bailout.Pump), to(bailout.Clinic), to(bailout.Pharmacy), to(bailout.Shelter), to(bailout.Water)})
 	}
@@ -54,5 +61,5 @@ func helpOf(w *bailout.Way) *Help {
 		marks = append(marks, m.String())
 	}
 	return &Help{w.To, text(w.What), w.Length.Kilometres(), w.Goal.Lat(), w.Goal.Lon(), w.Leave.Kilometres(), text(w.Road),
-		text(w.Toward), marks}
+		text(w.Toward), marks, nil}
 }

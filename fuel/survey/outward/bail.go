@@ -27,7 +27,8 @@ import (
 // What is found farther away than the maps were looked through off the line may not be the
 // nearest: it is the nearest that is known.
 //
-// Roads that may be shut are looked at only where no other leads to anything of a kind.
+// Roads that may be shut never take the place of an open one. What they lead to stands behind what
+// open ones do, where it is less than half as far, and is marked.
 
 const (
 	villageWithin route.Metres = 500 // how far off a road the middle of a village may lie: our estimate
@@ -56,6 +57,7 @@ type goal struct {
 	at         orb.Point
 	off        route.Metres
 	node       int32
+	marks      wayout.Marks // of a road that is a goal itself
 }
 
 // Help finds, for each mark of the line of a survey that has a map of roads, the nearest of
@@ -137,32 +139,43 @@ func (b *bailer) place() {
 	b.near.classify(b.net)
 }
 
-// find finds the ways to one kind: over open roads, and to what these do not lead to over all.
+// find finds the ways to one kind: over open roads, and behind each of these, or where there is
+// none, that over roads which may be shut, if it is nearer by enough.
 func (b *bailer) find(k bailout.Kind) (out []bailout.Way) {
-	var left []int // marks without a way
-	for _, closed := range []uint8{uint8(wayout.Doubtful), 0} {
-		marks := b.marks
-		if closed == 0 {
-			if marks = left; len(marks) == 0 || !b.doubtful() {
-				break
-			}
+	open, all := b.findOn(k, uint8(wayout.Doubtful)), map[int]bailout.Way{}
+	if b.doubtful() {
+		all = b.findOn(k, 0)
+	}
+	for _, mark := range b.marks {
+		way, ok := open[mark]
+		if ok {
+			out = append(out, way)
 		}
-		goals := b.goals[k]
-		if k == bailout.Road {
-			goals = b.major(closed)
+		if other, any := all[mark]; any && (!ok || float64(other.Length) < nearerByEnough*float64(way.Length)) {
+			out = append(out, other)
 		}
-		q := net.Query{Keep: 1, Bound: b.reach, Closed: closed}
-		for _, g := range goals {
-			q.Sources = append(q.Sources, net.Source{Node: g.node, Off: g.off})
-		}
-		w := b.net.Search(q)
-		for _, mark := range marks {
-			place, way, ok := b.nearest(w, mark)
-			if !ok {
-				left = append(left, mark)
-				continue
-			}
-			out = append(out, b.wayFrom(w, mark, place, way, k, goals[way.Source]))
+	}
+	return out
+}
+
+// nearerByEnough is how long a way over roads that may be shut is at most, as a share of the open
+// one, for who is in need to try it: our estimate.
+const nearerByEnough = 0.5
+
+// findOn finds the ways to one kind on the roads without some marks, by mark.
+func (b *bailer) findOn(k bailout.Kind, closed uint8) map[int]bailout.Way {
+	goals := b.goals[k]
+	if k == bailout.Road {
+		goals = b.major(closed)
+	}
+	q := net.Query{Keep: 1, Bound: b.reach, Closed: closed}
+	for _, g := range goals {
+		q.Sources = append(q.Sources, net.Source{Node: g.node, Off: g.off})
+	}
+	w, out := b.net.Search(q), map[int]bailout.Way{}
+	for _, mark := range b.marks {
+		if place, way, ok := b.nearest(w, mark); ok {
+			out[mark] = b.wayFrom(w, mark, place, way, k, goals[way.Source])
 		}
 	}
 	return out
@@ -199,7 +212,8 @@ func (b *bailer) major(closed uint8) (out []goal) {
 	slices.Sort(nodes)
 	for _, node := range nodes {
 		x := b.net.Edge(best[node])
-		out = append(out, goal{what: class(best[node]).String(), name: b.Roads.Names[x.Name], at: b.net.Where(node), node: node})
+		out = append(out, goal{what: class(best[node]).String(), name: b.Roads.Names[x.Name], at: b.net.Where(node), node: node,
+			marks: wayout.Marks(x.Marks)})
 	}
 	return out
 }
@@ -252,7 +266,7 @@ func (b *bailer) from(w *net.Ways, i int) (way net.Way, whole route.Metres, ok b
 func (b *bailer) wayFrom(w *net.Ways, mark, place int, way net.Way, k bailout.Kind, g goal) bailout.Way {
 	_, length, _ := b.from(w, place)
 	out := bailout.Way{At: b.Line.FileAt(b.at[mark]), Mark: b.Line.At(b.at[mark]), Kind: k, What: g.what, To: g.name, Goal: g.at,
-		Length: b.apart(mark, place) + length}
+		Length: b.apart(mark, place) + length, Marks: g.marks}
 	leave, turn, first := b.at[place], b.nodes[place], int32(-1)
 	var whole, shape []orb.Point // from the place, and from where the line is left
 	for arc := range w.Steps(way) {

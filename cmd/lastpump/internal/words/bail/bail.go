@@ -40,7 +40,7 @@ type Table struct {
 func (v Voice) Tables() []Table {
 	return []Table{
 		{fmt.Sprintf("WAY OUT IF IN TROUBLE (from each %s of the line, by road: %s in all, and the first road; on, back: "+
-			"so far along the line first; ?: not known: the map has none in reach, or ends before; what lies beyond it may be nearer)",
+			"so far along the line first; or: nearer, if that road is not shut; ?: not known: the map has none in reach, or ends before; what lies beyond it may be nearer)",
 			v.Units.Distance(bailout.Apart), v.Units.DistanceUnit()), []bailout.Kind{bailout.Village, bailout.Road, bailout.Pump}},
 		{"HELP IF HURT OR STUCK (told as the way out)", []bailout.Kind{bailout.Clinic, bailout.Pharmacy, bailout.Shelter, bailout.Water}},
 	}
@@ -56,6 +56,9 @@ func (v Voice) Row(m *bailout.Mark, kinds []bailout.Kind) []string {
 		text := notKnown
 		if w := m.Way(k); w != nil {
 			text = v.named(w) + " " + v.told(w)
+		}
+		if w := m.Perhaps(k); w != nil {
+			text += "; or " + v.named(w) + " " + v.told(w)
 		}
 		row = append(row, text)
 	}
@@ -139,6 +142,9 @@ func (v Voice) at(m *bailout.Mark) string {
 	village, road := "village not known", "road not known"
 	if w := m.Way(bailout.Village); w != nil {
 		village = v.Name(w.To) + " " + v.told(w)
+	}
+	if w := m.Perhaps(bailout.Village); w != nil {
+		village += "; or " + v.Name(w.To) + " " + v.told(w)
 	}
 	if w := m.Way(bailout.Road); w != nil {
 		road = "road here"

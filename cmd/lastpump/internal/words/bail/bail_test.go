@@ -28,6 +28,7 @@ var marks = []bailout.Mark{
 	}},
 	{At: 100_000, Leg: 1, Trip: 3000, Ways: []bailout.Way{
 		{Kind: bailout.Village, What: "village", To: "Oskel", At: 100_000, Leave: 61_000, Length: 39_500, Road: "A 12", Toward: "E"},
+		{Kind: bailout.Village, What: "hamlet", To: "Shut", At: 100_000, Leave: 100_000, Length: 5000, Road: "track", Toward: "W", Marks: wayout.Private},
 		{Kind: bailout.Road, What: "primary", To: "A 4", At: 100_000, Leave: 100_000, Length: 100},
 		{Kind: bailout.Pump, What: "fuel", To: "Off", At: 100_000, Leave: 100_000, Length: 9000, Road: "track", Toward: "SW", Goal: orb.Point{2, 2}},
 	}},
@@ -51,7 +52,7 @@ func TestWaysAreTold(t *testing.T) {
 		"50 | ? | ? | ?", "50 | ? | ? | ? | ?",
 		"75 | Oskel 20 km: 8.0 km on, then A 12 E | secondary road 4.0 km back | Passed 9.0 km by the road SW",
 		"75 | Saint Ann (hospital) 9.0 km by Mill Road N, private, ice road | ? | High Hut (alpine hut) here | ?",
-		"100 | Oskel 40 km back | A 4 (primary road) here | Off 9.0 km by the track SW", "100 | ? | ? | ? | ?",
+		"100 | Oskel 40 km back; or Shut (hamlet) 5.0 km by the track W, private | A 4 (primary road) here | Off 9.0 km by the track SW", "100 | ? | ? | ? | ?",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
@@ -62,9 +63,9 @@ func TestWaysAreTold(t *testing.T) {
 func TestLegsAreTold(t *testing.T) {
 	for u, want := range map[units.System][]string{
 		units.Metric: {"12 km behind you: village not known; road not known", "trip 13: Oskel 20 km: 8.0 km on, then A 12 E; road 4.0 km",
-			"trip 3.0: Oskel 40 km back; road here"},
+			"trip 3.0: Oskel 40 km back; or Shut 5.0 km by the track W, private; road here"},
 		units.US: {"7.6 mi behind you: village not known; road not known", "trip 7.9: Oskel 12 mi: 5.0 mi on, then A 12 E; road 2.5 mi",
-			"trip 1.9: Oskel 25 mi back; road here"},
+			"trip 1.9: Oskel 25 mi back; or Shut 3.1 mi by the track W, private; road here"},
 	} {
 		if got := slices.Concat(voice(u).OnLeg(0), voice(u).OnLeg(1), voice(u).OnLeg(2)); !slices.Equal(got, want) {
 			t.Errorf("%q, want %q", got, want)
@@ -80,7 +81,7 @@ func TestPlacesForHome(t *testing.T) {
 	for _, p := range v.Places(func(bailout.Place) string { return "there" }) {
 		got = append(got, p.Name+" "+p.Where+" "+p.Near)
 	}
-	if want := []string{"Oskel, village there 75–100", "Saint Ann, hospital there 75", "Off, pump there 100"}; !slices.Equal(got, want) {
+	if want := []string{"Oskel, village there 75–100", "Saint Ann, hospital there 75", "Shut, hamlet there 100", "Off, pump there 100"}; !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got, want := v.Roads(), "The nearest roads on which others come by: secondary road (75); A 4 (100)."; got != want {
