@@ -148,6 +148,28 @@ func TestHelpAlongTheLine(t *testing.T) {
 	}
 }
 
+// Nobody is led over a gap of the line, of which nobody knows whether it can be ridden.
+func TestHelpNotOverAGap(t *testing.T) {
+	var segments [2][]route.Point
+	for k := range 401 {
+		if p := (route.Point{Point: orb.Point{10 + 0.0005*float64(k), 45.01}}); k < 120 {
+			segments[0] = append(segments[0], p)
+		} else if k > 180 {
+			segments[1] = append(segments[1], p)
+		}
+	}
+	line, err := route.NewLine([]route.Track{{Segments: segments[:]}}, route.LineOptions{Stretch: 1, Gaps: route.GapsRide})
+	if err != nil || len(line.Gaps) != 1 {
+		t.Fatal(err, line.Gaps)
+	}
+	s := surveyOf(t, line, 20_000, valley(osmtest.Way(2, "highway=tertiary name=Side~Road", 3, 21, 20),
+		osmtest.Node(50, 10.1, 45.05, "place=town name=Oskel")))
+	want := []string{"16 village town Oskel Side Road N", "16 road secondary Valley Road Side Road S", "16 pump fuel North Side Road N"}
+	if told := helpTold(Help(s)); !slices.Equal(told, want) {
+		t.Errorf("%q, want %q", told, want)
+	}
+}
+
 // A plainHelper works out by the textbook's search, forwards from each place of the line to all
 // goals, what a bailer finds backwards from the goals.
 type plainHelper struct {
