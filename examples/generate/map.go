@@ -18,6 +18,7 @@ type chart struct {
 	roof   string               // the stop that is drawn as an outline
 	others []landmark           // besides towns and stops
 	roads  []branch             // that leave the road for somewhere else
+	help   []landmark           // for a rider in trouble, drawn last
 }
 
 // A landmark is a thing that the map knows, besides roads and pumps.
@@ -76,6 +77,24 @@ var steppeChart = chart{
 		{place{town: "Khoruv", past: 47}, 14e3, 9e3, "highway=track winter_road=yes", "amenity=fuel name=Ice~Landing"},
 		{place{town: "Doverak"}, 6e3, -26e3, "highway=secondary surface=asphalt ref=A~4", "amenity=fuel name=Ulgan"},
 		{place{town: "Zhalmir"}, -11e3, -17e3, "highway=tertiary surface=gravel motor_vehicle=no", "amenity=fuel name=Game~Reserve"},
+		{place{town: "Belku Pass", past: 20}, 14e3, 6e3, "highway=unclassified surface=gravel", "place=hamlet name=Irgul"},
+		{place{town: "Yarsat Bridge", past: 30}, -4e3, 13e3, "highway=secondary surface=asphalt ref=B~7", "place=village name=Oskel"},
+		{place{town: "Yarsat Bridge", past: 33}, 0, 0, "highway=track surface=dirt access=private", ""},
+		{place{town: "Khoruv", past: 30}, 9e3, 7e3, "highway=track surface=sand", "tourism=wilderness_hut name=Dune~Hut"},
+		{place{town: "Kembil Fork", past: 36}, 8e3, -9e3, "highway=unclassified surface=dirt", "place=hamlet name=Sarbel"},
+	},
+	help: []landmark{
+		{place{town: "Ordvel", left: 700}, "amenity=hospital name=Ordvel~Hospital"},
+		{place{town: "Ordvel", left: 500}, "amenity=pharmacy name=Ordvel~Pharmacy"},
+		{place{town: "Narsuk", left: -600}, "amenity=doctors name=Doctor~of~Narsuk"},
+		{place{town: "Belku Pass", left: 150}, "amenity=shelter shelter_type=weather_shelter"},
+		{place{town: "Belku Pass", left: 200}, "amenity=drinking_water"},
+		{place{town: "Ershal", left: 300}, "amenity=clinic name=Mine~Clinic access=private"},
+		{place{town: "Sulmeg", left: 450}, "amenity=clinic name=Sulmeg~Clinic"},
+		{place{town: "Sulmeg", left: 400}, "amenity=pharmacy"},
+		{place{town: "Doverak", left: 300}, "amenity=drinking_water name=Doverak~Spring"},
+		{place{town: "Khoruv", left: 200}, "amenity=drinking_water"},
+		{place{town: "Zhalmir", left: -500}, "amenity=doctors"},
 	},
 }
 
@@ -120,6 +139,11 @@ func (l *loop) chartXML() []byte {
 	}
 	for _, b := range l.chart.roads {
 		s.branch(b)
+	}
+	// The loop ends where it begins, in one street.
+	s.addWay([]int{s.drawn[len(s.drawn)-1].node, s.drawn[0].node}, "highway=residential")
+	for _, o := range l.chart.help {
+		s.point(l.spotAt(o.at), o.tags)
 	}
 	var b bytes.Buffer
 	b.WriteString(xml.Header)

@@ -31,6 +31,7 @@ import (
 	"slices"
 
 	"lastpump/fuel"
+	"lastpump/fuel/bailout"
 	"lastpump/fuel/clock"
 	"lastpump/fuel/leg"
 	"lastpump/fuel/plan/answer"
@@ -59,7 +60,8 @@ type Inputs struct {
 	Grounds route.Grounds   // laid on the line
 	Stops   []stop.Stop
 	Bike    fuel.Bike
-	Roads   []wayout.Way // the ways out of the line, where they are known; nil where none are
+	Roads   []wayout.Way   // the ways out of the line, where they are known; nil where none are
+	Bail    []bailout.Mark // where a rider in trouble gets help; nil where that is not known
 	Options Options
 	Cut     Cut          // where a file of the loop ends too early
 	Choices []Assumption // what was chosen on the way here: where heights come from
@@ -138,11 +140,12 @@ type Plan struct {
 	Cut         Cut           // where a file of the loop ends too early
 	Here        *here.Here    // nil where the whole line is planned
 	Assumptions []Assumption
-	Answer      answer.Answer // does it hold and what to carry; if a pump is dry; the grade
-	Group       *Group        // nil for one bike
-	Stops       []stop.Stop   // all that were given, in their order
-	Ways        *byroad.Ways  // out, beside the line; nil where no roads are known
-	Cues        []cue.Cue     // what to do on the way, in the order of the ride
+	Answer      answer.Answer  // does it hold and what to carry; if a pump is dry; the grade
+	Group       *Group         // nil for one bike
+	Stops       []stop.Stop    // all that were given, in their order
+	Ways        *byroad.Ways   // out, beside the line; nil where no roads are known
+	Bail        []bailout.Mark // where a rider in trouble gets help, as far as it lies ahead; nil where that is not known
+	Cues        []cue.Cue      // what to do on the way, in the order of the ride
 
 	Riding []clock.Durations // in the saddle, of each leg
 	Manner clock.Manner      // in which it is ridden
@@ -372,7 +375,7 @@ func Make(ctx context.Context, in Inputs) (*Plan, error) {
 	if in.Options.LowGrade != LowGradeFull {
 		p.LowGrade = lowgrade.Find(d)
 	}
-	p.Cues = cue.Of(d, p.Can)
+	p.Cues, p.Bail = cue.Of(d, p.Can), cue.Metered(d, bailout.From(in.Bail, d.Legs[0].FromAt))
 	p.Warnings = warnings(in, p)
 	if h != nil {
 		h.Compare(d, whole)

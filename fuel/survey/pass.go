@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"lastpump/fuel/survey/refuge"
 	"lastpump/fuel/survey/surface"
 	"lastpump/route"
 	"lastpump/route/osmfile"
@@ -60,7 +61,7 @@ func (p *pass) wantsWay(t osmfile.Tags) bool {
 }
 
 func (p *pass) wantsObject(t osmfile.Tags) bool {
-	return isPump(t) || isPlace(t) || p.opt.Towns && shopThatSells(t) != ""
+	return isPump(t) || isPlace(t) || p.opt.Towns && shopThatSells(t) != "" || p.net != nil && refuge.Is(t)
 }
 
 // take takes in what is wanted of a block.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"lastpump/fuel/survey/refuge"
 	"lastpump/fuel/survey/surface"
 	"lastpump/fuel/wayout"
 	"lastpump/octane"
@@ -17,12 +18,14 @@ import (
 
 // A RoadMap is the roads about a line that motors may use, and where they lead.
 type RoadMap struct {
-	Net     *net.Net // Facts.Ground is the number in [route.AllGrounds], Facts.Marks are [wayout.Marks]
-	Names   []string // of roads, by Facts.Name
-	Pumps   []Pump   // with petrol, as far as the map knows: those of the survey first, in its order
-	Ferries []Ferry  // they are not in the net
-	Cuts    []Cut    // roads that the maps break off, the nearest to the line first
-	Blank   []Blank  // stretches of the line beside which the maps have nothing at all
+	Net     *net.Net               // Facts.Ground is the number in [route.AllGrounds], Facts.Marks are [wayout.Marks]
+	Names   []string               // of roads, by Facts.Name
+	Pumps   []Pump                 // with petrol, as far as the map knows: those of the survey first, in its order
+	Ferries []Ferry                // they are not in the net
+	Cuts    []Cut                  // roads that the maps break off, the nearest to the line first
+	Blank   []Blank                // stretches of the line beside which the maps have nothing at all
+	Refuges []refuge.Place         // where there is help
+	Major   map[int64]refuge.Class // by the number of the way, the roads on which somebody comes by
 }
 
 // A Ferry is one of the map.
@@ -56,6 +59,7 @@ type netting struct {
 	ferries  map[int64]ferry
 	ends     map[int64][]end
 	filled   *flat.Zone // cells with anything in them
+	major    map[int64]refuge.Class
 }
 
 // A netted way has its number in the builder, and how old and whole it is.
@@ -85,7 +89,8 @@ const filledColumns = 1 << 12 // cells of 10 km
 
 func newNetting() *netting {
 	return &netting{ways: map[int64]netted{}, number: map[string]int32{}, barriers: map[int64]barrier{},
-		ferries: map[int64]ferry{}, ends: map[int64][]end{}, filled: flat.NewZone(filledColumns)}
+		ferries: map[int64]ferry{}, ends: map[int64][]end{}, filled: flat.NewZone(filledColumns),
+		major: map[int64]refuge.Class{}}
 }
 
 func (n *netting) takeNode(o *osmfile.Node) {
@@ -108,6 +113,7 @@ func (n *netting) takeWay(w *osmfile.Way, known []node, s state) {
 		n.builder.Remove(old.number)
 	}
 	delete(n.ends, w.ID)
+	delete(n.major, w.ID)
 	open, marks := surface.Let(w.Tags)
 	if !open {
 		n.ways[w.ID] = netted{-1, s}
@@ -124,6 +130,9 @@ func (n *netting) takeWay(w *osmfile.Way, known []node, s state) {
 				n.ends[w.ID] = append(n.ends[w.ID], end{k.place, w.Nodes[beside]})
 			}
 		}
+	}
+	if class := refuge.Major(w.Tags); class > 0 {
+		n.major[w.ID] = class
 	}
 	n.ways[w.ID] = netted{n.builder.Add(w.ID, nodes, net.Facts{Ground: groundNumber(surface.Of(w.Tags).Ground),
 		Marks: uint8(marks), Main: surface.Main(w.Tags), Oneway: surface.MotorOneway(w.Tags), Name: n.name(w.Tags)}), s}
@@ -164,7 +173,7 @@ func (n *netting) takeFerry(w *osmfile.Way, known []node, s state) {
 // roadMap makes the map of what was brought in. The collection gives away what only it
 // needs: of the nodes nothing is held any more.
 func (s *Survey) roadMap(c *collection, near settlements) {
-	m := &RoadMap{Names: c.net.names}
+	m := &RoadMap{Names: c.net.names, Major: c.net.major, Refuges: c.refuges()}
 	for _, p := range s.Pumps {
 		if !p.NoPetrol() {
 			m.Pumps = append(m.Pumps, p)
@@ -178,6 +187,20 @@ func (s *Survey) roadMap(c *collection, near settlements) {
 	c.tables, c.net, c.objects = nil, nil, nil
 	m.Net = builder.Net()
 	s.Roads = m
+}
+
+// refuges gives where there is help.
+func (c *collection) refuges() (out []refuge.Place) {
+	for _, o := range c.inOrder(refuge.Is) {
+		if at, ok := o.middle(); ok {
+			p := refuge.Place{At: rounded(at)}
+			if p.Kind, p.What = refuge.Of(o.tags); o.tags.Find("name") != "" {
+				p.Name = nameOf(o.tags)
+			}
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // farPumps gives the pumps with petrol beyond the corridor.

@@ -69,6 +69,8 @@ type Document struct {
 	Options     Options      `json:"options"`
 	Chosen      *Choice      `json:"chosen"` // null where all counted stops are filled at
 	Time        *Time        `json:"time"`   // null without a departure
+	BailOuts    []BailOut    `json:"bail_outs,omitempty"`
+	BailOutsOf  *string      `json:"bail_outs_of,omitempty"` // whose map they are made of
 }
 
 // New lays a plan out for JSON, its sentences in the units given. Lists are never
@@ -101,12 +103,15 @@ func New(p *plan.Plan, u Units) Document {
 		FromHere: k.fromHere(p, say),
 		Group:    groupOf(p.Group, say),
 		LowGrade: each(p.LowGrade, k.lowStretch), WhatIf: each(p.Cases, k.whatIf), Chosen: choiceOf(p.Choice),
-		Calls: callsOf(p), NotCalled: p.NotCalled, Time: timeOf(p),
+		Calls: callsOf(p), NotCalled: p.NotCalled, Time: timeOf(p), BailOuts: bailOutsOf(p),
 	}
 	for i := range d.Legs {
 		d.Legs[i].Number, d.Legs[i].RideH = i+1, p.Riding[i][clock.Likely].Hours()
 	}
 	d.addRoads(p)
+	if d.BailOuts != nil {
+		d.BailOutsOf = text(words.RoadsOf)
+	}
 	return d
 }
 

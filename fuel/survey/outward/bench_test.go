@@ -8,9 +8,12 @@ import (
 	"runtime/debug"
 	"testing"
 
+	"lastpump/fuel/bailout"
 	"lastpump/fuel/survey"
+	"lastpump/fuel/survey/refuge"
 	"lastpump/fuel/wayout"
 	"lastpump/route"
+	"lastpump/route/osmfile"
 	"lastpump/route/roads"
 	"lastpump/route/roads/net"
 	"lastpump/testdata/kit"
@@ -103,4 +106,38 @@ func country(t testing.TB, edges int) (*survey.Survey, *net.Builder) {
 		}
 	}
 	return s, builder
+}
+
+// BenchmarkHelp finds help along such a line, of which each kind has as many places as there are
+// pumps, and every twentieth road is a major one.
+func BenchmarkHelp(b *testing.B) {
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(930 << 20)) // as the command does
+	for _, edges := range []int{300_000, 1_000_000, 3_000_000} {
+		b.Run(fmt.Sprint(edges), func(b *testing.B) {
+			for b.Loop() {
+				b.StopTimer()
+				s, builder := country(b, edges)
+				s.Roads.Major = map[int64]refuge.Class{}
+				for way := range edges {
+					if way%20 == 0 {
+						s.Roads.Major[int64(way)] = refuge.Major(osmfile.Tags{{Key: "highway", Value: "secondary"}})
+					}
+				}
+				for _, p := range s.Roads.Pumps {
+					for _, k := range bailout.Kinds() {
+						s.Roads.Refuges = append(s.Roads.Refuges, refuge.Place{Kind: k, Name: p.Name, At: p.Stop.At})
+					}
+				}
+				runtime.GC()
+				s.Roads.Net = builder.Net()
+				builder = nil
+				b.StartTimer()
+				help := Help(s)
+				var m runtime.MemStats
+				runtime.ReadMemStats(&m)
+				b.ReportMetric(float64((m.Sys-m.HeapReleased)>>20), "MB")
+				b.ReportMetric(float64(len(help)), "ways")
+			}
+		})
+	}
 }

@@ -50,7 +50,7 @@ func (c *carried) say(s *pflag.FlagSet) {
 			values = list.GetSlice()
 		}
 		for _, v := range values {
-			if slices.Contains([]string{"stops", "ground", "bike", "roads"}, f.Name) {
+			if slices.Contains([]string{"stops", "ground", "bike", "roads", "bail-outs"}, f.Name) {
 				v = filepath.ToSlash(v)
 			}
 			c.said = append(c.said, [2]string{f.Name, v})

@@ -11,6 +11,7 @@ import (
 	"lastpump/cmd/lastpump/internal/report/sheet"
 	"lastpump/cmd/lastpump/internal/words/mapped"
 	"lastpump/cmd/lastpump/internal/words/units"
+	"lastpump/fuel/bailout"
 	"lastpump/fuel/survey"
 	"lastpump/fuel/survey/outward"
 	"lastpump/route"
@@ -28,6 +29,8 @@ type Survey struct {
 	Stops, Ground, Summary string   // that are written
 	Out                    *outward.Found
 	Roads, Shapes          string // that are written where there is an Out
+	Help                   []bailout.Way
+	BailOuts               string // where these are written
 	Far                    string // likewise; "" where all pumps are in another list
 }
 
@@ -35,7 +38,7 @@ type Survey struct {
 // the kilometres by ground, the pumps, and what is missing.
 func WriteSurvey(w io.Writer, s Survey) error {
 	t := &surveyor{sheet.NewText(w), s.Units, s, mapped.Of(s.Survey, s.Units)}
-	for _, section := range []func(){t.answer, t.matched, t.grounds, t.pumps, t.asks, t.waysOut, t.missing, t.next} {
+	for _, section := range []func(){t.answer, t.matched, t.grounds, t.pumps, t.asks, t.waysOut, t.help, t.missing, t.next} {
 		section()
 	}
 	return t.Flush()
@@ -127,6 +130,20 @@ func (t *surveyor) waysOut() {
 	t.Line("  ", t.say.RoadsWritten(t.s.Roads, t.s.Shapes, t.s.Far))
 }
 
+// help tells where a rider in trouble gets help.
+func (t *surveyor) help() {
+	if t.s.Out == nil {
+		return
+	}
+	t.Head(t.say.HelpHead())
+	var columns []sheet.Column
+	for i, head := range mapped.HelpColumns {
+		columns = append(columns, sheet.Column{Head: head, Right: i == 1 || i == 2, Max: 40})
+	}
+	t.Table(columns, t.say.Help(t.s.Help))
+	t.Line("  ", t.say.HelpWritten(t.s.BailOuts))
+}
+
 // placesTable lists places: where along the line, how far off, and more.
 func (t *surveyor) placesTable(more []sheet.Column, rows [][]string) {
 	if len(rows) == 0 {
@@ -170,7 +187,7 @@ func (t *surveyor) next() {
 	t.Line("  ", t.say.Written(s.Stops, s.Ground, s.Summary))
 	lists := []string{"--stops", s.Stops, "--ground", s.Ground, "--bike", "bike.toml"}
 	if s.Roads != "" {
-		lists = append(lists, "--roads", s.Roads)
+		lists = append(lists, "--roads", s.Roads, "--bail-outs", s.BailOuts)
 	}
 	if s.Far != "" {
 		lists = append([]string{"--stops", s.Stops, "--stops", s.Far}, lists[2:]...)

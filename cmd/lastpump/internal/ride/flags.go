@@ -27,7 +27,7 @@ import (
 type Flags struct {
 	clockFlags
 	Stops, Ground, skip, Bikes                  []string
-	Roads                                       string
+	Roads, BailOuts                             string
 	skipPart                                    []string
 	order, beginAt, Relief, Heights             string
 	reverse, Salvage, Full, Planner             bool
@@ -50,6 +50,7 @@ func (f *Flags) Register(s *pflag.FlagSet) {
 	s.StringArrayVar(&f.Stops, "stops", nil, "")
 	s.StringArrayVar(&f.Ground, "ground", nil, "")
 	s.StringVar(&f.Roads, "roads", "", "")
+	s.StringVar(&f.BailOuts, "bail-outs", "", "")
 	s.StringArrayVar(&f.skip, "skip", nil, "")
 	s.StringArrayVar(&f.Bikes, "bike", nil, "")
 	s.StringVar(&f.JSON, "json", "", "")

@@ -16,6 +16,7 @@ import (
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
+	"lastpump/fuel/bailout"
 	"lastpump/fuel/learn"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/stop"
@@ -81,6 +82,9 @@ func Inputs(a *app.App, gpx []string, f Flags) (in plan.Inputs, bikes []fuel.Bik
 	}
 	in.Choices = slices.Concat(l.Relief, l.recorded)
 	if in.Roads, err = roads(a, f.Roads, in.Line, l); err != nil {
+		return in, nil, nil, err
+	}
+	if in.Bail, err = bailOuts(a, f.BailOuts, in.Line, l); err != nil {
 		return in, nil, nil, err
 	}
 	if in.Grounds, err = Grounds(a, f, in.Line, l); err != nil {
@@ -195,6 +199,23 @@ func roads(a *app.App, file string, line *route.Line, l *Loop) ([]wayout.Way, er
 		l.Notes = append(l.Notes, notes...)
 		return ways, err
 	})
+}
+
+// bailOuts reads where a rider in trouble gets help, which has to be looked for along this line; nil
+// where no file is given.
+func bailOuts(a *app.App, file string, line *route.Line, l *Loop) ([]bailout.Mark, error) {
+	if file == "" {
+		return nil, nil
+	}
+	ways, err := app.Read(a, file, func(r io.Reader, name string) ([]bailout.Way, error) {
+		ways, notes, err := bailout.Read(r, name, wayout.Sum(line))
+		l.Notes = append(l.Notes, notes...)
+		return ways, err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return bailout.Gather(line, ways), nil
 }
 
 // guessed gives how much ground a survey has guessed.

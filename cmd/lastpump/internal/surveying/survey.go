@@ -188,6 +188,7 @@ func findAlong(a *app.App, gpx []string, f surveyFlags, opt survey.Options) (rep
 	if found.Out, err = findOut(a, s, f.relief); err != nil {
 		return found, err
 	}
+	found.Help = findHelp(a, s)
 	for _, r := range l.Relief {
 		found.Heights = words.Heights(r.Heights)
 	}
@@ -323,6 +324,7 @@ func writeSurvey(a *app.App, s report.Survey, folder string) error {
 	out.Add(in(stopsFile), func(w io.Writer) error { return stop.WriteCSV(w, s.Survey.Stops()) })
 	out.Add(in(groundFile), func(w io.Writer) error { return route.WriteGround(w, s.Survey.Ground()) })
 	if s.Out != nil {
+		s.BailOuts = addBailOuts(&out, s, in(bailOutsFile))
 		s.Roads, s.Shapes = input.OneLine(in(roadsFile)), input.OneLine(in(shapesFile))
 		out.Add(in(roadsFile), func(w io.Writer) error {
 			return wayout.Write(w, s.Out.List(), wayout.Sum(s.Line), survey.Attribution)

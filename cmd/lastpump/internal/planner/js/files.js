@@ -13,6 +13,7 @@ function startPage(planner, form) {
     const text = new TextDecoder(bytes[0] === 0xff && bytes[1] === 0xfe ? "utf-16le" : "utf-8").decode(bytes);
     if (/<(\w+:)?gpx[\s>]/.test(text.slice(0, 4096))) { return /<(\w+:)?(trkpt|rtept)[\s>]/.test(text) ? "loop" : "stops"; }
     const first = (text.split(/[\r\n]+/).find((l) => l.trim() !== "" && l.trim()[0] !== "#") || "").toLowerCase();
+    if (/\bleave_km\b/.test(first)) { return "bail-outs"; }
     if (/\broad_km\b/.test(first)) { return "roads"; }
     if (/from_?km|from_?mi|to_km/.test(first)) { return "ground"; }
     if (/\blat/.test(first) && /\blon/.test(first)) { return "stops"; }

@@ -196,7 +196,7 @@ func (t *planned) page() page {
 	}
 	g.HasGap = len(p.Line.Gaps) > 0
 	g.Sections = t.sections((*text.Report).Start, (*text.Report).Chosen, (*text.Report).ThenAndNow, (*text.Report).Group,
-		(*text.Report).Days, (*text.Report).Legs, (*text.Report).Trip, (*text.Report).Ways, (*text.Report).Fills, (*text.Report).When, (*text.Report).Totals, (*text.Report).Cans)
+		(*text.Report).Days, (*text.Report).Legs, (*text.Report).Trip, (*text.Report).Ways, (*text.Report).Bail, (*text.Report).Fills, (*text.Report).When, (*text.Report).Totals, (*text.Report).Cans)
 	if w := t.pageWarnings(); len(w) > 0 {
 		g.Sections = append(g.Sections, section{Name: "warnings", Title: shown.Warnings, Warnings: w, Note: t.shown.WarningsNote()})
 	}

@@ -68,13 +68,13 @@ func newHomeSheet(p *plan.Plan, u units.System, contacts []Contact, name func(st
 			h.doubtful = append(h.doubtful, i)
 		}
 	}
+	rest := append([]homeSection{h.ride(), h.nights(), h.pumps()}, h.look()...)
 	return homeSheet{
 		Title: "Left at home: " + h.say.Loop(),
 		Lead:  "Where the ride goes, where it finds petrol, and when to worry.",
-		Sections: []homeSection{
+		Sections: append([]homeSection{
 			h.knows(), h.worry(), h.whatToDo(), h.who(), h.carries(), h.heard(), h.cautions(),
-			h.ride(), h.nights(), h.pumps(),
-		},
+		}, rest...),
 	}
 }
 

@@ -221,7 +221,7 @@ func (s *strip) faceOf(how trail.Emphasis) face {
 func (s *strip) foot() block {
 	z := s.size
 	texts := slices.Clone(trail.StripFoot)
-	if s.say.Plan.Ways != nil {
+	if s.say.Plan.Ways != nil || len(s.say.Plan.Bail) > 0 {
 		texts = append(texts, words.RoadsOf)
 	}
 	if s.letters.missing {

@@ -31,7 +31,7 @@ func Write(w io.Writer, p *plan.Plan, style Style) error {
 	s := sheet.NewText(w)
 	r := On(s, p, style.Units, painter(style))
 	for _, section := range []func(){
-		r.Answer, r.ThenAndNow, r.Group, r.Start, r.Chosen, r.Days, r.Legs, r.Trip, r.Ways, r.Fills, r.When, r.LowGrade, r.Stops, r.Calls, r.Others,
+		r.Answer, r.ThenAndNow, r.Group, r.Start, r.Chosen, r.Days, r.Legs, r.Trip, r.Ways, r.Bail, r.Fills, r.When, r.LowGrade, r.Stops, r.Calls, r.Others,
 		r.Totals, r.Cans, r.Warnings, r.WhatIf, r.Sums, r.Assumptions, r.Cautions,
 	} {
 		section()

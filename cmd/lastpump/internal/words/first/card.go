@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/bail"
 	"lastpump/cmd/lastpump/internal/words/daily"
 	"lastpump/cmd/lastpump/internal/words/outward"
 	"lastpump/cmd/lastpump/internal/words/trail"
@@ -82,6 +83,9 @@ func (v Voice) Cards() []Card {
 				c.Strands = d.IfDry
 			}
 			c.Rows = append(c.Rows, v.stopRows(p.Visits[visit], d)...)
+		}
+		if help := bail.Of(v.Voice).OnLeg(i - 1); len(help) > 0 {
+			c.Rows = append(c.Rows, CardRow{Label: bail.Label, Text: strings.Join(help, ". ")})
 		}
 		out = append(out, c)
 	}

@@ -46,7 +46,7 @@ func (v Voice) Cue(c cue.Cue) CueText {
 	out := CueText{Figure: v.Units.Nearest(c.Trip)}
 	switch c.Kind {
 	case cue.Start:
-		out.Place, out.Do, out.Ahead = v.RideStart(), v.start(c), v.ahead(0)
+		out.Place, out.Do, out.Ahead = v.RideStart(), v.start(c), append(v.ahead(0), v.bailOuts(0)...)
 	case cue.Part:
 		out.Place = v.Part(c.Part)
 	case cue.Pour:
@@ -64,7 +64,7 @@ func (v Voice) Cue(c cue.Cue) CueText {
 		out.Place = v.Name(v.Plan.Visits[c.Visit].Stop.Name)
 		out.Do = v.fill(c)
 		if next := c.Leg + 1; next < len(v.Plan.Legs) {
-			out.Ahead = v.ahead(next)
+			out.Ahead = append(v.ahead(next), v.bailOuts(next)...)
 		}
 	case cue.End:
 		out.Place, out.Do = v.RideEnd(), []Sentence{{Text: "THE RIDE ENDS: no pump is counted here", How: Action}}

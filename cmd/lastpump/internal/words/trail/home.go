@@ -224,7 +224,7 @@ func (v Voice) CautionsForHome() []string {
 		"For the rider: carry water. Fill a can on the ground, engine off, to its mark and no further; carry it " +
 			"upright and closed, as local law and ferries allow. The maker's manual decides on the grade.",
 	}
-	if v.Plan.Ways != nil {
+	if v.Plan.Ways != nil || len(v.Plan.Bail) > 0 {
 		out = append(out, words.RoadsOf)
 	}
 	return out
