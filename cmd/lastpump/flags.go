@@ -27,6 +27,7 @@ import (
 // planFlags are the flags of plan as they are written, before they are read.
 type planFlags struct {
 	clockFlags
+	landFlags
 	stops, ground, skip, bikes                  []string
 	roads                                       string
 	skipPart                                    []string
@@ -47,6 +48,7 @@ type planFlags struct {
 
 func (f *planFlags) register(s *pflag.FlagSet) {
 	f.clockFlags.register(s)
+	f.landFlags.register(s)
 	s.StringArrayVar(&f.stops, "stops", nil, "")
 	s.StringArrayVar(&f.ground, "ground", nil, "")
 	s.StringVar(&f.roads, "roads", "", "")

@@ -70,7 +70,7 @@ func (a *app) plan(gpx []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground, []string{f.roads, f.fills})); err != nil {
+	if err := a.keepFiles(reports, slices.Concat(gpx, f.stops, f.bikes, f.ground, []string{f.roads, f.land, f.fills})); err != nil {
 		return err
 	}
 	stopWatch := a.progress.watch(a.stderr, isTerminal(a.stderr), time.Second, time.Second/5)
@@ -170,6 +170,9 @@ func (a *app) inputs(gpx []string, f planFlags) (in plan.Inputs, bikes []fuel.Bi
 	}
 	in.Choices = slices.Concat(l.relief, l.recorded)
 	if in.Roads, err = a.roads(f.roads, in.Line, l); err != nil {
+		return in, nil, nil, err
+	}
+	if in.Land, err = a.land(f.land, in.Line, l); err != nil {
 		return in, nil, nil, err
 	}
 	if in.Grounds, err = a.grounds(f, in.Line, l); err != nil {

@@ -25,6 +25,7 @@ import (
 	"lastpump/route"
 	"lastpump/route/gpxfile"
 	"lastpump/route/input"
+	"lastpump/route/land"
 	"lastpump/route/osmfile"
 	"lastpump/route/relief"
 
@@ -308,6 +309,7 @@ const (
 	roadsFile   = "roads.csv"
 	shapesFile  = "roads.gpx"
 	farFile     = "far.csv"
+	landFile    = "land.json"
 )
 
 // writeSurvey writes the lists and the summary, which is printed too. Lists that are
@@ -322,6 +324,10 @@ func (a *app) writeSurvey(s report.Survey, folder string) error {
 	out := outputs{stdout: a.stdout, keep: true}
 	out.add(in(stopsFile), func(w io.Writer) error { return stop.WriteCSV(w, s.Survey.Stops()) })
 	out.add(in(groundFile), func(w io.Writer) error { return route.WriteGround(w, s.Survey.Ground()) })
+	if len(s.Survey.Land.Features) > 0 {
+		s.Land = input.OneLine(in(landFile))
+		out.add(in(landFile), func(w io.Writer) error { return land.Write(w, s.Survey.Land) })
+	}
 	if s.Out != nil {
 		s.Roads, s.Shapes = input.OneLine(in(roadsFile)), input.OneLine(in(shapesFile))
 		out.add(in(roadsFile), func(w io.Writer) error {

@@ -13,11 +13,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// landReach is how far off the line land is looked for: half the width of a sheet of 1:250 000,
-// and some more. Where that would take more than mostOuter nodes, as in dense country, it is looked for
+// landReach is how far off the line land is looked for: beyond the edges of a sheet of 1:500 000 with the
+// line in its middle. Where that would take more than mostOuter nodes, as in dense country, it is looked for
 // less far, down to what is read for pumps anyway: the reading keeps to its memory.
 const (
-	landReach route.Metres = 30_000
+	landReach route.Metres = 60_000
 	mostOuter              = 4_000_000 // nodes, 48 MB
 	landCells              = 1 << 14   // cells of 2.4 km
 )
@@ -53,7 +53,9 @@ func (b *beside) within(reach, least route.Metres) {
 }
 
 // has tells whether a place lies where land is looked for.
-func (b *beside) has(lon, lat float64) bool { return b.wide.Has(lon, lat) || b.zone.Load().Has(lon, lat) }
+func (b *beside) has(lon, lat float64) bool {
+	return b.wide.Has(lon, lat) || b.zone.Load().Has(lon, lat)
+}
 
 // takeNode takes in a node that is not held for anything else.
 func (b *beside) takeNode(n *osmfile.Node, least route.Metres) {

@@ -2,6 +2,7 @@ package land
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/clip"
@@ -192,4 +193,29 @@ func townsWithin(by map[int][]Spot, most int) (out []Spot) {
 		out = append(out, by[rank]...)
 	}
 	return out[:int(math.Min(float64(len(out)), float64(max(most, 0))))]
+}
+
+// Hatch gives level strokes over a polygon, so far apart, by which a lake is told from land
+// without colour. Strokes of pictures that lie beside each other meet.
+func Hatch(p orb.Polygon, apart float64) (out []orb.LineString) {
+	if len(p) == 0 || !(apart > 0) {
+		return nil
+	}
+	b := p.Bound()
+	for y := (math.Floor(b.Min[1]/apart) + 0.5) * apart; y < b.Max[1]; y += apart {
+		var at []float64
+		for _, ring := range p {
+			for i := 1; i < len(ring); i++ {
+				u, v := ring[i-1], ring[i]
+				if (u[1] <= y) != (v[1] <= y) {
+					at = append(at, u[0]+(v[0]-u[0])*(y-u[1])/(v[1]-u[1]))
+				}
+			}
+		}
+		slices.Sort(at)
+		for i := 0; i+1 < len(at); i += 2 {
+			out = append(out, orb.LineString{{at[i], y}, {at[i+1], y}})
+		}
+	}
+	return out
 }

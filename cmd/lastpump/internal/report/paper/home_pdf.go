@@ -87,6 +87,12 @@ func (w *pdf) homeSection(s homeSection) []block {
 func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 	left := homeMargin + homeRoom - s.Wide
 	r := w.beside(cell{x: homeMargin, width: homeRoom - s.Wide - homeGap, texts: texts, face: homeText})
+	for _, l := range s.Under {
+		r.lines = append(r.lines, l.stroke(left))
+	}
+	for _, m := range s.Towns {
+		r.lines = append(r.lines, m.frame(left))
+	}
 	for _, l := range s.Lines {
 		thick := 0.9
 		if l.Bold {
@@ -96,7 +102,7 @@ func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 		for i, p := range l.Points {
 			points[i] = orb.Point{left + p[0], p[1]}
 		}
-		r.lines = append(r.lines, line{points, thick, l.Gap})
+		r.lines = append(r.lines, line{points: points, width: thick, dashed: l.Gap})
 	}
 	for _, m := range s.Marks {
 		r.dots = append(r.dots, dot{orb.Point{left + m.At[0], m.At[1]}, m.Radius, m.Open})

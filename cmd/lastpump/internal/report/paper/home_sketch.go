@@ -14,6 +14,8 @@ import (
 // A homeSketch is the way as a small map, north up, in points from its upper left corner.
 type homeSketch struct {
 	Wide, High float64
+	Under      []landLine   // what lies under it
+	Towns      []sketchMark // likewise
 	Lines      []sketchLine
 	Marks      []sketchMark
 	Names      []sketchName
@@ -64,7 +66,9 @@ func (h home) sketch() *homeSketch {
 	s := sketcher{home: h}
 	s.Caption = "Numbers: the pump at the end of that leg; rings: where a part ends; heavy: doubtful legs."
 	s.way()
+	towns := s.under()
 	s.marks()
+	s.towns(towns)
 	return &s.homeSketch
 }
 
