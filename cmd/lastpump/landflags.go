@@ -3,9 +3,11 @@ package main
 import (
 	"io"
 
+	"lastpump/cmd/lastpump/internal/report/paper"
 	"lastpump/cmd/lastpump/internal/words/landed"
 	"lastpump/fuel/wayout"
 	"lastpump/route"
+	"lastpump/route/input"
 	"lastpump/route/land"
 
 	"github.com/spf13/pflag"
@@ -29,4 +31,13 @@ func (a *app) land(file string, line *route.Line, l *loop) (*land.Land, error) {
 		l.notes = append(l.notes, landed.Notes(name, notes)...)
 		return found, err
 	})
+}
+
+// mapReport gives the sheets of the map.
+func (f *landFlags) mapReport() (planReport, error) {
+	r := planReport{"map-sheet", f.mapSheet, paper.WriteMapSheet}
+	if f.mapSheet != "" && f.mapSheet != "-" && ending(f.mapSheet) != ".pdf" {
+		return r, flagError("map-sheet", input.BadValue(f.mapSheet, "does not end in .pdf, and the map is one", "write --map-sheet map.pdf"))
+	}
+	return r, nil
 }

@@ -35,12 +35,17 @@ func (f *planFlags) reports(html, text, stops func(io.Writer, *plan.Plan, units.
 	if err != nil {
 		return nil, err
 	}
+	maps, err := f.mapReport()
+	if err != nil {
+		return nil, err
+	}
 	all := []planReport{
 		{"json", f.json, writeJSON},
 		{"csv", f.csv, csv.Write},
 		{"html", f.html, html},
 		{"gpx", f.gpx, gpx.Write},
 		home,
+		maps,
 		{"write-stops", f.writeStops, stops},
 	}
 	all = append(all, strips...)
@@ -104,7 +109,7 @@ func (a *app) keepFiles(reports []planReport, inputs []string) error {
 // usualName is the name that a hint proposes for the file of a flag.
 var usualName = map[string]string{
 	"json": "plan.json", "csv": "plan.csv", "html": "plan.html", "gpx": "plan.gpx",
-	"strip": "strip.pdf", "home": "home.html", "out": "learnt.toml", "write-stops": "stops-answered.csv",
+	"strip": "strip.pdf", "home": "home.html", "map-sheet": "map.pdf", "out": "learnt.toml", "write-stops": "stops-answered.csv",
 }
 
 // stripReports gives a strip for each bike: that of the second goes to strip-2.pdf where
