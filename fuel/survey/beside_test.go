@@ -2,6 +2,7 @@ package survey
 
 import (
 	"bytes"
+	"context"
 	"math"
 	"slices"
 	"testing"
@@ -9,6 +10,7 @@ import (
 	"lastpump/octane"
 	"lastpump/route"
 	"lastpump/route/land"
+	"lastpump/route/osmfile"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
@@ -173,5 +175,97 @@ func asGeoJSON(t *testing.T, l *land.Land) {
 	t.Logf("%d bytes, %d points, %v, tolerance %v m, within %v km", b.Len(), points, kinds, l.Tolerance, l.Within.Kilometres())
 	if b.Len() > 1_000_000 {
 		t.Error("over a megabyte")
+	}
+}
+
+// besideLine is 20 km north along 10° E at the equator.
+func besideLine(t testing.TB) *route.Line {
+	return lineOf(t, straight(orb.Point{10, 0}, orb.Point{10, 20 / 111.195}))
+}
+
+// eastOf gives a node so many kilometres east of 10° E and north of the equator.
+func eastOf(id int64, east, north float64, tags ...osmfile.Tag) *osmfile.Node {
+	return &osmfile.Node{ID: id, Lon: 10 + east/111.195, Lat: north / 111.195, Tags: tags}
+}
+
+func primary(id int64, nodes ...int64) *osmfile.Way {
+	return &osmfile.Way{ID: id, Nodes: nodes, Tags: osmfile.Tags{{Key: "highway", Value: "primary"}}}
+}
+
+// landWithin reads a land that looks for no more than so many nodes beyond those that are held anyway.
+func landWithin(t *testing.T, most int, extracts ...osmfile.Extract) *land.Land {
+	t.Helper()
+	line := besideLine(t)
+	c := newCollection(line, DefaultOptions())
+	c.beside.most = most
+	if err := c.read(context.Background(), extracts); err != nil {
+		t.Fatal(err)
+	}
+	return c.landOf(line)
+}
+
+// points lists the kilometres east of all points of roads, in order.
+func roadKm(l *land.Land) (km []float64) {
+	for _, f := range l.Features {
+		if f.Kind == land.Road {
+			for _, p := range f.Geometry.(orb.LineString) {
+				km = append(km, math.Round((p[0]-10)*111.195))
+			}
+		}
+	}
+	slices.Sort(km)
+	return km
+}
+
+// What lies beyond the corridor of pumps is drawn, in whatever order the file has it, and from whichever
+// of two extracts; what lies beyond the reach is not.
+func TestLandFromAllExtracts(t *testing.T) {
+	nodes := []any{eastOf(1, 1, 5), eastOf(2, 20, 5), eastOf(3, 50, 8), eastOf(4, 50, 50), eastOf(5, 90, 9)}
+	ways := []any{primary(1, 1, 2, 3, 4, 5)}
+	want := []float64{1, 20, 50, 50}
+	for name, l := range map[string]*land.Land{
+		"in order":       landWithin(t, mostOuter, named("a", slices.Concat(nodes, ways))),
+		"ways first":     landWithin(t, mostOuter, named("a", slices.Concat(ways, nodes))),
+		"two extracts":   landWithin(t, mostOuter, named("a", slices.Concat(nodes[:2], ways)), named("b", slices.Concat(nodes[2:], ways))),
+		"nodes turned":   landWithin(t, mostOuter, named("a", slices.Concat([]any{nodes[4], nodes[2], nodes[3], nodes[1], nodes[0]}, ways))),
+		"ways elsewhere": landWithin(t, mostOuter, named("a", slices.Concat(nodes[:1], nodes[3:])), named("b", slices.Concat(nodes[1:3], ways))),
+	} {
+		if got := roadKm(l); !slices.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", name, got, want)
+		}
+		if l.Within != landReach || l.Attribution != Attribution || len(l.Line) != 64 {
+			t.Errorf("%s: %+v", name, l)
+		}
+	}
+}
+
+// Where there are more nodes than memory is given to, less far off is looked at, down to what is held
+// anyway; what is still near is all there.
+func TestLandInDenseCountry(t *testing.T) {
+	var nodes []any
+	id := int64(0)
+	for east := 1.0; east < 59; east++ {
+		for north := range 20 {
+			id++
+			nodes = append(nodes, eastOf(id, east, float64(north)))
+		}
+	}
+	first := int64(1)
+	var along []int64
+	for east := range int64(58) {
+		along = append(along, first+20*east)
+	}
+	for _, c := range []struct {
+		most  int
+		reach route.Metres
+	}{{2000, 60_000}, {900, 40_000}, {600, 26_667}, {10, 5000}} {
+		l := landWithin(t, c.most, named("a", append(slices.Clone(nodes), primary(1, along...))))
+		if math.Abs(float64(l.Within-c.reach)) > 1 {
+			t.Errorf("%d nodes: within %v, want %v", c.most, l.Within, c.reach)
+		}
+		km := roadKm(l)
+		if len(km) < 2 || km[0] != 1 || km[len(km)-1] < math.Floor(min(c.reach.Kilometres(), 58)) || km[len(km)-1] > c.reach.Kilometres()+7 {
+			t.Errorf("%d nodes, within %v: roads from %v to %v km", c.most, l.Within, km[0], km[len(km)-1])
+		}
 	}
 }

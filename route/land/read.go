@@ -38,6 +38,9 @@ func Read(r io.Reader, name string, line *route.Line, sum string) (*Land, Notes,
 		return nil, Notes{}, &input.Error{File: name, What: err.Error()}
 	}
 	p := &reader{name: name, text: text, dec: json.NewDecoder(bytes.NewReader(text)), land: &Land{}, notes: &Notes{}}
+	if err := json.Unmarshal(text, new(json.RawMessage)); err != nil {
+		return nil, Notes{}, p.broken(err) // a decoder does not know where it is wrong
+	}
 	if err := p.file(); err != nil {
 		return nil, Notes{}, err
 	}
@@ -75,12 +78,12 @@ func (r *reader) broken(err error) error {
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError
 	switch {
+	case errors.As(err, &syntax) && syntax.Offset >= int64(len(r.text)) && strings.Contains(syntax.Error(), "unexpected end"):
+		return r.fault(int64(len(r.text)), "the file is cut off")
 	case errors.As(err, &syntax):
 		return r.fault(max(syntax.Offset-1, 0), "this is no JSON: "+syntax.Error())
 	case errors.As(err, &kind):
 		return r.fault(r.dec.InputOffset(), fmt.Sprintf("%s is a %s here", kind.Field, kind.Value))
-	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
-		return r.fault(int64(len(r.text)), "the file is cut off")
 	}
 	return r.fault(r.dec.InputOffset(), err.Error())
 }
@@ -144,12 +147,8 @@ func (r *reader) file() error {
 		return r.broken(err)
 	}
 	r.land.Line, r.land.Attribution = strings.ToLower(r.land.Line), input.OneLine(r.land.Attribution)
-	at := r.here()
-	switch _, err := r.dec.Token(); {
-	case kind != "FeatureCollection" || !features:
+	if kind != "FeatureCollection" || !features {
 		return r.fault(0, noLand)
-	case !errors.Is(err, io.EOF):
-		return r.fault(at, "there is more behind the end of it")
 	}
 	return nil
 }

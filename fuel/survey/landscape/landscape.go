@@ -97,6 +97,7 @@ type town struct {
 // A Collector holds what is drawn.
 type Collector struct {
 	inside func(orb.Point) bool
+	budget int // bytes of lines and lakes
 	ways   map[int64]*way
 	lakes  map[int64]lake
 	towns  map[osmfile.Ref]town
@@ -104,7 +105,7 @@ type Collector struct {
 
 // New makes a collector of what lies inside; what that is may become less while it reads.
 func New(inside func(orb.Point) bool) *Collector {
-	return &Collector{inside, map[int64]*way{}, map[int64]lake{}, map[osmfile.Ref]town{}}
+	return &Collector{inside, mostBytes, map[int64]*way{}, map[int64]lake{}, map[osmfile.Ref]town{}}
 }
 
 // text copies a text out of its block, on one line.

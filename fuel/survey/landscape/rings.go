@@ -163,7 +163,7 @@ func (c *Collector) Land(within route.Metres) *land.Land {
 				break // better without the least roads than rough
 			}
 			l := &land.Land{Within: within, Tolerance: t, Features: thinned(slices.Concat(waters, slices.Concat(backward(classes)...)), t)}
-			if bytes(l.Features) <= mostBytes || i == len(tolerances)-1 {
+			if bytes(l.Features) <= c.budget || i == len(tolerances)-1 {
 				l.Features = append(l.Features, c.townsTaken()...)
 				return l
 			}

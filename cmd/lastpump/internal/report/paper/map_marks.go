@@ -127,7 +127,7 @@ var markSteps = []float64{1, 2, 5, 10, 25, 50, 100}
 
 // kilometres marks round distances along the line, at the least so far apart on the paper.
 func (l *leaf) kilometres() {
-	const apart = 16 // millimetres
+	const apart = 16                             // millimetres
 	smooth := route.Metres(l.sheet.Scale / 1000) // a millimetre
 	p := l.say.Plan
 	unit := 1 / l.say.Units.DistanceIn(1) // metres
