@@ -37,7 +37,11 @@ func Read(r io.Reader, name string, line *route.Line, sum string) (*Land, Notes,
 	if err != nil {
 		return nil, Notes{}, &input.Error{File: name, What: err.Error()}
 	}
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	p := &reader{name: name, text: text, dec: json.NewDecoder(bytes.NewReader(text)), land: &Land{}, notes: &Notes{}}
+	if !bytes.HasPrefix(bytes.TrimLeft(text, " \t\r\n"), []byte("{")) {
+		return nil, Notes{}, p.fault(0, noLand)
+	}
 	if err := json.Unmarshal(text, new(json.RawMessage)); err != nil {
 		return nil, Notes{}, p.broken(err) // a decoder does not know where it is wrong
 	}

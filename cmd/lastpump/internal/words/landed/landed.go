@@ -16,7 +16,7 @@ import (
 
 // Written says what a file of a survey has.
 func Written(file string, l *land.Land, u units.System) string {
-	return fmt.Sprintf("%s has what is drawn under the line where a plan is given it with --land: %s, from the map as far as "+
+	return fmt.Sprintf("%s has what is drawn under the line where a plan is given it with --land: %s, as far as "+
 		"%.0f %s from the line.", file, kinds(l), u.DistanceIn(l.Within), u.DistanceUnit())
 }
 

@@ -93,5 +93,5 @@ var WhatChanged = Changes{
 	Where:    "--from: stops are ticked as done: say where you are.",
 	NoLoop:   "A loop is missing: give the GPX file of the ride.",
 	Remove:   "leave out",
-	Kinds:    map[string]string{"loop": "the ride", "stops": "stops", "ground": "ground", "bike": "bike", "roads": "ways out by road"},
+	Kinds:    map[string]string{"loop": "the ride", "stops": "stops", "ground": "ground", "bike": "bike", "roads": "ways out by road", "land": "what lies beside the line"},
 }
