@@ -151,9 +151,6 @@ func (h home) ride() homeSection {
 	if lasts := h.say.TankLasts(); lasts != "" {
 		s.Text = append(s.Text, lasts)
 	}
-	if told := s.Sketch.underTold(h.say.Plan.Land); told != "" {
-		s.Text = append(s.Text, told)
-	}
 	return s
 }
 

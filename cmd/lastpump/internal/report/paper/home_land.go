@@ -73,14 +73,6 @@ func landLines(v land.View) (out []landLine) {
 	return out
 }
 
-// underTold says what lies under the sketch, and whose map that is; "" where nothing does.
-func (s *homeSketch) underTold(l *land.Land) string {
-	if len(s.Under)+len(s.Towns) == 0 {
-		return ""
-	}
-	return landed.HomeKey + " " + landed.Whose(l)
-}
-
 // under draws the land, and gives its towns.
 func (s *sketcher) under() []land.Spot {
 	const room, towns = 22.0, 16
@@ -90,7 +82,7 @@ func (s *sketcher) under() []land.Spot {
 	if v.Empty() {
 		return nil
 	}
-	s.Under = landLines(v)
+	s.Under, s.Told = landLines(v), landed.HomeKey(s.say.Plan.Land)
 	return v.Towns
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel/plan"
@@ -83,10 +84,24 @@ func (w *pdf) homeSection(s homeSection) []block {
 	return out
 }
 
-// textAndSketch sets text at the left and a sketch with its caption at the right.
+// textAndSketch sets text at the left and a sketch with its caption at the right; what lies under it is told
+// where that takes less room.
 func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 	left := homeMargin + homeRoom - s.Wide
-	r := w.beside(cell{x: homeMargin, width: homeRoom - s.Wide - homeGap, texts: texts, face: homeText})
+	beside := func(texts []string) row {
+		return w.beside(cell{x: homeMargin, width: homeRoom - s.Wide - homeGap, texts: texts, face: homeText})
+	}
+	r := beside(texts)
+	captions := w.wrap(s.Caption, homeSmall, s.Wide)
+	if s.Told != "" {
+		under := func(captions []string) float64 { return s.High + float64(len(captions))*homeSmall.line() }
+		below, left := w.wrap(s.Caption+" "+s.Told, homeSmall, s.Wide), beside(append(slices.Clone(texts), s.Told))
+		if max(r.height, under(below)) <= max(left.height, under(captions)) {
+			captions = below
+		} else {
+			r = left
+		}
+	}
 	for _, l := range s.Under {
 		r.lines = append(r.lines, l.stroke(left))
 	}
@@ -111,7 +126,7 @@ func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 		r.texts = append(r.texts, placed{left + n.At[0], n.At[1], n.Text, homeSmall})
 	}
 	y := s.High
-	for _, caption := range w.wrap(s.Caption, homeSmall, s.Wide) {
+	for _, caption := range captions {
 		r.texts = append(r.texts, placed{left, y + homeSmall.size*ascent, caption, homeSmall})
 		y += homeSmall.line()
 	}

@@ -20,6 +20,7 @@ type homeSketch struct {
 	Marks      []sketchMark
 	Names      []sketchName
 	Caption    string
+	Told       string // what lies under it, and whose map that is; "" where nothing does
 }
 
 // A sketchLine is a bit of the way, or of the scale.

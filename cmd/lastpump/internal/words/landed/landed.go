@@ -70,6 +70,11 @@ func Whose(l *land.Land) string {
 	return string(unicode.ToUpper(first)) + said[n:] + "."
 }
 
+// HomeKey says on the sheet for home, in as few words as may be, what is drawn and whose map it is.
+func HomeKey(l *land.Land) string {
+	return "Thin: roads; dash-dot: rivers; hatched: lakes. " + Whose(l)
+}
+
 // The keys to what is drawn.
 const (
 	RoadKey  = "main road"
@@ -78,5 +83,4 @@ const (
 	ShoreKey = "shore"
 	TownKey  = "town or village"
 	UnderKey = "on the map:"
-	HomeKey  = "On the small map, thin: main roads; dashes and dots: rivers; hatched: lakes; squares: towns."
 )
