@@ -33,6 +33,7 @@ type beside struct {
 	outers []*nodeTable
 	most   int
 	states map[osmfile.Ref]state // of the ways that are held
+	known  []landscape.Node      // space for the nodes of one way
 }
 
 func newBeside(line *route.Line, wide *flat.Zone, least route.Metres) *beside {
@@ -59,8 +60,10 @@ func (b *beside) has(lon, lat float64) bool {
 
 // takeNode takes in a node that is not held for anything else.
 func (b *beside) takeNode(n *osmfile.Node, least route.Metres) {
-	outer := b.outers[len(b.outers)-1]
-	outer.add(node{n.ID, placeAt(n.Lon, n.Lat)})
+	if !b.zone.Load().Has(n.Lon, n.Lat) {
+		return // it was wanted before the zone shrank
+	}
+	b.outers[len(b.outers)-1].add(node{n.ID, placeAt(n.Lon, n.Lat)})
 	b.takeTown(n)
 	held := 0
 	for _, t := range b.outers {
@@ -105,17 +108,20 @@ func (p *pass) takeLand(w *osmfile.Way) {
 	if !landscape.Wanted(w.Tags) {
 		return
 	}
-	nodes, known := make([]landscape.Node, len(w.Nodes)), 0
-	for i, id := range w.Nodes {
+	nodes, known := p.beside.known[:0], 0
+	for _, id := range w.Nodes {
 		at, ok := p.findNode(id)
 		for k := 0; !ok && k < len(p.beside.outers); k++ {
 			at, ok = p.beside.outers[k].find(id)
 		}
+		n := landscape.Node{}
 		if ok {
-			nodes[i] = landscape.Node{ID: id, At: at.point()}
+			n = landscape.Node{ID: id, At: at.point()}
 			known++
 		}
+		nodes = append(nodes, n)
 	}
+	p.beside.known = nodes
 	ref, s := wayRef(w.ID), state{w.Edit, known}
 	if old, ok := p.beside.states[ref]; known == 0 || ok && old.compare(s) >= 0 {
 		return

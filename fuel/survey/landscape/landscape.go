@@ -33,7 +33,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// A Node is one of a way, with where it lies; an ID of 0 is one that is not known.
+// A Node is one of a way, with where it lies; an ID of 0 is one that is not known, or lies too far off.
 type Node struct {
 	ID int64
 	At orb.Point
@@ -103,7 +103,8 @@ type Collector struct {
 	towns  map[osmfile.Ref]town
 }
 
-// New makes a collector of what lies inside; what that is may become less while it reads.
+// New makes a collector of towns that lie inside, which may become less while it reads, and of ways as far
+// as their nodes are known.
 func New(inside func(orb.Point) bool) *Collector {
 	return &Collector{inside, mostBytes, map[int64]*way{}, map[int64]lake{}, map[osmfile.Ref]town{}}
 }
@@ -137,7 +138,7 @@ func (c *Collector) TakeWay(id int64, t osmfile.Tags, nodes []Node) bool {
 	if w.kind == "" && len(t) > 0 || len(nodes) < 2 {
 		return false
 	}
-	w.bits, w.whole = c.bits(nodes)
+	w.bits, w.whole = bitsOf(nodes)
 	w.first, w.last = nodes[0].ID, nodes[len(nodes)-1].ID
 	if len(w.bits) == 0 || (w.kind == "" || w.kind == land.Lake) && w.closed() && small(w.bits[0]) {
 		return false
@@ -177,8 +178,8 @@ func named(k land.Kind, t osmfile.Tags) (class, name string) {
 	return "", ""
 }
 
-// bits gives what of a way lies inside and is known, and whether that is all of it.
-func (c *Collector) bits(nodes []Node) (out []orb.LineString, whole bool) {
+// bitsOf gives what of a way is known, and whether that is all of it.
+func bitsOf(nodes []Node) (out []orb.LineString, whole bool) {
 	whole = true
 	var now orb.LineString
 	end := func() {
@@ -188,7 +189,7 @@ func (c *Collector) bits(nodes []Node) (out []orb.LineString, whole bool) {
 		now = nil
 	}
 	for _, n := range nodes {
-		if n.ID == 0 || !c.inside(n.At) {
+		if n.ID == 0 {
 			whole = false
 			end()
 			continue

@@ -143,10 +143,12 @@ func TestLakesThatAreNot(t *testing.T) {
 	}
 }
 
-// What lies outside is not drawn, and a way that leaves and comes back is two.
+// What is not known is not drawn, and a way that leaves and comes back is two; towns outside are none.
 func TestOnlyWhatIsInside(t *testing.T) {
 	p := &plot{Collector: New(func(at orb.Point) bool { return at[1] < 10/111.195 })}
-	p.TakeWay(1, tags("highway=primary ref=A~1"), p.nodes([2]float64{0, 0}, [2]float64{1, 9}, [2]float64{2, 11}, [2]float64{3, 9}, [2]float64{9, 0}))
+	nodes := p.nodes([2]float64{0, 0}, [2]float64{1, 9}, [2]float64{2, 11}, [2]float64{3, 9}, [2]float64{9, 0})
+	nodes[2] = Node{}
+	p.TakeWay(1, tags("highway=primary ref=A~1"), nodes)
 	p.TakeTown(osmfile.Ref{ID: 1}, tags("place=village name=In"), orb.Point{0, 0})
 	p.TakeTown(osmfile.Ref{ID: 2}, tags("place=village name=Out"), orb.Point{0, 1})
 	p.TakeTown(osmfile.Ref{ID: 3}, tags("place=suburb name=None"), orb.Point{0, 0})

@@ -104,10 +104,8 @@ func (s *sketcher) towns(all []land.Spot) {
 	}
 }
 
-// Side is that of a town's square, Left and Top its corner, as SVG wants them.
-func (m sketchMark) Side() string { return num(2 * m.Radius) }
-func (m sketchMark) Left() string { return num(m.At[0] - m.Radius) }
-func (m sketchMark) Top() string  { return num(m.At[1] - m.Radius) }
+// Square writes a town's square as SVG does.
+func (m sketchMark) Square() string { return sketchLine{Points: m.frame(0).points}.Path() }
 
 // frame gives the sides of a town's square, moved to the right.
 func (m sketchMark) frame(left float64) line {
