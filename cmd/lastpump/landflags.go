@@ -37,7 +37,8 @@ func (a *app) land(file string, line *route.Line, l *loop) (*land.Land, error) {
 func (f *landFlags) mapReport() (planReport, error) {
 	r := planReport{"map-sheet", f.mapSheet, paper.WriteMapSheet}
 	if f.mapSheet != "" && f.mapSheet != "-" && ending(f.mapSheet) != ".pdf" {
-		return r, flagError("map-sheet", input.BadValue(f.mapSheet, "does not end in .pdf, and the map is one", "write --map-sheet map.pdf"))
+		return r, flagError("map-sheet", input.BadValue(f.mapSheet, "does not end in .pdf, and the map is one",
+			"write --map-sheet map.pdf"))
 	}
 	return r, nil
 }

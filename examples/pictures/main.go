@@ -57,10 +57,6 @@ func all(loop, out string) error {
 	if err != nil {
 		return err
 	}
-	maps, err := pages(at("map-*.png"))
-	if err != nil {
-		return err
-	}
 	gps, err := waypoints(at("plan.gpx"))
 	if err != nil {
 		return err
@@ -70,9 +66,18 @@ func all(loop, out string) error {
 		savePNG(filepath.Join(out, "phone.png"), phone[0]),
 		savePNG(filepath.Join(out, "strip.png"), row(cut(strip[0], 5))),
 		savePNG(filepath.Join(out, "home.png"), row(home)),
-		savePNG(filepath.Join(out, "map.png"), row([]image.Image{maps[3], maps[4], maps[7]})), // a river, a way out, a lake
+		saveMap(at("map-*.png"), filepath.Join(out, "map.png")),
 		os.WriteFile(filepath.Join(out, "gps.svg"), gps, 0o644),
 	)
+}
+
+// saveMap shows the sheets of a river, of a way out and of a lake.
+func saveMap(from, to string) error {
+	maps, err := pages(from)
+	if err != nil {
+		return err
+	}
+	return savePNG(to, row([]image.Image{maps[3], maps[4], maps[7]}))
 }
 
 // shoot lets a browser and a reader of PDF show what was planned.

@@ -53,33 +53,7 @@ func TestLandOfExtracts(t *testing.T) {
 			opt.Scale = octane.ScaleRON
 			s := surveyOf(t, line, opt, copyOf(t, name))
 			see := onPlane(points[1000].Point)
-			w := worldOf(t, name)
-			raw, all := map[string][]orb.LineString{}, map[string][]orb.LineString{} // on the plane; raw is what is near
-			for _, way := range w.ways {
-				class := way.Tags.Find("highway")
-				if !slices.Contains(land.RoadClasses, class) || way.Tags.Find("area") == "yes" {
-					continue
-				}
-				var bit, whole orb.LineString
-				for _, id := range way.Nodes {
-					if n := w.nodes[id]; n != nil {
-						at := orb.Point{n.Lon, n.Lat}
-						whole = append(whole, see(at))
-						if c, ok := line.Nearest(at, 0, line.Length()); ok && c.Off < landReach {
-							bit = append(bit, see(at))
-							continue
-						}
-					}
-					if len(bit) > 1 {
-						raw[class] = append(raw[class], bit)
-					}
-					bit = nil
-				}
-				all[class] = append(all[class], whole)
-				if len(bit) > 1 {
-					raw[class] = append(raw[class], bit)
-				}
-			}
+			raw, all := mainRoads(worldOf(t, name), line, see)
 			drawn := map[string][]orb.LineString{}
 			for _, f := range s.Land.Features {
 				if f.Kind == land.Road {
@@ -109,6 +83,42 @@ func TestLandOfExtracts(t *testing.T) {
 			asGeoJSON(t, s.Land)
 		})
 	}
+}
+
+// mainRoads gives the main roads of an extract by class, on a plane: what of them lies within the reach of
+// a line, and all of them.
+func mainRoads(w *world, line *route.Line, see func(orb.Point) orb.Point) (near, all map[string][]orb.LineString) {
+	near, all = map[string][]orb.LineString{}, map[string][]orb.LineString{}
+	for _, way := range w.ways {
+		class := way.Tags.Find("highway")
+		if !slices.Contains(land.RoadClasses, class) || way.Tags.Find("area") == "yes" {
+			continue
+		}
+		var bit, whole orb.LineString
+		end := func() {
+			if len(bit) > 1 {
+				near[class] = append(near[class], bit)
+			}
+			bit = nil
+		}
+		for _, id := range way.Nodes {
+			n := w.nodes[id]
+			if n == nil {
+				end()
+				continue
+			}
+			at := orb.Point{n.Lon, n.Lat}
+			whole = append(whole, see(at))
+			if c, ok := line.Nearest(at, 0, line.Length()); ok && c.Off < landReach {
+				bit = append(bit, see(at))
+			} else {
+				end()
+			}
+		}
+		end()
+		all[class] = append(all[class], whole)
+	}
+	return near, all
 }
 
 // farthest gives how far the points of some lines lie from others at the most; lines that are no

@@ -207,48 +207,52 @@ func (c *Collector) along(k land.Kind, class string) (out []land.Feature) {
 // thinned gives features with no more points than a tolerance asks for, as they are written. A
 // lake that is too small for it is left out, one across 180° is drawn by its shore.
 func thinned(in []land.Feature, t route.Metres) (out []land.Feature) {
-	thin := func(line orb.LineString) orb.LineString {
-		var kept orb.LineString
-		for _, p := range land.Thinned(line, t-early-roundBy) {
-			if p = land.Rounded(p); len(kept) == 0 || kept[len(kept)-1] != p {
-				kept = append(kept, p)
-			}
-		}
-		return kept
-	}
 	for _, f := range in {
 		switch g := f.Geometry.(type) {
 		case orb.LineString:
 			for _, bit := range land.Cut(g) {
-				if f.Geometry = thin(bit); len(f.Geometry.(orb.LineString)) > 1 {
+				if line := asWritten(bit, t); len(line) > 1 {
+					f.Geometry = line
 					out = append(out, f)
 				}
 			}
 		case orb.Polygon:
 			if b := g.Bound(); b.Max[0]-b.Min[0] > 180 {
-				out = append(out, thinned([]land.Feature{{Kind: land.Shore, Class: f.Class, Name: f.Name,
-					Geometry: orb.LineString(g[0])}}, t)...)
-				continue
-			}
-			var rings orb.Polygon
-			for i, ring := range g {
-				r, way := orb.Ring(thin(orb.LineString(ring))), orb.CW
-				if i == 0 {
-					way = orb.CCW
-				}
-				if len(r) >= 4 && r.Orientation() != 0 {
-					rings = append(rings, turned(r, way))
-				} else if i == 0 {
-					break
-				}
-			}
-			if len(rings) > 0 {
+				shore := land.Feature{Kind: land.Shore, Class: f.Class, Name: f.Name, Geometry: orb.LineString(g[0])}
+				out = append(out, thinned([]land.Feature{shore}, t)...)
+			} else if rings := thinnedRings(g, t); len(rings) > 0 {
 				f.Geometry = rings
 				out = append(out, f)
 			}
 		}
 	}
 	return out
+}
+
+// asWritten thins a line to a tolerance, its places as they are written.
+func asWritten(line orb.LineString, t route.Metres) (kept orb.LineString) {
+	for _, p := range land.Thinned(line, t-early-roundBy) {
+		if p = land.Rounded(p); len(kept) == 0 || kept[len(kept)-1] != p {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
+
+// thinnedRings does the same with an outline and its islands; none of one that is too small.
+func thinnedRings(g orb.Polygon, t route.Metres) (rings orb.Polygon) {
+	way := orb.CCW
+	for i, ring := range g {
+		r := orb.Ring(asWritten(orb.LineString(ring), t))
+		switch {
+		case len(r) >= 4 && r.Orientation() != 0:
+			rings = append(rings, turned(r, way))
+		case i == 0:
+			return nil
+		}
+		way = orb.CW
+	}
+	return rings
 }
 
 // bytes gives about how long features are in a file.

@@ -40,7 +40,8 @@ func (s *sketchDraft) landUnder() (towns []land.Spot) {
 	for _, r := range v.Roads {
 		roads += open(dots(r.Points)...)
 	}
-	for _, layer := range [][2]string{{"land hatch", hatch}, {"land edge", edge}, {"land shore", shores}, {"land river", rivers}, {"land main", roads}} {
+	for _, layer := range [][2]string{{"land hatch", hatch}, {"land edge", edge}, {"land shore", shores},
+		{"land river", rivers}, {"land main", roads}} {
 		if layer[1] != "" {
 			s.path(layer[0], layer[1])
 		}
@@ -93,8 +94,10 @@ func (p *placer) beside(at dot, wide, size float64) (box, bool) {
 	high := size * 1.15
 	const gap = 5
 	for _, b := range []box{
-		{at.x + gap, at.y - high/2, at.x + gap + wide, at.y + high/2}, {at.x - gap - wide, at.y - high/2, at.x - gap, at.y + high/2},
-		{at.x - wide/2, at.y - gap - high, at.x + wide/2, at.y - gap}, {at.x - wide/2, at.y + gap, at.x + wide/2, at.y + gap + high},
+		{at.x + gap, at.y - high/2, at.x + gap + wide, at.y + high/2},
+		{at.x - gap - wide, at.y - high/2, at.x - gap, at.y + high/2},
+		{at.x - wide/2, at.y - gap - high, at.x + wide/2, at.y - gap},
+		{at.x - wide/2, at.y + gap, at.x + wide/2, at.y + gap + high},
 	} {
 		if p.free(b) && p.onLine(b) == 0 {
 			return b, true
@@ -111,7 +114,8 @@ type under struct {
 
 // underOf makes the key of what some sketch shows.
 func underOf(all []routeSketch) *under {
-	u := under{Key: landed.UnderKey, Road: landed.RoadKey, River: landed.RiverKey, Lake: landed.LakeKey, Shore: landed.ShoreKey, Town: landed.TownKey}
+	u := under{Key: landed.UnderKey, Road: landed.RoadKey, River: landed.RiverKey, Lake: landed.LakeKey, Shore: landed.ShoreKey,
+		Town: landed.TownKey}
 	any := false
 	for _, s := range all {
 		any = any || s.Whose != ""

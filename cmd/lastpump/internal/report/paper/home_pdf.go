@@ -84,24 +84,10 @@ func (w *pdf) homeSection(s homeSection) []block {
 	return out
 }
 
-// textAndSketch sets text at the left and a sketch with its caption at the right; what lies under it is told
-// where that takes less room.
+// textAndSketch sets text at the left and a sketch with its caption at the right.
 func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 	left := homeMargin + homeRoom - s.Wide
-	beside := func(texts []string) row {
-		return w.beside(cell{x: homeMargin, width: homeRoom - s.Wide - homeGap, texts: texts, face: homeText})
-	}
-	r := beside(texts)
-	captions := w.wrap(s.Caption, homeSmall, s.Wide)
-	if s.Told != "" {
-		under := func(captions []string) float64 { return s.High + float64(len(captions))*homeSmall.line() }
-		below, left := w.wrap(s.Caption+" "+s.Told, homeSmall, s.Wide), beside(append(slices.Clone(texts), s.Told))
-		if max(r.height, under(below)) <= max(left.height, under(captions)) {
-			captions = below
-		} else {
-			r = left
-		}
-	}
+	r, captions := w.textAndCaptions(texts, s)
 	for _, l := range s.Under {
 		r.lines = append(r.lines, l.stroke(left))
 	}
@@ -132,6 +118,24 @@ func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 	}
 	r.height = max(r.height, y)
 	return r
+}
+
+// textAndCaptions sets the text beside a sketch and breaks its caption. What lies under it is told where that
+// takes less room.
+func (w *pdf) textAndCaptions(texts []string, s homeSketch) (row, []string) {
+	beside := func(texts []string) row {
+		return w.beside(cell{x: homeMargin, width: homeRoom - s.Wide - homeGap, texts: texts, face: homeText})
+	}
+	under := func(captions []string) float64 { return s.High + float64(len(captions))*homeSmall.line() }
+	r, captions := beside(texts), w.wrap(s.Caption, homeSmall, s.Wide)
+	if s.Told == "" {
+		return r, captions
+	}
+	longer, more := beside(append(slices.Clone(texts), s.Told)), w.wrap(s.Caption+" "+s.Told, homeSmall, s.Wide)
+	if max(r.height, under(more)) <= max(longer.height, under(captions)) {
+		return r, more
+	}
+	return longer, captions
 }
 
 // fields sets what is said under one label or two beside each other, or lines to write on.

@@ -26,6 +26,9 @@ const (
 	mapEdge   = 12   // mm that the stretch of a sheet stays away from its edges
 	mapMost   = 16   // sheets, if there is a scale for that
 	mapFine   = 0.35 // points: what strays less from a straight is drawn as one
+	mapLeast  = 4    // points: shorter lakes are left out
+	mapRoom   = 14   // points between roads, if they lay side by side
+	mapTowns  = 60
 )
 
 // The faces of a sheet.
@@ -118,7 +121,8 @@ func (m *mapper) sheet(i int) {
 	m.SetTextColor(0, 0, 0)
 	m.SetLineJoinStyle("round")
 	l.line()
-	l.view = m.say.Plan.Land.Drawn(land.Frame{Place: l.place, Bound: frame, Fine: mapFine, Least: 4, Ink: mapWide * mapHigh / 14, Towns: 60})
+	l.view = m.say.Plan.Land.Drawn(land.Frame{Place: l.place, Bound: frame, Fine: mapFine, Least: mapLeast,
+		Ink: mapWide * mapHigh / mapRoom, Towns: mapTowns})
 	for _, s := range landLines(l.view) {
 		l.stroke(s.stroke(0))
 	}

@@ -157,14 +157,17 @@ func (l *leaf) keysOf() (out []key) {
 		out = append(out, key{landed.LakeKey, 16, l.lakeKey})
 	}
 	if len(v.Towns) > 0 {
-		out = append(out, key{landed.TownKey, 6, func(x, y float64) { l.stroke(sketchMark{At: orb.Point{x + 3, y}, Radius: townHalf}.frame(0)) }})
+		out = append(out, key{landed.TownKey, 6, func(x, y float64) {
+			l.stroke(sketchMark{At: orb.Point{x + 3, y}, Radius: townHalf}.frame(0))
+		}})
 	}
 	return out
 }
 
 func (l *leaf) lakeKey(x, y float64) {
 	ring := orb.Ring{{x, y - 3.5}, {x + 16, y - 3.5}, {x + 16, y + 3.5}, {x, y + 3.5}, {x, y - 3.5}}
-	for _, s := range landLines(land.View{Lakes: []land.Water{{Fill: orb.Polygon{ring}, Edge: []orb.LineString{orb.LineString(ring)}}}}) {
+	lake := land.Water{Fill: orb.Polygon{ring}, Edge: []orb.LineString{orb.LineString(ring)}}
+	for _, s := range landLines(land.View{Lakes: []land.Water{lake}}) {
 		l.stroke(s.stroke(0))
 	}
 }

@@ -148,7 +148,8 @@ func (l *leaf) kilometres() {
 		dx, dy := b[0]-a[0], b[1]-a[1]
 		long := max(math.Hypot(dx, dy), 1e-9)
 		const half = 3.2
-		l.stroke(line{points: []orb.Point{{on[0] - dy/long*half, on[1] + dx/long*half}, {on[0] + dy/long*half, on[1] - dx/long*half}}, width: 0.8})
+		across := orb.Point{dy / long * half, dx / long * half}
+		l.stroke(line{points: []orb.Point{{on[0] - across[0], on[1] + across[1]}, {on[0] + across[0], on[1] - across[1]}}, width: 0.8})
 		l.label(on, said{[]string{l.say.Units.Place(at)}, []face{mapSmall}}, 4, false)
 	}
 }
@@ -210,7 +211,8 @@ func (l *leaf) along(named map[string]bool, s land.Stroke) {
 	if len(s.Points) == 2 {
 		at = orb.Point{(s.Points[0][0] + at[0]) / 2, (s.Points[0][1] + at[1]) / 2}
 	}
-	box := orb.Bound{Min: orb.Point{at[0] - wide/2 - labelPad, at[1] - high/2}, Max: orb.Point{at[0] + wide/2 + labelPad, at[1] + high/2}}
+	half := orb.Point{wide/2 + labelPad, high / 2}
+	box := orb.Bound{Min: orb.Point{at[0] - half[0], at[1] - half[1]}, Max: orb.Point{at[0] + half[0], at[1] + half[1]}}
 	if l.room.free(box) && l.room.clear(box) {
 		named[name] = true
 		l.room.take(box)

@@ -24,14 +24,16 @@ func Land(p Plan) *land.Land {
 		road, river = append(road, orb.Point{q[0] + 0.04, q[1] + 0.02}), append(river, orb.Point{q[0] - 0.06, q[1] + 0.03})
 		if k%10 == 5 {
 			add(land.Road, "secondary", fmt.Sprint("B ", k), orb.LineString{{q[0] - 0.3, q[1] - 0.1}, {q[0] + 0.3, q[1] + 0.1}})
-			add(land.Town, land.TownClasses[k%4], []string{"Somewhere", "東京", "Nowhere Like It", "Ort", "A", "B"}[k/10], orb.Point{q[0] + 0.09, q[1] - 0.03})
+			name := []string{"Somewhere", "東京", "Nowhere Like It", "Ort", "A", "B"}[k/10]
+			add(land.Town, land.TownClasses[k%4], name, orb.Point{q[0] + 0.09, q[1] - 0.03})
 		}
 	}
 	add(land.Road, "primary", "A 1", road)
 	add(land.River, "river", "Long River", river)
 	m := at(along / 2)
 	square := func(half float64) orb.Ring {
-		return orb.Ring{{m[0] + 0.2 - half, m[1] - half}, {m[0] + 0.2 + half, m[1] - half}, {m[0] + 0.2 + half, m[1] + half}, {m[0] + 0.2 - half, m[1] + half}, {m[0] + 0.2 - half, m[1] - half}}
+		x, y := m[0]+0.2, m[1]
+		return orb.Ring{{x - half, y - half}, {x + half, y - half}, {x + half, y + half}, {x - half, y + half}, {x - half, y - half}}
 	}
 	island := square(0.02)
 	island.Reverse()

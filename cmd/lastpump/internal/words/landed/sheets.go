@@ -130,4 +130,5 @@ const (
 
 // SheetCaution stands at the foot of each sheet.
 const SheetCaution = "A sketch to look at beside a real map, not to find the way by: a road may be missing, closed or " +
-	"another. A pump may be dry. Estimates, not promises, within your margin on these figures. Carry water; tell someone where you ride."
+	"another. A pump may be dry. Estimates, not promises, within your margin on these figures. Carry water; tell someone " +
+	"where you ride."
