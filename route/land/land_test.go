@@ -140,6 +140,10 @@ func TestFaultsOfALand(t *testing.T) {
 	if _, _, err := land.Read(strings.NewReader("lat,lon\n1,2\n"), "stops.csv", nil, sum); err == nil || !strings.HasPrefix(err.Error(), "stops.csv:1:1: ") {
 		t.Errorf("a list of stops: %v", err)
 	}
+	l, _, err := land.Read(strings.NewReader(text("Oldash", `Old\u001b[31m\nash\u202e`)), "land.json", nil, sum)
+	if err != nil || strings.ContainsAny(l.Features[2].Name, "\x1b\n\u202e") {
+		t.Errorf("a name that steers a terminal: %+v, %v", l, err)
+	}
 	l, notes, err := land.Read(strings.NewReader(text(`"kind":"lake"`, `"kind":"border"`)), "land.json", nil, sum)
 	if err != nil || len(l.Features) != 2 || notes.Left != 1 || !slices.Equal(notes.Unknown, []string{"border"}) {
 		t.Errorf("%+v, %+v, %v", l, notes, err)
