@@ -156,7 +156,7 @@ func TestNothingSteersATerminal(t *testing.T) {
 				continue
 			}
 			switch f[0] {
-			case "--strip":
+			case "--strip", "--map-sheet":
 				data = pdfWords(t, data)
 			case "--json": // escapes are data, too
 				data = []byte(strings.Join(textsOf(t, data), " "))

@@ -103,7 +103,7 @@ func TestSameInputSameBytes(t *testing.T) {
 // reportFiles are the flags of the reports that go to a file, each with a name for one.
 var reportFiles = [][2]string{
 	{"--json", "plan.json"}, {"--csv", "plan.csv"}, {"--html", "plan.html"}, {"--gpx", "plan.gpx"},
-	{"--strip", "strip.pdf"}, {"--home", "home.html"},
+	{"--strip", "strip.pdf"}, {"--home", "home.html"}, {"--map-sheet", "map.pdf"},
 }
 
 // everyReport asks for all reports at once, in a folder.

@@ -19,6 +19,7 @@ type chart struct {
 	others []landmark           // besides towns and stops
 	roads  []branch             // that leave the road for somewhere else
 	help   []landmark           // for a rider in trouble, drawn last
+	beyond country              // what is drawn far off
 }
 
 // A landmark is a thing that the map knows, besides roads and pumps.
@@ -59,7 +60,8 @@ var steppeChart = chart{
 		"Zhalmir":             "name=Zhalmir opening_hours=24/7",
 		"Toldok":              "name=Toldok",
 	},
-	roof: "Toldok",
+	roof:   "Toldok",
+	beyond: steppeCountry,
 	others: []landmark{
 		{place{town: "Yarsat Bridge", past: 41, left: 900}, "place=hamlet name=Ulbek"},
 		{place{town: "Khoruv", past: 1, left: -150}, "shop=general name=Khoruv~Store"},
@@ -145,11 +147,13 @@ func (l *loop) chartXML() []byte {
 	for _, o := range l.chart.help {
 		s.point(l.spotAt(o.at), o.tags)
 	}
+	relations := s.country(l.chart.beyond)
 	var b bytes.Buffer
 	b.WriteString(xml.Header)
 	fmt.Fprintf(&b, "<osm version=\"0.6\" generator=\"lastpump examples\">\n<!-- %s -->\n", text(l.about))
 	b.Write(s.nodes.Bytes())
 	b.Write(s.ways.Bytes())
+	b.Write(relations)
 	b.WriteString("</osm>\n")
 	return b.Bytes()
 }

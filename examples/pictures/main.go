@@ -3,7 +3,7 @@
 //	go run ./examples/pictures
 //
 // plans the steppe loop with every report that is looked at and writes a picture of each
-// into its folder: page.png, phone.png, strip.png and home.png are what a browser and a reader of
+// into its folder: page.png, phone.png, strip.png, home.png and map.png are what a browser and a reader of
 // PDF show, gps.svg is drawn from the waypoints and the track of the GPX. It needs Chromium and
 // pdftoppm (Debian's packages chromium and poppler-utils).
 package main
@@ -66,8 +66,18 @@ func all(loop, out string) error {
 		savePNG(filepath.Join(out, "phone.png"), phone[0]),
 		savePNG(filepath.Join(out, "strip.png"), row(cut(strip[0], 5))),
 		savePNG(filepath.Join(out, "home.png"), row(home)),
+		saveMap(at("map-*.png"), filepath.Join(out, "map.png")),
 		os.WriteFile(filepath.Join(out, "gps.svg"), gps, 0o644),
 	)
+}
+
+// saveMap shows the sheets of a river, of a way out and of a lake.
+func saveMap(from, to string) error {
+	maps, err := pages(from)
+	if err != nil {
+		return err
+	}
+	return savePNG(to, row([]image.Image{maps[3], maps[4], maps[7]}))
 }
 
 // shoot lets a browser and a reader of PDF show what was planned.
@@ -80,6 +90,7 @@ func shoot(at func(string) string) error {
 			"--window-size=412,800", "--screenshot="+at("phone.png"), "file://"+at("plan.html")),
 		run("pdftoppm", "-r", "64", "-gray", "-png", at("strip.pdf"), at("strip")),
 		run("pdftoppm", "-r", "54", "-gray", "-png", at("home.pdf"), at("home")),
+		run("pdftoppm", "-r", "54", "-gray", "-png", at("map.pdf"), at("map")),
 	)
 }
 
@@ -91,10 +102,27 @@ func plan(loop, out string) error {
 	}
 	in := func(name string) string { return filepath.Join(loop, name) }
 	to := func(name string) string { return filepath.Join(out, name) }
-	err := run(program, "plan", in("loop.gpx"), "--stops", in("stops.csv"), "--ground", in("ground.csv"), "--bike",
+	survey := filepath.Join(out, "survey")
+	if err := run(program, "survey", in("loop.gpx"), "--map", in("map.osm"), "--pump-scale", "RON", "--ways-out", "40km",
+		"--out", survey); err != nil {
+		return err
+	}
+	land := []string{"--land", filepath.Join(survey, "land.json")}
+	// The map alone shows a way out: with it the plan is another than that of the README's first screen.
+	mapped := append([]string{"plan", in("loop.gpx"), "--stops", in("stops.csv"), "--stops", in("far.csv"), "--roads",
+		filepath.Join(survey, "roads.csv"), "--ground", in("ground.csv"), "--bike", in("bike.toml"), "--date", "2026-07-01",
+		"--map-sheet", to("map.pdf")}, land...)
+	if err := holdsOrNot(run(program, mapped...)); err != nil {
+		return err
+	}
+	return holdsOrNot(run(program, append([]string{"plan", in("loop.gpx"), "--stops", in("stops.csv"), "--ground", in("ground.csv"), "--bike",
 		in("bike.toml"),
 		"--date", "2026-07-01", "--html", to("plan.html"), "--strip", to("strip.pdf"), "--home", to("home.pdf"), "--gpx",
-		to("plan.gpx"))
+		to("plan.gpx")}, land...)...))
+}
+
+// holdsOrNot lets pass that a plan does not hold.
+func holdsOrNot(err error) error {
 	var fails *exec.ExitError
 	if errors.As(err, &fails) && fails.ExitCode() == 1 {
 		return nil // the plan says that it does not hold

@@ -50,6 +50,7 @@ import (
 	"lastpump/fuel/wayout"
 	"lastpump/octane"
 	"lastpump/route"
+	"lastpump/route/land"
 )
 
 // Inputs are what a plan is made from.
@@ -62,6 +63,7 @@ type Inputs struct {
 	Bike    fuel.Bike
 	Roads   []wayout.Way   // the ways out of the line, where they are known; nil where none are
 	Bail    []bailout.Mark // where a rider in trouble gets help; nil where that is not known
+	Land    *land.Land     // what is drawn under the line; nil for nothing
 	Options Options
 	Cut     Cut          // where a file of the loop ends too early
 	Choices []Assumption // what was chosen on the way here: where heights come from
@@ -146,6 +148,7 @@ type Plan struct {
 	Ways        *byroad.Ways   // out, beside the line; nil where no roads are known
 	Bail        []bailout.Mark // where a rider in trouble gets help, as far as it lies ahead; nil where that is not known
 	Cues        []cue.Cue      // what to do on the way, in the order of the ride
+	Land        *land.Land     // what is drawn under the line; nil for nothing
 
 	Riding []clock.Durations // in the saddle, of each leg
 	Manner clock.Manner      // in which it is ridden
@@ -356,7 +359,7 @@ func Make(ctx context.Context, in Inputs) (*Plan, error) {
 		return nil, err
 	}
 	p := &Plan{
-		Name: in.Name, Line: in.Line, Grounds: in.Grounds, Options: in.Options, Stops: in.Stops,
+		Name: in.Name, Line: in.Line, Land: in.Land, Grounds: in.Grounds, Options: in.Options, Stops: in.Stops,
 		Cut: in.Cut, Here: h, Choice: best.choice, Cans: in.cansOf(d), Ways: line.Ways, draft: d, tell: in.Tell,
 		in: in, line: line,
 	}

@@ -34,6 +34,7 @@ type collection struct {
 	gone         map[osmfile.Ref]state   // what the newer of several extracts knows to be none any more
 	goneRoads    map[int64]state
 	drawn        *flat.Zone // cells of the wide one with a road in them
+	beside       *beside
 }
 
 // A state tells how old what the map says of an object is, and how whole it is.
@@ -80,6 +81,7 @@ func newCollection(line *route.Line, opt Options) *collection {
 		c.wide, _ = zonesOf(line, opt.roadReach())
 		c.net = newNetting()
 	}
+	c.beside = newBeside(line, c.wide, c.opt.held())
 	return c
 }
 
@@ -93,6 +95,7 @@ func (c *collection) read(ctx context.Context, extracts []osmfile.Extract) error
 		p := &pass{collection: c, nodes: &nodeTable{}, seen: map[osmfile.Ref]bool{}}
 		firsts[i] = p
 		c.tables = append(c.tables, p.nodes)
+		c.beside.outers = append(c.beside.outers, &nodeTable{})
 		var err error
 		if p.index, err = e.Scan(ctx, c.opt.Cores, nil, p.filter(), p.take); err != nil {
 			return err
@@ -102,7 +105,7 @@ func (c *collection) read(ctx context.Context, extracts []osmfile.Extract) error
 			return &input.Error{File: e.Name, What: what,
 				Hint: "give the map of one day; two extracts are two files", Cause: ErrTwice}
 		}
-		p.nodes.sort()
+		p.sort()
 	}
 	for i, e := range extracts {
 		if err := c.again(ctx, e, firsts[i], len(extracts) > 1); err != nil {
@@ -240,6 +243,14 @@ const leastWide route.Metres = 5000
 // closeBy is how far apart along the line points may lie that are added to the narrow
 // zone for all between them.
 const closeBy route.Metres = 100
+
+// held is how far off the line nodes are held whatever they are part of.
+func (o Options) held() route.Metres {
+	if o.WaysOut > 0 {
+		return max(o.roadReach(), leastWide)
+	}
+	return max(o.Corridor, leastWide)
+}
 
 // zonesOf makes the zones of a line. Whatever the corridor, what the ways near the line
 // are made of lies in the wide one.

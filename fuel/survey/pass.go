@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"lastpump/fuel/survey/landscape"
 	"lastpump/fuel/survey/refuge"
 	"lastpump/fuel/survey/surface"
 	"lastpump/route"
@@ -37,9 +38,9 @@ type pass struct {
 func (p *pass) filter() osmfile.Filter {
 	if !p.second {
 		return osmfile.Filter{
-			Node:     func(_ int64, lon, lat float64) bool { return p.wide.Has(lon, lat) },
+			Node:     func(_ int64, lon, lat float64) bool { return p.beside.has(lon, lat) },
 			Way:      func(_ int64, t osmfile.Tags) bool { return p.wantsWay(t) },
-			Relation: func(_ int64, t osmfile.Tags) bool { return isPump(t) },
+			Relation: func(_ int64, t osmfile.Tags) bool { return isPump(t) || landscape.WantedRelation(t) },
 		}
 	}
 	f := osmfile.Filter{Way: func(id int64, t osmfile.Tags) bool {
@@ -47,7 +48,7 @@ func (p *pass) filter() osmfile.Filter {
 	}}
 	if p.held != nil {
 		f.Node = func(id int64, _, _ float64) bool { return p.held[nodeRef(id)] }
-		f.Relation = func(id int64, _ osmfile.Tags) bool { return p.held[relationRef(id)] }
+		f.Relation = func(id int64, t osmfile.Tags) bool { return p.held[relationRef(id)] || landscape.WantedRelation(t) }
 	}
 	return f
 }
@@ -57,7 +58,7 @@ func wayRef(id int64) osmfile.Ref      { return osmfile.Ref{Kind: osmfile.IsWay,
 func relationRef(id int64) osmfile.Ref { return osmfile.Ref{Kind: osmfile.IsRelation, ID: id} }
 
 func (p *pass) wantsWay(t osmfile.Tags) bool {
-	return surface.Rideable(t) || p.wantsObject(t) || p.net != nil && isFerry(t)
+	return surface.Rideable(t) || p.wantsObject(t) || p.net != nil && isFerry(t) || landscape.Wanted(t)
 }
 
 func (p *pass) wantsObject(t osmfile.Tags) bool {
@@ -70,7 +71,7 @@ func (p *pass) take(b *osmfile.Block) {
 		p.takeNode(&b.Nodes[i])
 	}
 	if len(b.Ways) > 0 && !p.sorted {
-		p.nodes.sort()
+		p.sort()
 		p.sorted = true
 	}
 	for i := range b.Ways {
@@ -81,8 +82,19 @@ func (p *pass) take(b *osmfile.Block) {
 	}
 }
 
+// sort makes nodes ready to be looked up.
+func (p *pass) sort() {
+	p.nodes.sort()
+	p.beside.outers[len(p.beside.outers)-1].sort()
+}
+
 func (p *pass) takeRelation(r *osmfile.Relation) {
 	ref := relationRef(r.ID)
+	if landscape.WantedRelation(r.Tags) {
+		if p.beside.TakeRelation(r); !isPump(r.Tags) && !p.held[ref] {
+			return
+		}
+	}
 	p.see(ref)
 	o := &object{ref: ref, tags: r.Tags, state: state{r.Edit, 0}, members: slices.Clone(r.Members)}
 	for i := range o.members {
@@ -95,6 +107,11 @@ func (p *pass) takeNode(n *osmfile.Node) {
 	at := placeAt(n.Lon, n.Lat)
 	if !p.second {
 		p.broken = p.broken || p.sorted
+		if !p.wide.Has(n.Lon, n.Lat) {
+			p.beside.takeNode(n, p.opt.held())
+			return
+		}
+		p.beside.takeTown(n)
 		if p.nodes.n > 0 && p.nodes.last == n.ID {
 			p.twice = nodeRef(n.ID)
 		}
@@ -148,6 +165,7 @@ func (p *pass) see(ref osmfile.Ref) {
 }
 
 func (p *pass) takeWay(w *osmfile.Way) {
+	p.takeLand(w)
 	near, road, ref := p.find(w), surface.Rideable(w.Tags), wayRef(w.ID)
 	thing := p.held[ref] || near && p.wantsObject(w.Tags)
 	if near && road || thing {

@@ -35,6 +35,7 @@ import (
 	"lastpump/fuel/survey/surface"
 	"lastpump/octane"
 	"lastpump/route"
+	"lastpump/route/land"
 	"lastpump/route/osmfile"
 	"lastpump/route/roads"
 )
@@ -74,6 +75,7 @@ type Survey struct {
 	Longest  Lack      // from one counted pump, or an end of the line, to the next
 	Roads    *RoadMap  // nil where Options.WaysOut is 0
 	NoRoads  bool      // the maps have no way near the line
+	Land     *land.Land
 }
 
 // A Pump is a fuel stop of the map, or a place to ask at. Its stop has no note yet:
@@ -131,7 +133,7 @@ func Read(ctx context.Context, line *route.Line, extracts []osmfile.Extract, opt
 	if err := s.findPumps(c); err != nil {
 		return nil, err
 	}
-	s.NoRoads = len(c.roads) == 0
+	s.NoRoads, s.Land = len(c.roads) == 0, c.landOf(line)
 	s.Matches = c.match(line, opt.Cores)
 	s.Sections = sections(line, s.Matches)
 	s.between()

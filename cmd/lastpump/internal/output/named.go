@@ -63,5 +63,5 @@ func KeepFiles(stdout io.Writer, reports []Named, inputs []string) error {
 // usualName is the name that a hint proposes for the file of a flag.
 var usualName = map[string]string{
 	"json": "plan.json", "csv": "plan.csv", "html": "plan.html", "gpx": "plan.gpx",
-	"strip": "strip.pdf", "home": "home.html", "out": "learnt.toml", "write-stops": "stops-answered.csv",
+	"strip": "strip.pdf", "home": "home.html", "map-sheet": "map.pdf", "out": "learnt.toml", "write-stops": "stops-answered.csv",
 }

@@ -37,7 +37,7 @@ func (c *carried) through(name string, r io.Reader) (io.Reader, error) {
 }
 
 // notCarried are flags of reports, of which a page makes its own.
-var notCarried = []string{"json", "csv", "html", "gpx", "strip", "strip-paper", "home", "contact", "write-stops", "full", "planner"}
+var notCarried = []string{"json", "csv", "html", "gpx", "strip", "strip-paper", "home", "map-sheet", "contact", "write-stops", "full", "planner"}
 
 // say keeps the flags that were given, in one order however they are typed.
 func (c *carried) say(s *pflag.FlagSet) {
@@ -50,7 +50,7 @@ func (c *carried) say(s *pflag.FlagSet) {
 			values = list.GetSlice()
 		}
 		for _, v := range values {
-			if slices.Contains([]string{"stops", "ground", "bike", "roads", "bail-outs"}, f.Name) {
+			if slices.Contains([]string{"stops", "ground", "bike", "roads", "bail-outs", "land"}, f.Name) {
 				v = filepath.ToSlash(v)
 			}
 			c.said = append(c.said, [2]string{f.Name, v})

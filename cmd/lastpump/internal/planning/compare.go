@@ -65,7 +65,7 @@ func given(s *pflag.FlagSet) (out []setting) {
 var added = []string{"skip", "skip-part"}
 
 // ofOnePlan are the reports that are written of one plan.
-var ofOnePlan = []string{"csv", "html", "gpx", "strip", "strip-paper", "home", "contact", "json", "write-stops", "full"}
+var ofOnePlan = []string{"csv", "html", "gpx", "strip", "strip-paper", "home", "map-sheet", "contact", "json", "write-stops", "full"}
 
 // A variant is one set of flags, with the files of its loop.
 type variant struct {

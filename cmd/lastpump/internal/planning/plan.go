@@ -63,7 +63,7 @@ func (a *run) plan(gpx []string, f ride.Flags) error {
 	if err != nil {
 		return err
 	}
-	from := slices.Concat(gpx, f.Stops, f.Bikes, f.Ground, []string{f.Roads, f.BailOuts, f.Fills})
+	from := slices.Concat(gpx, f.Stops, f.Bikes, f.Ground, []string{f.Roads, f.BailOuts, f.Land, f.Fills})
 	if err := output.KeepFiles(a.Stdout, files(reports), from); err != nil {
 		return err
 	}

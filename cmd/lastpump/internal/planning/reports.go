@@ -36,12 +36,17 @@ func asked(f ride.Flags, html, text, stops func(io.Writer, *plan.Plan, units.Sys
 	if err != nil {
 		return nil, err
 	}
+	maps, err := mapReport(f)
+	if err != nil {
+		return nil, err
+	}
 	all := []planReport{
 		{output.To("json", f.JSON), writeJSON},
 		{output.To("csv", f.CSV), csv.Write},
 		{output.To("html", f.HTML), html},
 		{output.To("gpx", f.GPX), gpx.Write},
 		home,
+		maps,
 		{output.To("write-stops", f.WriteStops), stops},
 	}
 	all = append(all, strips...)
@@ -94,6 +99,16 @@ func stripReports(f ride.Flags) (all []planReport, err error) {
 		}})
 	}
 	return all, nil
+}
+
+// mapReport gives the sheets of the map.
+func mapReport(f ride.Flags) (planReport, error) {
+	r := planReport{output.To("map-sheet", f.MapSheet), paper.WriteMapSheet}
+	if f.MapSheet != "" && f.MapSheet != "-" && ending(f.MapSheet) != ".pdf" {
+		return r, app.FlagError("map-sheet", input.BadValue(f.MapSheet, "does not end in .pdf, and the map is one",
+			"write --map-sheet map.pdf"))
+	}
+	return r, nil
 }
 
 func homeReport(f ride.Flags) (planReport, error) {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/report/sheet"
+	"lastpump/cmd/lastpump/internal/words/landed"
 	"lastpump/cmd/lastpump/internal/words/mapped"
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel/bailout"
@@ -32,6 +33,7 @@ type Survey struct {
 	Help                   []bailout.Way
 	BailOuts               string // where these are written
 	Far                    string // likewise; "" where all pumps are in another list
+	Land                   string // that is written; "" where there is nothing to draw
 }
 
 // WriteSurvey writes the summary of a survey: the answer first, in three lines, then
@@ -184,10 +186,16 @@ func (t *surveyor) missing() {
 func (t *surveyor) next() {
 	s := t.s
 	t.Head("NEXT")
+	if s.Land != "" {
+		t.Line("  ", landed.Written(s.Land, s.Survey.Land, s.Units))
+	}
 	t.Line("  ", t.say.Written(s.Stops, s.Ground, s.Summary))
 	lists := []string{"--stops", s.Stops, "--ground", s.Ground, "--bike", "bike.toml"}
 	if s.Roads != "" {
 		lists = append(lists, "--roads", s.Roads, "--bail-outs", s.BailOuts)
+	}
+	if s.Land != "" {
+		lists = append(lists, "--land", s.Land)
 	}
 	if s.Far != "" {
 		lists = append([]string{"--stops", s.Stops, "--stops", s.Far}, lists[2:]...)

@@ -27,12 +27,12 @@ import (
 type Flags struct {
 	clockFlags
 	Stops, Ground, skip, Bikes                  []string
-	Roads, BailOuts                             string
+	Roads, BailOuts, Land                       string
 	skipPart                                    []string
 	order, beginAt, Relief, Heights             string
 	reverse, Salvage, Full, Planner             bool
 	JSON, CSV, HTML, GPX                        string
-	Strip, StripPaper, Home                     string
+	Strip, StripPaper, Home, MapSheet           string
 	Contacts, answers                           []string
 	WriteStops                                  string
 	stretch, gaps, strays                       string
@@ -51,6 +51,8 @@ func (f *Flags) Register(s *pflag.FlagSet) {
 	s.StringArrayVar(&f.Ground, "ground", nil, "")
 	s.StringVar(&f.Roads, "roads", "", "")
 	s.StringVar(&f.BailOuts, "bail-outs", "", "")
+	s.StringVar(&f.Land, "land", "", "")
+	s.StringVar(&f.MapSheet, "map-sheet", "", "")
 	s.StringArrayVar(&f.skip, "skip", nil, "")
 	s.StringArrayVar(&f.Bikes, "bike", nil, "")
 	s.StringVar(&f.JSON, "json", "", "")

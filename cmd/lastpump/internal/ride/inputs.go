@@ -14,6 +14,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/landed"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
 	"lastpump/fuel/bailout"
@@ -25,6 +26,7 @@ import (
 	"lastpump/route"
 	"lastpump/route/gpxfile"
 	"lastpump/route/input"
+	"lastpump/route/land"
 )
 
 // Inputs reads the files that the flags name. The bike of the inputs is the first.
@@ -85,6 +87,9 @@ func Inputs(a *app.App, gpx []string, f Flags) (in plan.Inputs, bikes []fuel.Bik
 		return in, nil, nil, err
 	}
 	if in.Bail, err = bailOuts(a, f.BailOuts, in.Line, l); err != nil {
+		return in, nil, nil, err
+	}
+	if in.Land, err = beside(a, f.Land, in.Line, l); err != nil {
 		return in, nil, nil, err
 	}
 	if in.Grounds, err = Grounds(a, f, in.Line, l); err != nil {
@@ -216,6 +221,18 @@ func bailOuts(a *app.App, file string, line *route.Line, l *Loop) ([]bailout.Mar
 		return nil, err
 	}
 	return bailout.Gather(line, ways), nil
+}
+
+// beside reads what lies beside the line; nil where no file is given.
+func beside(a *app.App, file string, line *route.Line, l *Loop) (*land.Land, error) {
+	if file == "" {
+		return nil, nil
+	}
+	return app.Read(a, file, func(r io.Reader, name string) (*land.Land, error) {
+		found, notes, err := land.Read(r, name, line, wayout.Sum(line))
+		l.Notes = append(l.Notes, landed.Notes(name, notes)...)
+		return found, err
+	})
 }
 
 // guessed gives how much ground a survey has guessed.

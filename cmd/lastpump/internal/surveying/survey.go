@@ -32,6 +32,7 @@ import (
 	"lastpump/route"
 	"lastpump/route/gpxfile"
 	"lastpump/route/input"
+	"lastpump/route/land"
 	"lastpump/route/osmfile"
 	"lastpump/route/relief"
 
@@ -309,6 +310,7 @@ const (
 	roadsFile   = "roads.csv"
 	shapesFile  = "roads.gpx"
 	farFile     = "far.csv"
+	landFile    = "land.json"
 )
 
 // writeSurvey writes the lists and the summary, which is printed too. Lists that are
@@ -323,6 +325,10 @@ func writeSurvey(a *app.App, s report.Survey, folder string) error {
 	out := output.Outputs{Stdout: a.Stdout, Keep: true}
 	out.Add(in(stopsFile), func(w io.Writer) error { return stop.WriteCSV(w, s.Survey.Stops()) })
 	out.Add(in(groundFile), func(w io.Writer) error { return route.WriteGround(w, s.Survey.Ground()) })
+	if len(s.Survey.Land.Features) > 0 {
+		s.Land = input.OneLine(in(landFile))
+		out.Add(in(landFile), func(w io.Writer) error { return land.Write(w, s.Survey.Land) })
+	}
 	if s.Out != nil {
 		s.BailOuts = addBailOuts(&out, s, in(bailOutsFile))
 		s.Roads, s.Shapes = input.OneLine(in(roadsFile)), input.OneLine(in(shapesFile))

@@ -12,6 +12,7 @@ function startPage(planner, form) {
   function kindOf(bytes) {
     const text = new TextDecoder(bytes[0] === 0xff && bytes[1] === 0xfe ? "utf-16le" : "utf-8").decode(bytes);
     if (/<(\w+:)?gpx[\s>]/.test(text.slice(0, 4096))) { return /<(\w+:)?(trkpt|rtept)[\s>]/.test(text) ? "loop" : "stops"; }
+    if (/^\ufeff?\s*\{/.test(text) && /"FeatureCollection"/.test(text)) { return "land"; }
     const first = (text.split(/[\r\n]+/).find((l) => l.trim() !== "" && l.trim()[0] !== "#") || "").toLowerCase();
     if (/\bleave_km\b/.test(first)) { return "bail-outs"; }
     if (/\broad_km\b/.test(first)) { return "roads"; }

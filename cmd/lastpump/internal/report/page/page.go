@@ -48,6 +48,7 @@ type page struct {
 	Passes     string // the pumps that are passed; "" where none is
 	Charts     []chart
 	Sketches   []routeSketch
+	Under      *under // the key to what lies under the sketches; nil where nothing does
 	ChartNote  string
 	Legs       []string // a name for the link to each
 	Grounds    []string
@@ -223,6 +224,7 @@ func (t *planned) pictures(g *page) {
 			g.Sketches = append(g.Sketches, t.routeSketch(f, p))
 		}
 	}
+	g.Under = underOf(g.Sketches)
 }
 
 // standing says how the first line of the answer reads: as the worst leg of all bikes does,

@@ -21,6 +21,8 @@ type routeSketch struct {
 	Wide, High, Letter float64
 	Unnamed            []string // stops whose names find no room
 	Unnumbered         string   // which legs have no number; "" where all have
+	Whose              string   // map lies under it; "" for none
+	Has                landHas
 }
 
 var sketchForms = []form{
@@ -53,9 +55,11 @@ func (t *planned) routeSketch(f form, p piece) routeSketch {
 		Name: t.shown.Sketch(p.first, p.end-1), Told: t.shown.SketchTold(p.first, p.end-1)}
 	s.fit()
 	s.names = newPlacer(s.wide, s.foot)
+	towns := s.landUnder()
 	s.roads()
 	s.pumps()
 	s.numbers()
+	s.towns(towns)
 	s.scaleBar()
 	s.north()
 	return s.routeSketch

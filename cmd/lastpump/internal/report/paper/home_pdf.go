@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel/plan"
@@ -86,7 +87,13 @@ func (w *pdf) homeSection(s homeSection) []block {
 // textAndSketch sets text at the left and a sketch with its caption at the right.
 func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 	left := homeMargin + homeRoom - s.Wide
-	r := w.beside(cell{x: homeMargin, width: homeRoom - s.Wide - homeGap, texts: texts, face: homeText})
+	r, captions := w.textAndCaptions(texts, s)
+	for _, l := range s.Under {
+		r.lines = append(r.lines, l.stroke(left))
+	}
+	for _, m := range s.Towns {
+		r.lines = append(r.lines, m.frame(left))
+	}
 	for _, l := range s.Lines {
 		thick := 0.9
 		if l.Bold {
@@ -96,7 +103,7 @@ func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 		for i, p := range l.Points {
 			points[i] = orb.Point{left + p[0], p[1]}
 		}
-		r.lines = append(r.lines, line{points, thick, l.Gap})
+		r.lines = append(r.lines, line{points: points, width: thick, dashed: l.Gap})
 	}
 	for _, m := range s.Marks {
 		r.dots = append(r.dots, dot{orb.Point{left + m.At[0], m.At[1]}, m.Radius, m.Open})
@@ -105,12 +112,30 @@ func (w *pdf) textAndSketch(texts []string, s homeSketch) row {
 		r.texts = append(r.texts, placed{left + n.At[0], n.At[1], n.Text, homeSmall})
 	}
 	y := s.High
-	for _, caption := range w.wrap(s.Caption, homeSmall, s.Wide) {
+	for _, caption := range captions {
 		r.texts = append(r.texts, placed{left, y + homeSmall.size*ascent, caption, homeSmall})
 		y += homeSmall.line()
 	}
 	r.height = max(r.height, y)
 	return r
+}
+
+// textAndCaptions sets the text beside a sketch and breaks its caption. What lies under it is told where that
+// takes less room.
+func (w *pdf) textAndCaptions(texts []string, s homeSketch) (row, []string) {
+	beside := func(texts []string) row {
+		return w.beside(cell{x: homeMargin, width: homeRoom - s.Wide - homeGap, texts: texts, face: homeText})
+	}
+	under := func(captions []string) float64 { return s.High + float64(len(captions))*homeSmall.line() }
+	r, captions := beside(texts), w.wrap(s.Caption, homeSmall, s.Wide)
+	if s.Told == "" {
+		return r, captions
+	}
+	longer, more := beside(append(slices.Clone(texts), s.Told)), w.wrap(s.Caption+" "+s.Told, homeSmall, s.Wide)
+	if max(r.height, under(more)) <= max(longer.height, under(captions)) {
+		return r, more
+	}
+	return longer, captions
 }
 
 // fields sets what is said under one label or two beside each other, or lines to write on.

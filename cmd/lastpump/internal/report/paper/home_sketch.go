@@ -14,10 +14,13 @@ import (
 // A homeSketch is the way as a small map, north up, in points from its upper left corner.
 type homeSketch struct {
 	Wide, High float64
+	Under      []landLine   // what lies under it
+	Towns      []sketchMark // likewise
 	Lines      []sketchLine
 	Marks      []sketchMark
 	Names      []sketchName
 	Caption    string
+	Told       string // what lies under it, and whose map that is; "" where nothing does
 }
 
 // A sketchLine is a bit of the way, or of the scale.
@@ -64,7 +67,9 @@ func (h home) sketch() *homeSketch {
 	s := sketcher{home: h}
 	s.Caption = "Numbers: the pump at the end of that leg; rings: where a part ends; heavy: doubtful legs."
 	s.way()
+	towns := s.under()
 	s.marks()
+	s.towns(towns)
 	return &s.homeSketch
 }
 

@@ -17,6 +17,7 @@ type line struct {
 	points []orb.Point
 	width  float64
 	dashed bool
+	dash   []float64 // another pattern: dash, gap and so on; nil for none
 }
 
 // A dot is a circle around a place, filled or open.
@@ -163,13 +164,16 @@ func (w *pdf) drawing(r row, top float64) {
 	for _, l := range r.lines {
 		w.SetLineWidth(l.width)
 		if l.dashed {
-			w.SetDashPattern([]float64{2, 2}, 0)
+			l.dash = []float64{2, 2}
+		}
+		if l.dash != nil {
+			w.SetDashPattern(l.dash, 0)
+			w.path(l.points, top)
+			w.SetDashPattern([]float64{}, 0)
+			continue
 		}
 		for i, p := range l.points[1:] {
 			w.Line(l.points[i][0], top+l.points[i][1], p[0], top+p[1])
-		}
-		if l.dashed {
-			w.SetDashPattern([]float64{}, 0)
 		}
 	}
 	for _, d := range r.dots {
@@ -180,6 +184,18 @@ func (w *pdf) drawing(r row, top float64) {
 		}
 		w.Circle(d.at[0], top+d.at[1], d.radius, how)
 	}
+}
+
+// path strokes a line as one, so that its pattern goes on round the corners.
+func (w *pdf) path(points []orb.Point, top float64) {
+	for i, p := range points {
+		if i == 0 {
+			w.MoveTo(p[0], top+p[1])
+		} else {
+			w.LineTo(p[0], top+p[1])
+		}
+	}
+	w.DrawPath("D")
 }
 
 // lines makes a row of each line of a text.

@@ -94,5 +94,5 @@ var WhatChanged = Changes{
 	NoLoop:   "A loop is missing: give the GPX file of the ride.",
 	Remove:   "leave out",
 	Kinds: map[string]string{"loop": "the ride", "stops": "stops", "ground": "ground", "bike": "bike", "roads": "ways out by road",
-		"bail-outs": "help by road"},
+		"bail-outs": "help by road", "land": "what lies beside the line"},
 }
