@@ -73,8 +73,8 @@ func (g region) roadsOf(t testing.TB) *country {
 	return newCountry(g.surveyed(t, line, g.reach).Roads.Net)
 }
 
-// drawRing draws a loop: a few junctions, from one to the next about their middle by the shortest
-// way, as a file of it has points, 100 m apart at the most. It may have a way in common with itself.
+// drawRing draws a loop: a few junctions, from one to the next about their middle by the way
+// of least fuel, as a file has points, 100 m apart at the most. It may have roads in common with itself.
 func (c *country) drawRing(rnd *rand.Rand, corners int) []route.Point {
 	for {
 		var at []int32
