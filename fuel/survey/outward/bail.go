@@ -297,14 +297,22 @@ func (b *bailer) wayFrom(w *net.Ways, mark, place int, way net.Way, k bailout.Ki
 	return out
 }
 
-// passing gives where the line passes a node, so far from a place of it as a road between them
-// is long, or nearly so: a line that comes by twice is on the road once.
+// passing gives where the line passes a node, before or behind a place of it and about as far as a
+// road between them is long: a line that comes by twice, or turns back, is on the road once. Where
+// the line turns back right there the place itself may have been put on the other strand.
 func (b *bailer) passing(node int32, from, length route.Metres) (at route.Metres, ok bool) {
-	least := math.Inf(1)
-	for _, p := range b.near.passagesOf(b.net, node) {
-		along := max(p.At-from, from-p.At)
-		if off := math.Abs(float64(along - length)); off < least {
-			least, at, ok = off, p.At, off <= float64(max(length, route.ApartAlong)/2)
+	if at, ok = b.passingWithin(node, from, length, max(length/2, 2*snapWithin)); ok {
+		return at, ok
+	}
+	return b.passingWithin(node, from, length, route.ApartAlong/2)
+}
+
+func (b *bailer) passingWithin(node int32, from, length, slack route.Metres) (at route.Metres, ok bool) {
+	far, least := length+slack, math.Inf(1)
+	for _, window := range [][2]route.Metres{{from - far, from}, {from, from + far}} {
+		p, any := b.Line.Nearest(b.net.Where(node), max(window[0], 0), min(window[1], b.Line.Length()))
+		if off := math.Abs(float64(max(p.At-from, from-p.At) - length)); any && p.Off <= b.near.radius && off < least {
+			least, at, ok = off, p.At, true
 		}
 	}
 	return at, ok
