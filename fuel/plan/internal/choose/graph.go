@@ -35,6 +35,8 @@ type node struct {
 	sells    bool           // there is a pump: always but at a start or an end without one
 	good     bool           // a can is filled there for a leg farther on
 	gone     gone           // from the start of the line
+	out      fuel.Amount    // half the detour, ridden from the line
+	home     fuel.Amount    // and ridden to it
 	adds     weight         // a fill there
 
 	ahead, behind fuel.Amount   // if it is dry, to the counted places that are passed; infinite where there is none
@@ -91,8 +93,9 @@ func newGraph(t *trip.Trip, middle, ends []trip.Sighting, work Work) *graph {
 	g.putEnds()
 	for i := range g.nodes {
 		n := &g.nodes[i]
-		d := t.Course.Between(0, n.On.At)
-		n.gone = gone{d.RiddenAll, d.Amount, d.Back}
+		n.gone.ridden = t.Course.RiddenTo(n.On.At)
+		n.gone.ahead, n.gone.back = t.Course.Amounts(0, n.On.At)
+		n.out, n.home = n.On.Out(t.Course), n.On.Home(t.Course)
 		n.meeting = slices.IndexFunc(n.grades, func(s octane.Grade) bool { return s.Against(t.Bike.Needs) == octane.Meets })
 		if n.meeting < 0 {
 			n.meeting = len(n.grades)
@@ -188,7 +191,8 @@ func (g *graph) layArcs() {
 			w := first(a.adds).plus(from[j])
 			from[i] = lesser(from[i], w)
 			if to[i] != worst && to[i].plus(w).compare(to[last]) <= 0 {
-				g.arcs[i] = append(g.arcs[i], &a)
+				kept := a
+				g.arcs[i] = append(g.arcs[i], &kept)
 			}
 		}
 	}
@@ -255,16 +259,14 @@ func (g *graph) fillsCan(i int) bool {
 func (g *graph) drink(a, b *node) fuel.Drink {
 	d := fuel.Drink{RiddenAll: b.gone.ridden.Minus(a.gone.ridden), Amount: b.gone.ahead.Minus(a.gone.ahead),
 		Back: b.gone.back.Minus(a.gone.back)}
-	add := func(n *node, ahead, back fuel.Amount) {
-		d.RiddenAll = d.RiddenAll.Plus(n.On.Half)
-		d.Amount, d.Back = d.Amount.Plus(ahead), d.Back.Plus(back)
+	add := func(n *node, ahead, back *fuel.Amount) {
+		if n.On.Half > 0 {
+			d.RiddenAll = d.RiddenAll.Plus(n.On.Half)
+			d.Amount, d.Back = d.Amount.Plus(*ahead), d.Back.Plus(*back)
+		}
 	}
-	if c := g.trip.Course; a.On.Half > 0 {
-		add(a, a.On.Home(c), a.On.Out(c))
-	}
-	if c := g.trip.Course; b.On.Half > 0 {
-		add(b, b.On.Out(c), b.On.Home(c))
-	}
+	add(a, &a.home, &a.out)
+	add(b, &b.out, &b.home)
 	d.Fuel = d.Amount.Figures()
 	d.Ridden = d.RiddenAll.Likely
 	return d

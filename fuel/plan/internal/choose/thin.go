@@ -102,7 +102,10 @@ type stretch struct {
 // coarse bounds all choices, those among stops that the search does not look at, too: by
 // what there is between the stretches, no detour, no place dry and all petrol good.
 func (g *graph) coarse(middle []trip.Sighting) weight {
-	used := func(at route.Metres) fuel.Amount { return g.trip.Course.Between(0, at).Amount }
+	used := func(at route.Metres) (ahead fuel.Amount) {
+		ahead, _ = g.trip.Course.Amounts(0, at)
+		return ahead
+	}
 	start, end := used(g.trip.StartAt()), used(g.trip.Length)
 	all := []stretch{{start, start, weight{}}}
 	for _, some := range stretches(middle, max(shortest, g.trip.Length/1000)) {
