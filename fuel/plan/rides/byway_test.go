@@ -90,7 +90,7 @@ func (e *engine) byway(b *byway, home bool) (s sum) {
 // rideOff leaves a dry pump by road; the ride is over at the pump there.
 func (r *rider) rideOff(b *byway) (going bool) {
 	p := r.loop.road.pieces[r.loop.road.on(r.at)]
-	r.burn(b.length(), r.pace.byway(b, p.day, false), sure(r.engine.byway(b, false)))
+	r.burn(b.length(), r.pace.byway(b, p.day, false), sure(r.engine.byway(b, false)), 1)
 	r.off = true
 	r.ridOff++
 	return false
