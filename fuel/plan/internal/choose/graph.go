@@ -191,7 +191,7 @@ func (g *graph) layArcs() {
 			w := first(a.adds).plus(from[j])
 			from[i] = lesser(from[i], w)
 			if to[i] != worst && to[i].plus(w).compare(to[last]) <= 0 {
-				kept := a
+				kept := a // or each leg that is left out would be put on the heap too
 				g.arcs[i] = append(g.arcs[i], &kept)
 			}
 		}
