@@ -120,14 +120,14 @@ func (g *graph) coarse(middle []trip.Sighting) weight {
 	for j := 1; j < len(all); j++ {
 		least[j] = worst
 		for i := range j {
-			least[j] = lesser(least[j], least[i].plus(all[j].adds).plus(g.between(all[i], all[j], i == 0)))
+			least[j] = lesser(least[j], least[i].plus(all[j].adds).plus(g.between(&all[i], &all[j], i == 0)))
 		}
 	}
 	return least[len(all)-1].plus(g.base)
 }
 
 // between gives the least that a leg weighs from one stretch to another.
-func (g *graph) between(a, b stretch, first bool) (w weight) {
+func (g *graph) between(a, b *stretch, first bool) (w weight) {
 	usable := g.trip.Bike.Usable()
 	way := b.from.Minus(a.to)
 	l := leg.Leg{Drink: fuel.Drink{Amount: way, Fuel: way.Figures()}, Start: usable, Kept: g.trip.Options.Reserve.Least(usable)}
