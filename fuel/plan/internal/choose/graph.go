@@ -172,11 +172,14 @@ func (g *graph) layArcs() {
 	last := len(g.nodes) - 1
 	to, from := make([]weight, last+1), make([]weight, last+1) // the least from the start, and to the end
 	first := func(w weight) weight { return weight{w[broken], w[short]} }
+	weighs := make([][]weight, last+1) // of each leg, by its end and its beginning
 	for j := 1; j <= last; j++ {
-		to[j] = worst
+		to[j], weighs[j] = worst, make([]weight, j)
 		for i := range j {
+			weighs[j][i] = worst
 			if to[i] != worst && !together(g.nodes[i].Node, g.nodes[j].Node) {
-				to[j] = lesser(to[j], to[i].plus(first(g.arc(i, j).adds)))
+				weighs[j][i] = first(g.arc(i, j).adds)
+				to[j] = lesser(to[j], to[i].plus(weighs[j][i]))
 			}
 		}
 	}
@@ -184,15 +187,14 @@ func (g *graph) layArcs() {
 	for i := last - 1; i >= 0; i-- {
 		from[i] = worst
 		for j := i + 1; j <= last; j++ {
-			if from[j] == worst || together(g.nodes[i].Node, g.nodes[j].Node) {
+			if from[j] == worst || weighs[j][i] == worst {
 				continue
 			}
-			a := g.arc(i, j)
-			w := first(a.adds).plus(from[j])
+			w := weighs[j][i].plus(from[j])
 			from[i] = lesser(from[i], w)
-			if to[i] != worst && to[i].plus(w).compare(to[last]) <= 0 {
-				kept := a // or each leg that is left out would be put on the heap too
-				g.arcs[i] = append(g.arcs[i], &kept)
+			if to[i].plus(w).compare(to[last]) <= 0 {
+				a := g.arc(i, j)
+				g.arcs[i] = append(g.arcs[i], &a)
 			}
 		}
 	}
