@@ -46,7 +46,8 @@ func (m *mark) back() Amount {
 func NewCourse(runs []route.Run, b Bike, thirst float64) *Course {
 	c := &Course{bike: b, by: b.Forecast(), thirst: thirst, runs: runs, marks: make([]mark, 1, len(runs)+1), times: 1}
 	for _, r := range runs {
-		c.marks = append(c.marks, c.marks[len(c.marks)-1].plus(c.drink(r)))
+		d := c.drink(r)
+		c.marks = append(c.marks, c.marks[len(c.marks)-1].plus(&d))
 	}
 	return c
 }
@@ -88,7 +89,7 @@ func (c *Course) flat(d route.Metres, g route.Ground) Amount {
 	return c.by.onGround(WeighedAs(g), c.bike.flatLitres(g, d)*Litres(c.thirst))
 }
 
-func (m mark) plus(o mark) mark { return m.add(&o, 1) }
+func (m mark) plus(o *mark) mark { return m.add(o, 1) }
 
 // add adds a share of o.
 func (m mark) add(o *mark, share float64) mark {
@@ -102,12 +103,12 @@ func (m mark) add(o *mark, share float64) mark {
 	m.noHeights += d * o.noHeights
 	m.climb += l * o.climb
 	m.fall += l * o.fall
-	m.ahead = m.ahead.add(o.ahead, l)
+	m.ahead = m.ahead.add(&o.ahead, l)
 	m.unknown = m.unknown.Plus(o.unknown.times(share))
 	return m
 }
 
-func (m mark) minus(o mark) mark { return m.add(&o, -1) }
+func (m mark) minus(o *mark) mark { return m.add(o, -1) }
 
 // litres gives what the bike drinks of what the marks have.
 func (c *Course) litres(m mark) mark {
@@ -133,15 +134,15 @@ func (c *Course) RunAt(at route.Metres) int {
 // markAt gives what has gone by up to a place; a drift of the height at the very
 // place has, but for one at the start.
 func (c *Course) markAt(at route.Metres) mark {
-	first, last := c.marks[0], c.marks[len(c.marks)-1]
+	first, last := &c.marks[0], &c.marks[len(c.marks)-1]
 	switch {
 	case at <= first.at:
-		return first
+		return *first
 	case at >= last.at:
-		return last
+		return *last
 	}
 	i := c.RunAt(at)
-	a, b := c.marks[i], c.marks[i+1]
+	a, b := &c.marks[i], &c.marks[i+1]
 	step := b.minus(a)
 	return a.add(&step, float64((at-a.at)/(b.at-a.at)))
 }
@@ -179,9 +180,22 @@ func (d Drink) Rate() Consumption {
 	return Consumption(float64(d.Fuel.Likely) / d.Ridden.Kilometres() * 100)
 }
 
+// between gives what goes by from one place along the line to another.
+func (c *Course) between(from, to route.Metres) mark {
+	start := c.markAt(from)
+	return c.litres(c.markAt(to).minus(&start))
+}
+
+// Amounts gives what the line takes from one place along it to another, and what the same
+// way takes ridden backwards: of [Course.Between] what is asked for most often.
+func (c *Course) Amounts(from, to route.Metres) (ahead, back Amount) {
+	m := c.between(from, to)
+	return m.ahead, m.back()
+}
+
 // Between gives what the line takes from one place along it to another.
 func (c *Course) Between(from, to route.Metres) Drink {
-	m := c.litres(c.markAt(to).minus(c.markAt(from)))
+	m := c.between(from, to)
 	d := Drink{
 		Ridden: m.ridden.Likely, RiddenAll: m.ridden, Up: m.climbed, NoHeights: m.noHeights, Climb: m.climb,
 		Amount: m.ahead, Back: m.back(), Fuel: m.ahead.Figures(), Unknown: m.unknown,
@@ -251,6 +265,9 @@ func (c *Course) AddDetour(d *Drink, at, distance route.Metres) Litres {
 
 // Detour gives what a way off the line at a place takes.
 func (c *Course) Detour(at, distance route.Metres) Amount {
+	if distance <= 0 {
+		return Amount{By: c.by}
+	}
 	return c.flat(distance, c.runs[c.RunAt(at)].Ground)
 }
 
@@ -268,12 +285,12 @@ func (c *Course) upTo(from, ridden route.Metres, by Figure) mark {
 	want := by.Ridden(start.ridden) + max(ridden, 0)
 	i := sort.Search(len(c.marks), func(i int) bool { return by.Ridden(c.marks[i].ridden) > want })
 	if i == len(c.marks) {
-		return c.litres(c.marks[i-1].minus(start))
+		return c.litres(c.marks[i-1].minus(&start))
 	}
-	a, b := c.marks[max(i, 1)-1], c.marks[max(i, 1)]
+	a, b := &c.marks[max(i, 1)-1], &c.marks[max(i, 1)]
 	share := (want - by.Ridden(a.ridden)) / (by.Ridden(b.ridden) - by.Ridden(a.ridden))
 	step := b.minus(a)
-	return c.litres(a.add(&step, float64(share)).minus(start))
+	return c.litres(a.add(&step, float64(share)).minus(&start))
 }
 
 // RiddenTo gives what has been ridden from the start of the line to a place of it.
@@ -291,7 +308,7 @@ func (c *Course) After(from, ridden route.Metres) route.Metres {
 	case len(c.marks):
 		return c.Length()
 	}
-	a, b := c.marks[i-1], c.marks[i]
+	a, b := &c.marks[i-1], &c.marks[i]
 	return max(from, a.at+(b.at-a.at)*(want-a.ridden.Likely)/(b.ridden.Likely-a.ridden.Likely))
 }
 
@@ -306,35 +323,44 @@ type Spot struct {
 // Reach gives the spot at which riding on from a place has used the litres, by one of
 // the figures, with what was used before it since the brim.
 func (c *Course) Reach(from route.Metres, before Amount, l Litres, by Figure) Spot {
-	return c.search(from, l, by, func(m *mark) Amount { return before.Plus(m.ahead) })
+	return c.search(from, before, l, by, false)
 }
 
 // ReachAndBack gives the farthest spot to which riding on from a place and back to it
 // uses no more than the litres, by the likely or the high figures, with what is used before
 // it and behind it.
 func (c *Course) ReachAndBack(from route.Metres, before Amount, l Litres, by Figure) Spot {
-	return c.search(from, l, by, func(m *mark) Amount { return before.Plus(m.ahead).Plus(m.back()) })
+	return c.search(from, before, l, by, true)
 }
 
-// search gives the spot at which what f makes of the way from a place has come to the litres.
-func (c *Course) search(from route.Metres, l Litres, by Figure, f func(*mark) Amount) Spot {
+// search gives the spot at which what was used before and the way from a place, there or
+// there and back, come to the litres.
+func (c *Course) search(from route.Metres, before Amount, l Litres, by Figure, andBack bool) Spot {
 	start := c.markAt(from)
-	used := func(m mark) Litres {
-		m = c.litres(m.minus(start))
-		return f(&m).At(by)
+	used := func(to *mark) Litres {
+		way := c.litres(to.minus(&start))
+		all := before.add(&way.ahead, 1)
+		if andBack {
+			all = all.Plus(way.back())
+		}
+		return all.At(by)
 	}
 	first := c.RunAt(from) + 1
-	i := first + sort.Search(len(c.marks)-first, func(i int) bool { return used(c.marks[first+i]) > l })
+	i := first + sort.Search(len(c.marks)-first, func(i int) bool { return used(&c.marks[first+i]) > l })
 	if i == len(c.marks) {
-		end := c.marks[i-1]
+		end := &c.marks[i-1]
 		return Spot{end.at, by.Ridden(end.ridden) - by.Ridden(start.ridden), l - used(end)}
 	}
-	a := start
+	a := &start
 	if i > first {
-		a = c.marks[i-1]
+		a = &c.marks[i-1]
 	}
 	step := c.marks[i].minus(a)
-	m := a.add(&step, Until(l, func(share float64) Litres { return used(a.add(&step, share)) }))
+	at := func(share float64) mark { return a.add(&step, share) }
+	m := at(Until(l, func(share float64) Litres {
+		m := at(share)
+		return used(&m)
+	}))
 	if m.at < from { // rounding at the very beginning
 		return Spot{At: from}
 	}

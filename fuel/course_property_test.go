@@ -120,6 +120,27 @@ func TestCourseIsTheModel(t *testing.T) {
 	})
 }
 
+// What is asked for by itself is to the last bit what it is among the rest.
+func TestAmountsAreThoseOfBetween(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		runs := drawRuns(t)
+		b, thirst := drawBike(t)
+		c := fuel.NewCourse(runs, b, thirst).Thirstier(rapid.SampledFrom([]float64{1, 1.2}).Draw(t, "thirstier"))
+		from, to := drawPlace(t, runs, "from"), drawPlace(t, runs, "to")
+		d := c.Between(min(from, to), max(from, to))
+		if ahead, back := c.Amounts(min(from, to), max(from, to)); ahead != d.Amount || back != d.Back {
+			t.Errorf("%v and back %v, among the rest %v and %v", ahead, back, d.Amount, d.Back)
+		}
+		each := fuel.Figures{Low: d.Amount.At(fuel.Low), Likely: d.Amount.At(fuel.Likely), High: d.Amount.At(fuel.High)}
+		if d.Amount.Likely > 0 && each != d.Fuel {
+			t.Errorf("each by itself %v, together %v", each, d.Fuel)
+		}
+		if most := d.Amount.At(fuel.Most); most < each.High {
+			t.Errorf("at the most %v, high %v", most, each.High)
+		}
+	})
+}
+
 // A leg cut in two takes what the whole leg takes; whoever sums the ends of bands says too much,
 // as one tank is not thirsty on both.
 func TestBetweenAdds(t *testing.T) {

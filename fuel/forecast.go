@@ -185,16 +185,16 @@ func (f *Forecast) onGround(ground int, l Litres) Amount {
 func (f *Forecast) likely(ground int, l Litres) Litres { return l * Litres(f.Thirst*f.Factor[ground]) }
 
 // Plus adds what another way takes.
-func (a Amount) Plus(o Amount) Amount { return a.add(o, 1) }
+func (a Amount) Plus(o Amount) Amount { return a.add(&o, 1) }
 
 // Minus takes off what another way takes that is part of it.
-func (a Amount) Minus(o Amount) Amount { return a.add(o, -1) }
+func (a Amount) Minus(o Amount) Amount { return a.add(&o, -1) }
 
 // Times multiplies all of it.
-func (a Amount) Times(by float64) Amount { return Amount{By: a.By}.add(a, Litres(by)) }
+func (a Amount) Times(by float64) Amount { return Amount{By: a.By}.add(&a, Litres(by)) }
 
 // add adds a share of o.
-func (a Amount) add(o Amount, share Litres) Amount {
+func (a Amount) add(o *Amount, share Litres) Amount {
 	a.Likely += share * o.Likely
 	a.Short += share * o.Short
 	a.Long += share * o.Long
@@ -223,7 +223,7 @@ func (a Amount) Figures() Figures {
 	if a.By == nil {
 		return Figures{}
 	}
-	f, _ := a.By.band(a, a.By.alone(), 1)
+	f, _ := a.By.band(&a, a.By.alone())
 	return f
 }
 
@@ -232,12 +232,24 @@ func (a Amount) At(f Figure) Litres {
 	switch {
 	case f == Likely || a.By == nil:
 		return a.Likely
-	case f == Most:
-		all, _ := a.By.band(a, a.By.alone(), caution)
-		return all.High
+	case !(a.Likely > 0):
+		return 0
 	}
-	return f.Of(a.Figures())
+	off := a.By.T * a.By.deviation(&a, a.By.alone())
+	switch f {
+	case Low:
+		return a.low(off)
+	case High:
+		return a.high(off)
+	}
+	return a.high(off * caution)
 }
+
+// low gives the litres that are so far off under the likely ones, in the logarithm.
+func (a *Amount) low(off float64) Litres { return a.Short * Litres(math.Exp(-off)) }
+
+// high gives the litres that are so far off over them.
+func (a *Amount) high(off float64) Litres { return max(a.Long*Litres(math.Exp(off)), a.Floor) }
 
 // alone gives the variance that one leg has by itself: its drift and its scatter.
 func (f *Forecast) alone() float64 { return Drift*Drift + f.Tau2 }
@@ -246,7 +258,7 @@ func (f *Forecast) alone() float64 { return Drift*Drift + f.Tau2 }
 // the standard deviation of the logarithm.
 func (f *Forecast) Band(legs ...Amount) (Figures, float64) {
 	all, scatter := f.sum(legs)
-	return f.band(all, scatter, 1)
+	return f.band(&all, scatter)
 }
 
 // OnPaved gives how much less and how much more than so many likely litres on paved road the
@@ -274,20 +286,22 @@ func (f *Forecast) sum(legs []Amount) (all Amount, scatter float64) {
 	return all, scatter
 }
 
-// band gives the three figures of an amount with a variance of its own, the high one so many
-// times as far off.
-func (f *Forecast) band(a Amount, scatter, times float64) (Figures, float64) {
+// band gives the three figures of an amount with a variance of its own, and the standard
+// deviation.
+func (f *Forecast) band(a *Amount, scatter float64) (Figures, float64) {
 	if !(a.Likely > 0) {
 		return Figures{}, 0
 	}
-	likely := float64(a.Likely)
-	sd := math.Sqrt(f.doubt(&a) + scatter + min(Brim*Brim/(likely*likely), f.Tau2))
+	sd := f.deviation(a, scatter)
 	off := f.T * sd
-	return Figures{
-		Low:    a.Short * Litres(math.Exp(-off)),
-		Likely: a.Likely,
-		High:   max(a.Long*Litres(math.Exp(off*times)), a.Floor),
-	}, sd
+	return Figures{Low: a.low(off), Likely: a.Likely, High: a.high(off)}, sd
+}
+
+// deviation gives the standard deviation of the logarithm of an amount with a variance of its
+// own.
+func (f *Forecast) deviation(a *Amount, scatter float64) float64 {
+	likely := float64(a.Likely)
+	return math.Sqrt(f.doubt(a) + scatter + min(Brim*Brim/(likely*likely), f.Tau2))
 }
 
 // doubt gives the variance that is of the thirst and of the weights.

@@ -86,7 +86,7 @@ func (n Needs) Sum() Figures {
 // Needs gives what the line takes from one place along it to another, and what the same
 // way takes ridden backwards, before anything is learnt of the bike.
 func (c *Course) Needs(from, to route.Metres) (ahead, back Needs) {
-	m := c.litres(c.markAt(to).minus(c.markAt(from)))
+	m := c.between(from, to)
 	learnt := Litres(c.by.Thirst)
 	for i := c.RunAt(from); i < len(c.runs) && c.runs[i].From < to; i++ {
 		r := c.runs[i]

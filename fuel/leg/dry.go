@@ -57,7 +57,10 @@ func (l Leg) IfDryWith(with fuel.Litres, r Rescues) Dry {
 
 func (l Leg) ifDry(r Rescues, slack fuel.Litres) Dry {
 	left, with := l.With()-l.Drink.Fuel.Likely, l.With()+slack
-	off := l.With() - l.Drink.Amount.Plus(r.Off).At(fuel.Most)
+	var off fuel.Litres // left by road
+	if r.HasOff {
+		off = l.With() - l.Drink.Amount.Plus(r.Off).At(fuel.Most)
+	}
 	high := Stranded
 	switch { // nobody fills at a dry pump: the way there and the way on are one
 	case with >= l.Drink.Amount.Plus(r.On).At(fuel.Most):

@@ -163,6 +163,24 @@ func TestWayWithDetours(t *testing.T) {
 	}
 }
 
+// What a way takes is the same asked for by itself: on the line, off it as the crow flies, and by
+// a road uphill.
+func TestTakesIsWhatAWayTakes(t *testing.T) {
+	runs := []route.Run{{To: 1000e3, Ridden: 1010e3, RiddenLow: 1000e3, RiddenHigh: 1020e3, Ground: route.Dirt, Up: 900, Down: 400}}
+	c := fuel.NewCourse(runs, bike(), 1.1)
+	uphill := &fuel.Road{Ground: []fuel.RoadGround{{Ground: route.Paved, Length: 4e3}, {Ground: route.Sand, Length: 1e3}},
+		Up: 300, Down: 20, HasClimb: true}
+	ends := []leg.End{{At: 100e3}, {At: 250e3, Half: 2e3}, {At: 400e3, Half: 5e3, Off: uphill}}
+	for i, from := range ends {
+		for _, to := range ends[i:] {
+			d := leg.NewWay(c, from, to).Drink
+			if ahead, back := leg.Takes(c, from, to); ahead != d.Amount || back != d.Back {
+				t.Errorf("%v to %v takes %v and back %v, as a way %v and %v", from, to, ahead, back, d.Amount, d.Back)
+			}
+		}
+	}
+}
+
 // Out and back on what is left: 10 L take 200 km, so 100 out; 2 km of them are the
 // detour to the line and back. Where the fuel lasts all the way and back, it is the end.
 func TestFarthest(t *testing.T) {

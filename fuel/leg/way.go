@@ -53,6 +53,13 @@ func NewWay(c *fuel.Course, from, to End) Way {
 	return w
 }
 
+// Takes gives what the way between two ends takes, and what it takes ridden backwards: of
+// [NewWay] what is asked for most often.
+func Takes(c *fuel.Course, from, to End) (ahead, back fuel.Amount) {
+	ahead, back = c.Amounts(from.At, to.At)
+	return ahead.Plus(from.Home(c)).Plus(to.Out(c)), back.Plus(from.Out(c)).Plus(to.Home(c))
+}
+
 // Until gives the distance ridden from the beginning of a leg until the litres are used,
 // by one of the figures: half the detour first, then on along the line as if the next
 // stop were not there, and past the end of the line at the leg's mean rate. It is never

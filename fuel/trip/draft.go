@@ -1,6 +1,8 @@
 package trip
 
 import (
+	"slices"
+
 	"lastpump/fuel"
 	"lastpump/fuel/leg"
 	"lastpump/octane"
@@ -89,6 +91,7 @@ func (d *Draft) lay(shown bool) {
 	if c.Thirst > 0 {
 		d.course = d.course.Thirstier(c.Thirst)
 	}
+	d.Ways, d.Legs = slices.Grow(d.Ways, len(d.Nodes)-1), slices.Grow(d.Legs, len(d.Nodes)-1)
 	for i := 1; i < len(d.Nodes); i++ {
 		a, b := d.Nodes[i-1], d.Nodes[i]
 		d.Ways = append(d.Ways, leg.NewWay(d.course, a.On, b.On))

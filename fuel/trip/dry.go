@@ -204,13 +204,13 @@ func (t *Trip) PassedAhead(c *fuel.Course, from leg.End, may func(Node) bool) (b
 	all := t.PassedPlaces()
 	first, _ := slices.BinarySearchFunc(all, from.At, func(n Node, at route.Metres) int { return cmp.Compare(n.On.At, at) })
 	for _, n := range all[first:] {
-		if ok && c.Between(from.At, n.On.At).Fuel.Likely >= f.Likely {
+		if line, _ := c.Amounts(from.At, n.On.At); ok && line.Likely >= f.Likely {
 			break
 		}
 		if n.On.At <= from.At || !may(n) {
 			continue
 		}
-		if to := leg.NewWay(c, from, n.On).Drink.Amount; !ok || to.Likely < f.Likely {
+		if to, _ := leg.Takes(c, from, n.On); !ok || to.Likely < f.Likely {
 			best, f, ok = n, to, true
 		}
 	}
@@ -222,13 +222,13 @@ func (t *Trip) PassedBehind(c *fuel.Course, from leg.End, may func(Node) bool) (
 	all := t.PassedPlaces()
 	first, _ := slices.BinarySearchFunc(all, from.At, func(n Node, at route.Metres) int { return cmp.Compare(n.On.At, at) })
 	for _, n := range slices.Backward(all[:first]) {
-		if ok && c.Between(n.On.At, from.At).Back.Likely >= f.Likely {
+		if _, line := c.Amounts(n.On.At, from.At); ok && line.Likely >= f.Likely {
 			break
 		}
 		if !may(n) {
 			continue
 		}
-		if to := leg.NewWay(c, n.On, from).Drink.Back; !ok || to.Likely < f.Likely {
+		if _, to := leg.Takes(c, n.On, from); !ok || to.Likely < f.Likely {
 			best, f, ok = n, to, true
 		}
 	}

@@ -19,17 +19,18 @@ type sum struct {
 	on                         [10]float64
 }
 
-func (s sum) plus(o sum) sum { return s.with(o, 1) }
+func (s sum) plus(o sum) sum {
+	s.add(&o, 1)
+	return s
+}
 
-func (s sum) times(share float64) sum { return sum{}.with(s, share) }
-
-func (s sum) with(o sum, share float64) sum {
+// add adds a share of o.
+func (s *sum) add(o *sum, share float64) {
 	s.short, s.likely = s.short+share*o.short, s.likely+share*o.likely
 	s.long, s.floor = s.long+share*o.long, s.floor+share*o.floor
 	for g := range s.on {
 		s.on[g] += share * o.on[g]
 	}
-	return s
 }
 
 // A doubt is how far off all that may be, each a standard deviation of the logarithm.
@@ -37,6 +38,7 @@ type doubt struct {
 	thirst, single float64 // of the bike, and of one of its tanks
 	ground         []float64
 	times          float64 // standard deviations to the end of nine in ten
+	surely         float64 // no high figure is under so many times the long litres: grounds and brims come on top
 }
 
 func newDoubt(b fuel.Bike) doubt {
@@ -49,6 +51,7 @@ func newDoubt(b fuel.Bike) doubt {
 		d.thirst, d.single, tanks = math.Sqrt(b.Learnt.P[0]), math.Sqrt(b.Learnt.SSQ/b.Learnt.DoF), b.Learnt.DoF
 	}
 	d.times = 1.644854 + 1.523769/tanks + 1.420203/(tanks*tanks)
+	d.surely = math.Exp(d.times * math.Sqrt(d.whole()))
 	for i, g := range grounds {
 		w, own := b.Own[g.name]
 		if !own {
@@ -63,14 +66,19 @@ func newDoubt(b fuel.Bike) doubt {
 	return d
 }
 
+// whole gives the variance that all ways have in common.
+func (d doubt) whole() float64 { return d.thirst*d.thirst + 0.03*0.03 + d.single*d.single }
+
 // of gives the standard deviation for a way from brim to brim, each of which is off by 0.3 L.
 func (d doubt) of(s sum) float64 {
-	unsure := d.thirst*d.thirst + 0.03*0.03 + d.single*d.single + min(math.Pow(0.3/s.likely, 2), d.single*d.single)
+	unsure := d.whole() + min(square(0.3/s.likely), d.single*d.single)
 	for g, sd := range d.ground {
-		unsure += math.Pow(s.on[g]/s.likely*sd, 2)
+		unsure += square(s.on[g] / s.likely * sd)
 	}
 	return math.Sqrt(unsure)
 }
+
+func square(x float64) float64 { return x * x }
 
 // cautious is how many times as far off as the high figure that is by which a dry place is judged.
 const cautious = 1.3
@@ -123,7 +131,8 @@ func (e *engine) between(r *road, from, to float64) (s sum) {
 	a, z := min(from, to), max(from, to)
 	for i := r.on(a); i < len(r.pieces) && r.pieces[i].from < z; i++ {
 		b := &r.pieces[i]
-		s = s.with(e.over(b, back), (min(b.to, z)-max(b.from, a))/(b.to-b.from))
+		whole := e.over(b, back)
+		s.add(&whole, (min(b.to, z)-max(b.from, a))/(b.to-b.from))
 	}
 	return s
 }

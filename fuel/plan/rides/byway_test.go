@@ -91,7 +91,7 @@ func (e *engine) byway(b *byway, home bool) (s sum) {
 // where that does not open in time.
 func (r *rider) rideOff(by *exit) (going bool) {
 	p := r.loop.road.pieces[r.loop.road.on(r.at)]
-	r.burn(by.length(), r.pace.byway(by.byway, p.day, false), sure(r.engine.byway(by.byway, false)))
+	r.burn(by.length(), r.pace.byway(by.byway, p.day, false), sure(r.engine.byway(by.byway, false)), 1)
 	r.takesRoad(by.byway, p.day)
 	r.off = true
 	r.ridOff++

@@ -172,7 +172,7 @@ func TestFaultsOnDrawnLoops(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			n := kit.Share(80, 2)
+			n := kit.Share(80, 8)
 			a, b := strandings(l, s, rnd, n)
 			rides, with, anyway = rides+n, with+a, anyway+b
 		}

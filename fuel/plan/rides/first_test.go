@@ -415,7 +415,7 @@ func TestNobodyRunsDryByTheFirstScreen(t *testing.T) {
 			continue
 		}
 		count := tally{}
-		for _, r := range rideAll(enough, kit.Share(200, 10)*len(enough), 11) {
+		for _, r := range rideAll(enough, kit.Share(200, 20)*len(enough), 11) {
 			count.add(r)
 			if r.end == ranDry && count.ranDry <= 10 {
 				t.Error(r)
@@ -429,7 +429,7 @@ func TestNobodyRunsDryByTheFirstScreen(t *testing.T) {
 		}
 		t.Logf("%s: %d of %d say enough: %s", c.name, len(enough), len(rides), count)
 		count = tally{}
-		for _, r := range rideAll(others, kit.Share(200, 10)*len(others), 12) {
+		for _, r := range rideAll(others, kit.Share(200, 20)*len(others), 12) {
 			count.add(r)
 		}
 		if count.ranDry == 0 {

@@ -146,16 +146,14 @@ func (r *rider) tip() {
 // long his road is nor, so, quite how much of it is of each ground.
 type knownWay struct{ ridden, planned sum }
 
-func (k knownWay) plus(o knownWay) knownWay {
-	return knownWay{k.ridden.plus(o.ridden), k.planned.plus(o.planned)}
-}
-
-func (k knownWay) times(share float64) knownWay {
-	return knownWay{k.ridden.times(share), k.planned.times(share)}
+// add adds a share of o.
+func (k *knownWay) add(o *knownWay, share float64) {
+	k.ridden.add(&o.ridden, share)
+	k.planned.add(&o.planned, share)
 }
 
 // sure is a way of which nothing is in doubt but what it takes.
-func sure(s sum) knownWay { return knownWay{s, s} }
+func sure(s sum) *knownWay { return &knownWay{s, s} }
 
 // allowed is what a plan lets him take since the fill, by his own road or by the plan's: the lesser.
 func (r *rider) allowed() float64 {
@@ -166,32 +164,33 @@ func (r *rider) allowed() float64 {
 	return min(r.engine.upTo(r.way.ridden, times), r.engine.upTo(r.way.planned, times))
 }
 
-// burn takes a bit of way from the tank; way is what the high figure is made of for it.
-func (r *rider) burn(ridden, litres float64, way knownWay) {
+// burn takes a bit of way from the tank; what the high figure is made of for it is a share of way.
+func (r *rider) burn(ridden, litres float64, way *knownWay, of float64) {
 	shown := ridden * r.engine.odometer
 	if shown == 0 {
 		return
 	}
 	if r.can > 0 && r.pourAt <= r.trip+shown {
 		share := max(0, r.pourAt-r.trip) / shown
-		r.use(shown*share, litres*share, way.times(share))
+		r.use(shown*share, litres*share, way, of*share)
 		r.tip()
 		r.pourAt = never
-		r.use(shown*(1-share), litres*(1-share), way.times(1-share))
+		r.use(shown*(1-share), litres*(1-share), way, of*(1-share))
 		return
 	}
-	r.use(shown, litres, way)
+	r.use(shown, litres, way, of)
 }
 
 // use is burn with nothing to do on the way. A rest that did not fit from the can
 // is poured when the tank is down to its last litre, a reserve when it is dry. Nobody in here
 // takes more since the fill than the high figure.
-func (r *rider) use(shown, litres float64, way knownWay) {
+func (r *rider) use(shown, litres float64, way *knownWay, of float64) {
 	r.trip += shown
-	r.way, r.ridden = r.way.plus(way), r.ridden.plus(way.ridden)
+	r.way.add(way, of)
+	r.ridden.add(&way.ridden, of)
 	if r.nature != nil {
 		litres = r.nature.ofTank(litres)
-	} else {
+	} else if r.drunk+litres > r.engine.surely*min(r.way.ridden.long, r.way.planned.long) {
 		litres = min(litres, max(0, r.allowed()-r.drunk))
 	}
 	r.drunk += litres
@@ -304,13 +303,13 @@ func (r *rider) offLine(h hop) (back hop, arrived bool) {
 	p := r.loop.road.pieces[r.loop.road.on(r.at)]
 	if h.road != nil {
 		share := r.until(metres)
-		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, sure(r.engine.byway(h.road, h.home)).times(share))
+		r.burn(metres*share, r.pace.byway(h.road, p.day, h.home)*share, sure(r.engine.byway(h.road, h.home)), share)
 		r.takesRoad(h.road.part(share), p.day)
 		return hop{off: metres * share, road: h.road.part(share), home: !h.home}, share == 1 && !r.stranded
 	}
 	share := r.until(metres)
 	metres *= share
-	r.burn(metres, metres*r.pace.flat[p.day][p.ground], sure(r.engine.flatOver(p.ground, band{metres, metres, metres})))
+	r.burn(metres, metres*r.pace.flat[p.day][p.ground], sure(r.engine.flatOver(p.ground, band{metres, metres, metres})), 1)
 	r.takes(metres, &p)
 	return hop{off: metres}, share == 1 && !r.stranded
 }
@@ -373,7 +372,7 @@ func (r *rider) stretch(end float64, backwards bool) bool {
 	own.ridden = band{rolled, rolled, rolled}
 	way := knownWay{r.engine.over(&own, backwards), r.engine.over(p, backwards)}
 	r.at = end
-	r.burn(rolled*share, r.pace.over(p, backwards)*share, way.times(share))
+	r.burn(rolled*share, r.pace.over(p, backwards)*share, &way, share)
 	r.takes(p.ridden.likely*share, p)
 	if full < 1 {
 		return false
@@ -403,6 +402,6 @@ func (r *rider) loseWay() bool {
 	}
 	r.wrongWay += 2 * out
 	r.ridden = r.ridden.plus(r.engine.flatOver(p.ground, band{2 * out, 2 * out, 2 * out}))
-	r.burn(2*out, 2*out*r.pace.flat[p.day][p.ground], knownWay{})
+	r.burn(2*out, 2*out*r.pace.flat[p.day][p.ground], &knownWay{}, 1)
 	return r.trip < r.turnAt
 }

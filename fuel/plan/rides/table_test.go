@@ -10,7 +10,7 @@ import (
 )
 
 // compared is how many rides each of the riders of the comparison makes.
-var compared = kit.Share(3000, 3)
+var compared = kit.Share(3000, 6)
 
 // A score is how rides ended, for one way of riding, and what was carried and filled.
 type score struct {

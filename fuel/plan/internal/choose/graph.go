@@ -35,6 +35,8 @@ type node struct {
 	sells    bool           // there is a pump: always but at a start or an end without one
 	good     bool           // a can is filled there for a leg farther on
 	gone     gone           // from the start of the line
+	out      fuel.Amount    // half the detour, ridden from the line
+	home     fuel.Amount    // and ridden to it
 	adds     weight         // a fill there
 
 	ahead, behind fuel.Amount   // if it is dry, to the counted places that are passed; infinite where there is none
@@ -91,8 +93,9 @@ func newGraph(t *trip.Trip, middle, ends []trip.Sighting, work Work) *graph {
 	g.putEnds()
 	for i := range g.nodes {
 		n := &g.nodes[i]
-		d := t.Course.Between(0, n.On.At)
-		n.gone = gone{d.RiddenAll, d.Amount, d.Back}
+		n.gone.ridden = t.Course.RiddenTo(n.On.At)
+		n.gone.ahead, n.gone.back = t.Course.Amounts(0, n.On.At)
+		n.out, n.home = n.On.Out(t.Course), n.On.Home(t.Course)
 		n.meeting = slices.IndexFunc(n.grades, func(s octane.Grade) bool { return s.Against(t.Bike.Needs) == octane.Meets })
 		if n.meeting < 0 {
 			n.meeting = len(n.grades)
@@ -169,11 +172,14 @@ func (g *graph) layArcs() {
 	last := len(g.nodes) - 1
 	to, from := make([]weight, last+1), make([]weight, last+1) // the least from the start, and to the end
 	first := func(w weight) weight { return weight{w[broken], w[short]} }
+	weighs := make([][]weight, last+1) // of each leg, by its end and its beginning
 	for j := 1; j <= last; j++ {
-		to[j] = worst
+		to[j], weighs[j] = worst, make([]weight, j)
 		for i := range j {
+			weighs[j][i] = worst
 			if to[i] != worst && !together(g.nodes[i].Node, g.nodes[j].Node) {
-				to[j] = lesser(to[j], to[i].plus(first(g.arc(i, j).adds)))
+				weighs[j][i] = first(g.arc(i, j).adds)
+				to[j] = lesser(to[j], to[i].plus(weighs[j][i]))
 			}
 		}
 	}
@@ -181,13 +187,13 @@ func (g *graph) layArcs() {
 	for i := last - 1; i >= 0; i-- {
 		from[i] = worst
 		for j := i + 1; j <= last; j++ {
-			if from[j] == worst || together(g.nodes[i].Node, g.nodes[j].Node) {
+			if from[j] == worst || weighs[j][i] == worst {
 				continue
 			}
-			a := g.arc(i, j)
-			w := first(a.adds).plus(from[j])
+			w := weighs[j][i].plus(from[j])
 			from[i] = lesser(from[i], w)
-			if to[i] != worst && to[i].plus(w).compare(to[last]) <= 0 {
+			if to[i].plus(w).compare(to[last]) <= 0 {
+				a := g.arc(i, j)
 				g.arcs[i] = append(g.arcs[i], &a)
 			}
 		}
@@ -255,16 +261,14 @@ func (g *graph) fillsCan(i int) bool {
 func (g *graph) drink(a, b *node) fuel.Drink {
 	d := fuel.Drink{RiddenAll: b.gone.ridden.Minus(a.gone.ridden), Amount: b.gone.ahead.Minus(a.gone.ahead),
 		Back: b.gone.back.Minus(a.gone.back)}
-	add := func(n *node, ahead, back fuel.Amount) {
-		d.RiddenAll = d.RiddenAll.Plus(n.On.Half)
-		d.Amount, d.Back = d.Amount.Plus(ahead), d.Back.Plus(back)
+	add := func(n *node, ahead, back *fuel.Amount) {
+		if n.On.Half > 0 {
+			d.RiddenAll = d.RiddenAll.Plus(n.On.Half)
+			d.Amount, d.Back = d.Amount.Plus(*ahead), d.Back.Plus(*back)
+		}
 	}
-	if c := g.trip.Course; a.On.Half > 0 {
-		add(a, a.On.Home(c), a.On.Out(c))
-	}
-	if c := g.trip.Course; b.On.Half > 0 {
-		add(b, b.On.Out(c), b.On.Home(c))
-	}
+	add(a, &a.home, &a.out)
+	add(b, &b.out, &b.home)
 	d.Fuel = d.Amount.Figures()
 	d.Ridden = d.RiddenAll.Likely
 	return d

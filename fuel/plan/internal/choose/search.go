@@ -24,8 +24,8 @@ type label struct {
 	weight weight
 	bound  weight // of all rides that begin so
 	load   load
-	back   fuel.Amount // ridden backwards, to the last node of another place
-	open   []unsettled // but for its own
+	back   *fuel.Amount // ridden backwards, to the last node of another place; never changed
+	open   []unsettled  // but for its own
 }
 
 // A round is one search along the line.
@@ -88,11 +88,10 @@ func (r *round) leave(l *label, i int) {
 		if !ok {
 			continue
 		}
-		back := a.back
-		stances := a.stances
+		back, stances := &a.back, a.stances
 		if a.chained {
-			back = back.Plus(l.back)
-			stances = r.stancesOf(a, back)
+			all := a.back.Plus(*l.back)
+			back, stances = &all, r.stancesOf(a, all)
 		}
 		for _, s := range stances {
 			r.goOver(l, a, s, back, open)
@@ -101,18 +100,17 @@ func (r *round) leave(l *label, i int) {
 }
 
 // goOver rides a leg.
-func (r *round) goOver(l *label, a *arc, s stance, back fuel.Amount, open []unsettled) {
-	n := label{arc: a, stance: s, before: l, back: back, open: open, weight: l.weight.plus(a.adds).plus(s.weight())}
-	if n.weight.compare(r.known) >= 0 {
+func (r *round) goOver(l *label, a *arc, s stance, back *fuel.Amount, open []unsettled) {
+	w := l.weight.plus(a.adds).plus(s.weight())
+	if w.compare(r.known) >= 0 {
 		return
 	}
-	var lacks int64
-	n.load, lacks = r.ride(a, s, l.load)
-	n.weight[missing] += lacks
-	level, low := float64(n.load.level), n.load.tank.Low()
-	n.bound = n.weight.plus(r.behind(a.to, span{low, low}, span{level, level}))
-	if n.bound.compare(r.known) < 0 {
-		r.put(&n)
+	load, lacks := r.ride(a, s, l.load)
+	w[missing] += lacks
+	level, low := float64(load.level), load.tank.Low()
+	bound := w.plus(r.behind(a.to, span{low, low}, span{level, level}))
+	if bound.compare(r.known) < 0 {
+		r.put(&label{arc: a, stance: s, before: l, weight: w, bound: bound, load: load, back: back, open: open})
 	}
 }
 

@@ -115,9 +115,10 @@ func (g *graph) stance(a *arc, on, back *fuel.Amount) (s stance) {
 // An unsettled stop is one whose next fill is of the same place, so that it is not known
 // yet what happens if it is dry.
 type unsettled struct {
-	arc      *arc // that leads there
-	stance   stance
-	back, on fuel.Amount // so far
+	arc    *arc // that leads there
+	stance stance
+	back   *fuel.Amount
+	on     fuel.Amount // so far
 }
 
 // settle goes on over a leg from a label: it gives what is still unsettled behind it. It is
@@ -144,6 +145,6 @@ func (g *graph) settle(l *label, n *arc) (open []unsettled, ok bool) {
 // holds tells whether a stop turns out as it was taken to.
 func (g *graph) holds(u unsettled) bool {
 	n := &g.nodes[u.arc.to]
-	on, back := nearer(u.on, n.ahead), nearer(u.back, n.behind)
+	on, back := nearer(u.on, n.ahead), nearer(*u.back, n.behind)
 	return g.stance(u.arc, &on, &back) == u.stance
 }

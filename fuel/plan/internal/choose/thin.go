@@ -102,7 +102,10 @@ type stretch struct {
 // coarse bounds all choices, those among stops that the search does not look at, too: by
 // what there is between the stretches, no detour, no place dry and all petrol good.
 func (g *graph) coarse(middle []trip.Sighting) weight {
-	used := func(at route.Metres) fuel.Amount { return g.trip.Course.Between(0, at).Amount }
+	used := func(at route.Metres) (ahead fuel.Amount) {
+		ahead, _ = g.trip.Course.Amounts(0, at)
+		return ahead
+	}
 	start, end := used(g.trip.StartAt()), used(g.trip.Length)
 	all := []stretch{{start, start, weight{}}}
 	for _, some := range stretches(middle, max(shortest, g.trip.Length/1000)) {
@@ -117,14 +120,14 @@ func (g *graph) coarse(middle []trip.Sighting) weight {
 	for j := 1; j < len(all); j++ {
 		least[j] = worst
 		for i := range j {
-			least[j] = lesser(least[j], least[i].plus(all[j].adds).plus(g.between(all[i], all[j], i == 0)))
+			least[j] = lesser(least[j], least[i].plus(all[j].adds).plus(g.between(&all[i], &all[j], i == 0)))
 		}
 	}
 	return least[len(all)-1].plus(g.base)
 }
 
 // between gives the least that a leg weighs from one stretch to another.
-func (g *graph) between(a, b stretch, first bool) (w weight) {
+func (g *graph) between(a, b *stretch, first bool) (w weight) {
 	usable := g.trip.Bike.Usable()
 	way := b.from.Minus(a.to)
 	l := leg.Leg{Drink: fuel.Drink{Amount: way, Fuel: way.Figures()}, Start: usable, Kept: g.trip.Options.Reserve.Least(usable)}
