@@ -95,6 +95,18 @@ func (m *Mark) nth(k Kind, n int) *Way {
 	return nil
 }
 
+// Nearer puts a way in place of those of its kind, if it is shorter than each.
+func (m *Mark) Nearer(w Way) {
+	same := func(o Way) bool { return o.Kind == w.Kind }
+	if slices.ContainsFunc(m.Ways, func(o Way) bool { return same(o) && o.Length <= w.Length }) {
+		return
+	}
+	m.Ways = append(slices.DeleteFunc(slices.Clone(m.Ways), same), w)
+	slices.SortStableFunc(m.Ways, func(a, b Way) int {
+		return cmp.Compare(slices.Index(Kinds(), a.Kind), slices.Index(Kinds(), b.Kind))
+	})
+}
+
 // Along gives where the marks of a line are, along the line: every [Apart] from its beginning,
 // and its end where that is not close to the last.
 func Along(line *route.Line) (at []route.Metres) {

@@ -13,6 +13,7 @@ func Metered(d *trip.Draft, marks []bailout.Mark) []bailout.Mark {
 	out := slices.Clone(marks)
 	for i := range out {
 		m := &out[i]
+		withPumps(d, m)
 		for k, l := range d.Legs {
 			if l.FromAt <= m.At {
 				m.Leg = k
@@ -25,4 +26,18 @@ func Metered(d *trip.Draft, marks []bailout.Mark) []bailout.Mark {
 		m.Trip = d.Bike.Shown(d.Ways[m.Leg].Ridden(m.At))
 	}
 	return out
+}
+
+// withPumps gives a mark the nearest counted stop along the line, where that is nearer than the pump
+// that the map knows: a map may have no road there, or not the pump.
+func withPumps(d *trip.Draft, m *bailout.Mark) {
+	for _, v := range d.Visits {
+		if v.WhyNot != "" && v.WhyNot != trip.NotNeeded {
+			continue
+		}
+		half := d.Trip.EndAt(v.Sighting()).Half
+		far := d.Trip.Course.Between(min(m.At, v.At), max(m.At, v.At)).Ridden + half
+		m.Nearer(bailout.Way{At: m.At, Mark: m.Place, Kind: bailout.Pump, What: "fuel", To: v.Stop.Name, Goal: v.Stop.At,
+			Length: far, Leave: v.At})
+	}
 }

@@ -40,7 +40,7 @@ type Table struct {
 func (v Voice) Tables() []Table {
 	return []Table{
 		{fmt.Sprintf("WAY OUT IF IN TROUBLE (from each %s of the line, by road: %s in all, and the first road; on, back: "+
-			"so far along the line first; or: nearer, if that road is not shut; ?: not known: the map has none in reach, or ends before; what lies beyond it may be nearer)",
+			"so far along the line first; pumps of your lists count, too; or: nearer, if that road is not shut; ?: not known: the map has none in reach, or ends before; what lies beyond it may be nearer)",
 			v.Units.Distance(bailout.Apart), v.Units.DistanceUnit()), []bailout.Kind{bailout.Village, bailout.Road, bailout.Pump}},
 		{"HELP IF HURT OR STUCK (told as the way out)", []bailout.Kind{bailout.Clinic, bailout.Pharmacy, bailout.Shelter, bailout.Water}},
 	}
