@@ -55,8 +55,9 @@ func newTable(r io.Reader, name string, columns []Column, needed int, remark run
 	t.r.FieldsPerRecord = -1
 	t.r.TrimLeadingSpace = true
 	t.r.Comment = remark
-	if start, _ := buf.Peek(buf.Size()); semicolons(start, remark) {
-		t.r.Comma = ';'
+	start, _ := buf.Peek(buf.Size())
+	if t.r.Comma = separator(start, remark); t.r.Comma == '\t' {
+		t.r.TrimLeadingSpace = false // it would take a tab for space, and an empty field away
 	}
 	header, err := t.r.Read()
 	if errors.Is(err, io.EOF) {
@@ -83,12 +84,21 @@ func decoded(r io.Reader) (buf *bufio.Reader, marked bool) {
 	return buf, false
 }
 
-func semicolons(start []byte, remark rune) bool {
+// separator gives what stands between the columns of the header: commas, else the semicolons of
+// spreadsheets where a comma is in numbers, else the tabs of what is copied out of one.
+func separator(start []byte, remark rune) rune {
 	header, rest, more := bytes.Cut(start, []byte("\n"))
 	for more && (len(bytes.TrimSpace(header)) == 0 || rune(header[0]) == remark) {
 		header, rest, more = bytes.Cut(rest, []byte("\n"))
 	}
-	return bytes.IndexByte(header, ',') < 0 && bytes.IndexByte(header, ';') >= 0
+	switch has := func(c byte) bool { return bytes.IndexByte(header, c) >= 0 }; {
+	case has(','):
+	case has(';'):
+		return ';'
+	case has('\t'):
+		return '\t'
+	}
+	return ','
 }
 
 // Next goes to the next row that is not empty, and tells whether there is one.
@@ -191,14 +201,15 @@ func (t *Table) Line(values map[string]string) (string, error) {
 	return strings.TrimSuffix(b.String(), "\n"), nil
 }
 
-// DecimalComma tells whether numbers of the file have one.
+// DecimalComma tells whether numbers of the file have one: behind semicolons, while between tabs both
+// are read.
 func (t *Table) DecimalComma() bool { return t.r.Comma == ';' }
 
 // Pointed gives a field with a decimal point for a decimal comma. A comma between two
-// digits is one only where semicolons stand between the columns.
+// digits is one only where something else stands between the columns.
 func (t *Table) Pointed(column string) string {
 	s := []byte(t.Get(column))
-	for i := 1; i+1 < len(s) && t.r.Comma == ';'; i++ {
+	for i := 1; i+1 < len(s) && t.r.Comma != ','; i++ {
 		if s[i] == ',' && isDigit(s[i-1]) && isDigit(s[i+1]) {
 			s[i] = '.'
 		}

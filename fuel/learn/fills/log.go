@@ -61,6 +61,7 @@ const (
 	OfService      RemarkKind = "service"          // rows that have nothing to do with fuel: left out
 	TakenForMissed RemarkKind = "taken-for-missed" // a row without litres and event: perhaps a fill
 	OneRowOff      RemarkKind = "one-row-off"      // distances seem to: the scatter would be Ratio of what it is
+	NotZeroed      RemarkKind = "trip-not-zeroed"  // the trip grows from tank to tank
 	BeforeBrim     RemarkKind = "before-a-brim"    // rows before the first full tank tell nothing
 	SpansNotUsed   RemarkKind = "spans-not-used"   // spans of a line, and no line is given
 	SpanOff        RemarkKind = "span-off"         // the trip is Ratio times the span, over 10 % off
@@ -72,7 +73,7 @@ const (
 
 // RemarkKinds gives all of them.
 func RemarkKinds() []RemarkKind {
-	return []RemarkKind{Sorted, Reversed, Repeated, OfService, TakenForMissed, OneRowOff, BeforeBrim, SpansNotUsed, SpanOff,
+	return []RemarkKind{Sorted, Reversed, Repeated, OfService, TakenForMissed, OneRowOff, NotZeroed, BeforeBrim, SpansNotUsed, SpanOff,
 		GroundOff, LearntBefore, NotThere, NoMark}
 }
 
@@ -206,6 +207,25 @@ func (l *Log) seemsShifted() (ratio float64, ok bool) {
 	is := scatter(v, d)
 	shifted := min(scatter(v[1:], d[:n-1]), scatter(v[:n-1], d[1:]))
 	return shifted / is, is > 0 && shifted < shiftedScatter*is
+}
+
+// growingTanks are how many trips that each are longer than the one before are not by chance: one log in
+// 720 has six in a row so.
+const growingTanks = 6
+
+// seemsNotZeroed tells whether the trip was never zeroed: what is called a trip grows from tank to
+// tank, as an odometer does.
+func (l *Log) seemsNotZeroed() bool {
+	n, last := 0, route.Metres(0)
+	for _, r := range l.Rows {
+		if l.Odometer || r.HasDistance && !(r.Distance > last) {
+			return false
+		}
+		if r.HasDistance {
+			n, last = n+1, r.Distance
+		}
+	}
+	return n >= growingTanks
 }
 
 // scatter is the standard deviation of the difference of two rows of numbers.

@@ -98,10 +98,15 @@ func (l *Log) read(in *reader) error {
 		slices.Sort(in.services)
 		l.remark(OfService, in.services...)
 	}
-	if ratio, ok := l.seemsShifted(); ok && len(faults) == 0 {
+	if len(faults) > 0 {
+		return input.JoinFaults(faults)
+	}
+	if l.seemsNotZeroed() {
+		l.remark(NotZeroed)
+	} else if ratio, ok := l.seemsShifted(); ok {
 		l.Remarks = append(l.Remarks, Remark{Kind: OneRowOff, Ratio: ratio})
 	}
-	return input.JoinFaults(faults)
+	return nil
 }
 
 // ofService marks a row that has nothing to do with fuel.

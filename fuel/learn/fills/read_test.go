@@ -3,6 +3,7 @@ package fills_test
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -186,5 +187,24 @@ func TestColumnsOfGrounds(t *testing.T) {
 	sand, dirt := r.Shown[fuel.WeighedAs(route.Sand)], r.Shown[fuel.WeighedAs(route.Dirt)]
 	if !r.HasGrounds || sand != 40*fuel.Mile || dirt != 30*fuel.Mile {
 		t.Errorf("sand %v, dirt %v of %+v", sand, dirt, r)
+	}
+}
+
+// Six trips of which each is longer than the one before are an odometer that was called a trip; five may
+// be chance, and one that falls back was zeroed.
+func TestTripsThatWereNeverZeroed(t *testing.T) {
+	for text, want := range map[string]bool{
+		"100,5\n2026-06-02,210,5\n2026-06-03,300,4\n2026-06-04,420,6\n2026-06-05,530,5\n2026-06-06,600,4": true,
+		"100,5\n2026-06-02,210,5\n2026-06-03,300,4\n2026-06-04,420,6\n2026-06-05,530,5":                   false,
+		"100,5\n2026-06-02,210,5\n2026-06-03,300,4\n2026-06-04,420,6\n2026-06-05,530,5\n2026-06-06,90,4":  false,
+	} {
+		l, err := fills.Read(strings.NewReader("date,trip_km,litres\n2026-06-01,"+text+"\n"), "f.csv")
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := slices.ContainsFunc(l.Remarks, func(r fills.Remark) bool { return r.Kind == fills.NotZeroed })
+		if got != want {
+			t.Errorf("%q: %v", text, got)
+		}
 	}
 }

@@ -82,8 +82,11 @@ func (v Voice) bike() string {
 
 // Bike says of a bike what a plan takes of it first.
 func Bike(b fuel.Bike, u units.System) string {
-	return fmt.Sprintf("%s usable of %s, %s on paved road, needs %s", u.Held(b.Usable()), u.Held(b.Tank),
-		u.Rate(b.Consumption), b.Needs)
+	rate := u.Rate(b.Consumption)
+	if b.Learnt != nil {
+		rate = fmt.Sprintf("%s, as learnt (the file says %s)", u.Rate(b.Consumption*fuel.Consumption(math.Exp(b.Known().X[0]))), rate)
+	}
+	return fmt.Sprintf("%s usable of %s, %s on paved road, needs %s", u.Held(b.Usable()), u.Held(b.Tank), rate, b.Needs)
 }
 
 // Start says in a paragraph what is in the tank where the ride, or the rest of it, begins.

@@ -97,6 +97,8 @@ func LogRemark(r fills.Remark) string {
 	case fills.OneRowOff:
 		return fmt.Sprintf("the distances seem to stand one row off: with the litres of the row before or behind the "+
 			"tanks scatter %.2f times as much as they do now; look at a few", r.Ratio)
+	case fills.NotZeroed:
+		return "the trip grows from row to row: was it never zeroed? if it is the odometer, call the column odometer_km or odometer_mi"
 	case fills.BeforeBrim:
 		return rows(r.Lines) + " " + stands(r.Lines) + " before the first full tank: nothing is learnt from there"
 	case fills.SpansNotUsed:

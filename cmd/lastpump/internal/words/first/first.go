@@ -453,7 +453,7 @@ func (v Voice) fills() (out []string) {
 	n := 0
 	for _, r := range v.Plan.Here.Remarks {
 		switch r.Kind {
-		case fills.OneRowOff, fills.TakenForMissed, fills.SpanOff, fills.GroundOff, fills.LearntBefore, fills.NotThere:
+		case fills.OneRowOff, fills.NotZeroed, fills.TakenForMissed, fills.SpanOff, fills.GroundOff, fills.LearntBefore, fills.NotThere:
 		default:
 			continue
 		}
