@@ -103,6 +103,8 @@ func TestGrades(t *testing.T) {
 		"petrol; diesel":           {},
 		"unleaded; 95 RON; diesel": {grades: grades(95), other: []string{"diesel"}},
 		"95/92 RON":                {grades: grades(95, 92)},
+		"95 RON / 92 RON":          {grades: grades(95, 92)},
+		"95 RON/92 RON; diesel":    {grades: grades(95, 92), other: []string{"diesel"}},
 		"92 / 95 RON; E85":         {grades: grades(92, 95), other: []string{"e85"}},
 		"87/89/91 AKI":             {grades: []octane.Grade{octane.FromAKI(87), octane.FromAKI(89), octane.FromAKI(91)}},
 		`"95 RON, 92 RON"`:         {grades: grades(95, 92)},
@@ -156,6 +158,7 @@ func TestHoursStayAsWritten(t *testing.T) {
 func TestStandings(t *testing.T) {
 	for text, want := range map[string]stop.Standing{
 		"seen": stop.Seen, "Phoned": stop.Phoned, "MAP": stop.Map, "hearsay": stop.Hearsay, "": stop.Map,
+		"gesehen": stop.Seen, "Angerufen": stop.Phoned, "carte": stop.Map, "rumour": stop.Hearsay,
 	} {
 		if got := one(t, "name,lat,lon,standing\nA,1,1,"+text+"\n").Standing; got != want {
 			t.Errorf("%q: %q, want %q", text, got, want)

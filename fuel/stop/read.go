@@ -148,9 +148,13 @@ var betweenGrades = regexp.MustCompile(`[;,]`)
 // decimalComma is one that does not stand between two grades: one digit follows it.
 var decimalComma = regexp.MustCompile(`(\d),(\d)(\D|$)`)
 
+// slashedScales are two grades that each name their scale: "95 RON / 92 RON". What a slash
+// between bare numbers means is for [octane.ParseGrades].
+var slashedScales = regexp.MustCompile(`([A-Za-z])\s*/\s*(\d)`)
+
 func parseGrades(s string, posted octane.Scale) (grades []octane.Grade, other []string, guess string, err error) {
 	ungraded := false
-	for _, part := range betweenGrades.Split(decimalComma.ReplaceAllString(s, "$1.$2$3"), -1) {
+	for _, part := range betweenGrades.Split(slashedScales.ReplaceAllString(decimalComma.ReplaceAllString(s, "$1.$2$3"), "$1;$2"), -1) {
 		part = strings.TrimSpace(part)
 		word := strings.ToLower(part)
 		switch {
@@ -176,8 +180,19 @@ func parseGrades(s string, posted octane.Scale) (grades []octane.Grade, other []
 	return grades, other, guess, nil
 }
 
+// sameStanding are the words of the languages that a header may be in, and others that people write.
+var sameStanding = map[string]Standing{
+	"gesehen": Seen, "vu": Seen, "visto": Seen, "visited": Seen, "been there": Seen,
+	"angerufen": Phoned, "telefoniert": Phoned, "téléphoné": Phoned, "appelé": Phoned, "llamado": Phoned, "called": Phoned,
+	"karte": Map, "carte": Map, "mapa": Map,
+	"hörensagen": Hearsay, "gerücht": Hearsay, "ouï-dire": Hearsay, "rumor": Hearsay, "rumour": Hearsay, "heard": Hearsay,
+}
+
 func parseStanding(s string) (Standing, error) {
 	v := Standing(strings.ToLower(s))
+	if same, ok := sameStanding[string(v)]; ok {
+		return same, nil
+	}
 	if v == "" {
 		return Map, nil
 	}

@@ -96,5 +96,5 @@ func HoursToAsk(stops []stop.Stop) []string {
 	case len(names) > named:
 		names = append(names[:named], fmt.Sprintf("%d more", len(names)-named))
 	}
-	return []string{"hours not understood, ask: " + strings.Join(names, ", ")}
+	return []string{"hours not understood, ask: " + strings.Join(names, ", ") + "; they are written as Mo-Sa 08:00-20:00"}
 }

@@ -25,9 +25,9 @@ func TestEveryReasonNotToUnderstandHoursIsSaid(t *testing.T) {
 func TestHoursToAskAreNamed(t *testing.T) {
 	for names, want := range map[string]string{
 		"":              "",
-		"A":             "hours not understood, ask: A",
-		"A B C D E":     "hours not understood, ask: A, B, C, D, E",
-		"A B C D E F G": "hours not understood, ask: A, B, C, D, E, 2 more",
+		"A":             "hours not understood, ask: A; they are written as Mo-Sa 08:00-20:00",
+		"A B C D E":     "hours not understood, ask: A, B, C, D, E; they are written as Mo-Sa 08:00-20:00",
+		"A B C D E F G": "hours not understood, ask: A, B, C, D, E, 2 more; they are written as Mo-Sa 08:00-20:00",
 	} {
 		stops := []stop.Stop{{Name: "open", Hours: "24/7"}, {Name: "not given"}}
 		for _, n := range strings.Fields(names) {
