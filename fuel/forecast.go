@@ -39,7 +39,7 @@ func (b Bike) Before() Known {
 		w := b.Weight(g)
 		k.Weights[i] = w
 		if i > 0 {
-			k.Start[i] = math.Log(w.High/w.Low) / spanned
+			k.Start[i] = Log(w.High/w.Low) / spanned
 			k.P[i][i] = k.Start[i] * k.Start[i]
 		}
 	}
@@ -57,6 +57,16 @@ func (b Bike) Known() Known {
 	}
 	return k
 }
+
+// Exp gives e to a power. That of the library is written for each kind of processor, and may differ in its last
+// bit from one to another: a plan is to be the same in a page as at home.
+func Exp(x float64) float64 { return math.Expm1(x) + 1 }
+
+// Log gives the natural logarithm, of which the same is true.
+func Log(x float64) float64 { return math.Log1p(x - 1) }
+
+// power gives a positive number to a power, of which the same is true.
+func power(x, y float64) float64 { return Exp(y * Log(x)) }
 
 // Tau2 is the scatter of single tanks, as a variance of the logarithm.
 func (k Known) Tau2() float64 { return k.SSQ / k.DoF }
@@ -77,7 +87,7 @@ func (k Known) Factor(ground int) float64 {
 	if ground == 0 {
 		return 1
 	}
-	return math.Exp(k.X[ground])
+	return Exp(k.X[ground])
 }
 
 // Share gives how much of the doubt about a ground is left; all of it where there was none.
@@ -113,7 +123,7 @@ func (k Known) Standing(ground int) Standing {
 func (k Known) Weight(ground int) Weight {
 	w, f := k.Weights[ground], k.Share(ground)
 	likely := w.Likely * k.Factor(ground)
-	return Weight{Low: likely * math.Pow(w.Low/w.Likely, f), Likely: likely, High: likely * math.Pow(w.High/w.Likely, f)}
+	return Weight{Low: likely * power(w.Low/w.Likely, f), Likely: likely, High: likely * power(w.High/w.Likely, f)}
 }
 
 // caution is how many times as far off as High [Most] is. Riders drawn from all there are, on
@@ -135,10 +145,10 @@ type Forecast struct {
 
 // Forecast gives what is to be expected of a bike of which so much is known.
 func (k Known) Forecast() *Forecast {
-	f := &Forecast{Thirst: math.Exp(k.X[0]), P: k.P, Tau2: k.Tau2(), T: k.T()}
+	f := &Forecast{Thirst: Exp(k.X[0]), P: k.P, Tau2: k.Tau2(), T: k.T()}
 	for i, w := range k.Weights {
 		f.Factor[i] = k.Factor(i)
-		f.Floor[i] = math.Pow(w.High/w.Likely, k.Share(i))
+		f.Floor[i] = power(w.High/w.Likely, k.Share(i))
 	}
 	return f
 }
@@ -246,10 +256,10 @@ func (a Amount) At(f Figure) Litres {
 }
 
 // low gives the litres that are so far off under the likely ones, in the logarithm.
-func (a *Amount) low(off float64) Litres { return a.Short * Litres(math.Exp(-off)) }
+func (a *Amount) low(off float64) Litres { return a.Short * Litres(Exp(-off)) }
 
 // high gives the litres that are so far off over them.
-func (a *Amount) high(off float64) Litres { return max(a.Long*Litres(math.Exp(off)), a.Floor) }
+func (a *Amount) high(off float64) Litres { return max(a.Long*Litres(Exp(off)), a.Floor) }
 
 // alone gives the variance that one leg has by itself: its drift and its scatter.
 func (f *Forecast) alone() float64 { return Drift*Drift + f.Tau2 }

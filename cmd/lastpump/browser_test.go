@@ -338,7 +338,7 @@ func TestPageWithoutScript(t *testing.T) {
 		t.Errorf("cards: %s", got)
 	}
 	b.do(chromedp.Focus("#card-4 summary"), chromedp.KeyEvent(kb.Enter))
-	if says := eval[string](b, `document.querySelector("#card-4 dl").innerText`); !strings.Contains(says, "3.7 ≤ 5.1 L, 80 RON") {
+	if says := eval[string](b, `document.querySelector("#card-4 dl").innerText`); !strings.Contains(says, "3.7 ≤ 4.9 L, 80 RON") {
 		t.Errorf("the fourth card says %q", says)
 	}
 	b.do(chromedp.Focus(".ride summary"), chromedp.KeyEvent(kb.Enter), chromedp.Focus(`.legs a[data-leg="5"]`), chromedp.KeyEvent(kb.Enter))

@@ -95,6 +95,9 @@ func (m *Mark) nth(k Kind, n int) *Way {
 	return nil
 }
 
+// Drop leaves ways out.
+func (m *Mark) Drop(which func(Way) bool) { m.Ways = slices.DeleteFunc(slices.Clone(m.Ways), which) }
+
 // Nearer puts a way in place of those of its kind, if it is shorter than each.
 func (m *Mark) Nearer(w Way) {
 	same := func(o Way) bool { return o.Kind == w.Kind }
@@ -118,6 +121,19 @@ func Along(line *route.Line) (at []route.Metres) {
 		at = append(at, end)
 	}
 	return at
+}
+
+// SilentFrom gives the mark from which on a list tells of nothing at all, where that is not only the last: it
+// may be cut off.
+func SilentFrom(marks []Mark) (at route.Metres, ok bool) {
+	n := len(marks)
+	for n > 0 && len(marks[n-1].Ways) == 0 {
+		n--
+	}
+	if n >= len(marks)-1 {
+		return 0, false
+	}
+	return marks[n].At, true
 }
 
 // sameMark is how far a mark of a file may lie from one of the line, which is written to the

@@ -32,6 +32,7 @@ func drawn(t *rapid.T) bailout.Way {
 		Marks: wayout.Marks(rapid.IntRange(0, 63).Draw(t, "marks"))}
 	w.Goal = orb.Point{degrees("to lon", 1_800_000_000), degrees("to lat", 900_000_000)}
 	w.Length = route.Metres(math.Ceil(float64(route.Distance(w.Mark, w.Goal)))) + metres("more")
+	w.Length = max(w.Length, w.Leave-w.At, w.At-w.Leave)
 	return w
 }
 
@@ -196,6 +197,27 @@ func TestGather(t *testing.T) {
 	for at, want := range map[route.Metres]int{0: 5, 24_999: 5, 25_001: 4, 59_000: 3, 77_000: 1} {
 		if got := len(bailout.From(marks, at)); got != want {
 			t.Errorf("from %v on there are %d marks, want %d", at, got, want)
+		}
+	}
+}
+
+// A list that tells of nothing from some mark on may be cut off; at the last mark alone there may be nothing.
+func TestListThatEndsEarly(t *testing.T) {
+	some := []bailout.Way{{Kind: bailout.Village}}
+	mark := func(km route.Metres, ways []bailout.Way) bailout.Mark { return bailout.Mark{At: 1000 * km, Ways: ways} }
+	for _, c := range []struct {
+		marks []bailout.Mark
+		from  route.Metres
+		ok    bool
+	}{
+		{nil, 0, false},
+		{[]bailout.Mark{mark(0, some), mark(25, nil), mark(50, some)}, 0, false},
+		{[]bailout.Mark{mark(0, some), mark(25, some), mark(50, nil)}, 0, false},
+		{[]bailout.Mark{mark(0, some), mark(25, nil), mark(50, nil)}, 25_000, true},
+		{[]bailout.Mark{mark(0, nil), mark(25, nil)}, 0, true},
+	} {
+		if from, ok := bailout.SilentFrom(c.marks); from != c.from || ok != c.ok {
+			t.Errorf("%v: %v, %v", c.marks, from, ok)
 		}
 	}
 }

@@ -85,10 +85,14 @@ func readRest(t *input.Table, w *Way) (err error) {
 	if w.Marks, err = wayout.ReadMarks(t, "marks"); err != nil {
 		return err
 	}
-	const rounded route.Metres = 50
+	const rounded, besides route.Metres = 50, 500 // what is written is rounded; and a road beside the line may be shorter
 	if straight := route.Distance(w.Mark, w.Goal); w.Length < straight-rounded {
 		return t.Fault("road_km", fmt.Sprintf("road_km is %s, and it is %.3f km straight", t.Get("road_km"), straight.Kilometres()),
 			"no road is shorter than the straight: is it of another place?")
+	}
+	if along := max(w.Leave-w.At, w.At-w.Leave); along > 1.25*w.Length+besides {
+		return t.Fault("leave_km", fmt.Sprintf("leave_km is %s, %.3f km along the line, and the way is %.3f km in all",
+			t.Get("leave_km"), along.Kilometres(), w.Length.Kilometres()), "the line is left before the way ends")
 	}
 	return nil
 }

@@ -58,7 +58,7 @@ func (s State) marked(m Mark, open bool) State {
 	}
 	h, lnT := s.expect(m.Needs)
 	h[at] = 1 / used
-	step, ph := s.weigh(h, math.Log(used)-s.x[theta]-lnT, s.fillNoise(used))
+	step, ph := s.weigh(h, fuel.Log(used)-s.x[theta]-lnT, s.fillNoise(used))
 	if !step.Used {
 		return s
 	}
@@ -90,7 +90,7 @@ func (s State) notDry(r Reach) State {
 	h, lnT := s.expect(r.Needs)
 	ph := s.times(h)
 	sd := math.Sqrt(h.dot(ph) + s.fillNoise(float64(r.Litres)))
-	z := (math.Log(float64(r.Litres)) - s.x[theta] - lnT) / sd
+	z := (fuel.Log(float64(r.Litres)) - s.x[theta] - lnT) / sd
 	l := mills(z)
 	return s.moved(ph, -l/sd, l*(l+z)/(sd*sd))
 }
@@ -101,7 +101,7 @@ func mills(z float64) float64 {
 	if z < -30 {
 		return -z - 1/z + 2/(z*z*z)
 	}
-	return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) / (math.Erfc(-z/math.Sqrt2) / 2)
+	return fuel.Exp(-z*z/2) / math.Sqrt(2*math.Pi) / (math.Erfc(-z/math.Sqrt2) / 2)
 }
 
 // Left gives what is usable when the lamp comes on, or the tap has to be turned; ok is

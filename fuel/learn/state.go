@@ -98,7 +98,7 @@ func (s State) T() float64 { return s.known().T() }
 // Thirst gives the thirst, with 90 % between low and high: what multiplies a consumption.
 func (s State) Thirst() (low, likely, high float64) {
 	off := s.T() * s.SDTheta()
-	return math.Exp(s.Theta() - off), math.Exp(s.Theta()), math.Exp(s.Theta() + off)
+	return fuel.Exp(s.Theta() - off), fuel.Exp(s.Theta()), fuel.Exp(s.Theta() + off)
 }
 
 // A GroundState is what is known of the weight of a ground.
@@ -130,5 +130,5 @@ func (s State) factor(i int) float64 {
 	if i == 0 {
 		return 1
 	}
-	return math.Exp(s.x[i])
+	return fuel.Exp(s.x[i])
 }

@@ -90,7 +90,7 @@ func (s State) refuses(t Tank) Why {
 // included.
 func (s State) Missing(t Tank) bool {
 	_, lnT := s.expect(t.Needs)
-	return math.Exp(lnT+s.Theta()-fuel.OneSided*s.SDTheta()) > float64(s.usable+s.can+t.Poured)
+	return fuel.Exp(lnT+s.Theta()-fuel.OneSided*s.SDTheta()) > float64(s.usable+s.can+t.Poured)
 }
 
 // expect gives the slope of the logarithm of what a way takes, and its value at a thirst
@@ -106,7 +106,7 @@ func (s State) expect(n fuel.Needs) (h vector, lnT float64) {
 	for i := 1; i < fuel.WeightCount; i++ {
 		h[i] = a[i] / sum
 	}
-	return h, math.Log(sum)
+	return h, fuel.Log(sum)
 }
 
 // fillNoise gives how much the logarithm of litres from brim to brim is off.
@@ -117,7 +117,7 @@ func (s State) fillNoise(litres float64) float64 {
 // measured takes the litres that a way took from brim to brim, or to the last drop.
 func (s State) measured(n fuel.Needs, litres float64) (State, Step) {
 	h, lnT := s.expect(n)
-	step, ph := s.weigh(h, math.Log(litres)-s.x[theta]-lnT, s.fillNoise(litres))
+	step, ph := s.weigh(h, fuel.Log(litres)-s.x[theta]-lnT, s.fillNoise(litres))
 	if !step.Used {
 		return s, step
 	}

@@ -27,6 +27,10 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// DetourOverStraight is how much longer the way to a stop off the line is than the straight: our
+// estimate.
+const DetourOverStraight = 1.3
+
 // OnLine is how far off the line a stop lies that costs no detour: it is on the line.
 const OnLine route.Metres = 300
 

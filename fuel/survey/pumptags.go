@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"lastpump/fuel/stop"
+	"lastpump/fuel/survey/surface"
 	"lastpump/octane"
 	"lastpump/route/osmfile"
 )
@@ -53,10 +54,8 @@ const (
 // refusal tells why a pump of the map is none for a rider, or has no reason.
 func refusal(t osmfile.Tags) Refused {
 	says := func(key string, values ...string) bool { return slices.Contains(values, t.Find(key)) }
-	for _, past := range []string{"disused", "abandoned", "demolished", "removed", "razed", "was"} {
-		if hasValue(t.Find(past+":amenity"), "fuel") || says(past, "yes") {
-			return Refused{Why: Past, Tag: past}
-		}
+	if past := surface.Past(t, "amenity", "fuel"); past != "" {
+		return Refused{Why: Past, Tag: past}
 	}
 	let := says("motor_vehicle", "yes", "designated", "permissive") || says("motorcar", "yes", "designated") ||
 		says("motorcycle", "yes", "designated")

@@ -24,10 +24,6 @@ type ByRoad struct {
 	Far route.Metres // how long it is, one way
 }
 
-// detourOverStraight is how much longer the way to a stop is than the straight: our
-// estimate.
-const detourOverStraight = 1.3
-
 // Detour gives the way there and back from the line to where the sighting's stop is; 0
 // for a stop on the line.
 func (g Sighting) Detour() route.Metres {
@@ -37,7 +33,7 @@ func (g Sighting) Detour() route.Metres {
 	case g.Off <= stop.OnLine:
 		return 0
 	}
-	return 2 * detourOverStraight * g.Off
+	return 2 * stop.DetourOverStraight * g.Off
 }
 
 // EndAt gives where a leg over a sighting's stop begins or ends.

@@ -341,7 +341,7 @@ func (m *maker) ofAnother() (ratio float64, ok bool) {
 	var litres, planned float64
 	n, thirst := 0, 1.0
 	if m.bike.Learnt != nil {
-		thirst = math.Exp(m.bike.Learnt.X[0])
+		thirst = fuel.Exp(m.bike.Learnt.X[0])
 	}
 	for _, t := range m.out.Tanks {
 		need := float64(t.Needs.Sum().Likely) * thirst

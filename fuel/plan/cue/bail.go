@@ -5,6 +5,7 @@ import (
 
 	"lastpump/fuel/bailout"
 	"lastpump/fuel/trip"
+	"lastpump/route"
 )
 
 // Metered gives marks with the leg on which each lies and what the trip meter shows there; of one
@@ -28,9 +29,20 @@ func Metered(d *trip.Draft, marks []bailout.Mark) []bailout.Mark {
 	return out
 }
 
+// samePump is how near the pump of a map lies to the stop of a list that it is: our estimate.
+const samePump route.Metres = 300
+
 // withPumps gives a mark the nearest counted stop along the line, where that is nearer than the pump
-// that the map knows: a map may have no road there, or not the pump.
+// that the map knows: a map may have no road there, or not the pump. A pump of the map that is a stop
+// which does not count is none.
 func withPumps(d *trip.Draft, m *bailout.Mark) {
+	for _, v := range d.Visits {
+		if v.WhyNot != "" && v.WhyNot != trip.NotNeeded {
+			m.Drop(func(w bailout.Way) bool {
+				return w.Kind == bailout.Pump && route.Distance(w.Goal, v.Stop.At) <= samePump
+			})
+		}
+	}
 	for _, v := range d.Visits {
 		if v.WhyNot != "" && v.WhyNot != trip.NotNeeded {
 			continue

@@ -1,7 +1,6 @@
 package here
 
 import (
-	"math"
 
 	"lastpump/fuel"
 	"lastpump/fuel/learn"
@@ -106,7 +105,7 @@ func Ahead(before, now *fuel.Course, from route.Metres) float64 {
 
 // Moved gives how many times as thirsty a bike is after what was learnt.
 func Moved(before fuel.Bike, now *fuel.Learnt) float64 {
-	return math.Exp(now.X[0] - before.Known().X[0])
+	return fuel.Exp(now.X[0] - before.Known().X[0])
 }
 
 // atPlace is how near along the line a tank may end to what is there: our estimate, for what a

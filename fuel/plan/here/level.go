@@ -53,8 +53,8 @@ func (f Fills) TankAt(d *trip.Draft, s trip.Standpoint) (t Tank, ok bool) {
 	return t, true
 }
 
-// since gives what the way takes from a row to where the rider stands: the half detours of a pump
-// there that the plan visits too.
+// since gives what the way takes from a row to where the rider stands: with the half detour from a pump
+// there, and whole ones to what the plan visits between.
 func since(d *trip.Draft, l fills.Level, s trip.Standpoint) (used fuel.Amount) {
 	if Together(l.At, s.At) && s.AtStop && l.Event == fills.Full || l.At >= s.At {
 		return fuel.Amount{}
@@ -62,8 +62,13 @@ func since(d *trip.Draft, l fills.Level, s trip.Standpoint) (used fuel.Amount) {
 	c := d.Trip.Course
 	used = c.Between(l.At, s.At).Amount.Plus(s.On.Out(c))
 	for _, n := range d.Nodes {
-		if l.Event == fills.Full && Together(n.On.At, l.At) {
-			return used.Plus(n.On.Home(c))
+		switch {
+		case Together(n.On.At, l.At):
+			if l.Event == fills.Full {
+				used = used.Plus(n.On.Home(c))
+			}
+		case n.On.At > l.At && n.On.At < s.At && !Together(n.On.At, s.At):
+			used = used.Plus(n.On.Out(c)).Plus(n.On.Home(c))
 		}
 	}
 	return used

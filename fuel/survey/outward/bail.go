@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lastpump/fuel/bailout"
+	"lastpump/fuel/stop"
 	"lastpump/fuel/survey"
 	"lastpump/fuel/survey/refuge"
 	"lastpump/fuel/wayout"
@@ -57,7 +58,8 @@ type goal struct {
 	at         orb.Point
 	off        route.Metres
 	node       int32
-	marks      wayout.Marks // of a road that is a goal itself
+	marks      wayout.Marks    // of a road that is a goal itself
+	passed     []route.Passage // where the line comes by
 }
 
 // Help finds, for each mark of the line of a survey that has a map of roads, the nearest of
@@ -98,7 +100,10 @@ func newBailer(s *survey.Survey) *bailer {
 	return b
 }
 
-func (b *bailer) add(k bailout.Kind, g goal) { b.goals[k] = append(b.goals[k], g) }
+func (b *bailer) add(k bailout.Kind, g goal) {
+	g.passed = b.Line.Passages(g.at, besideLine)
+	b.goals[k] = append(b.goals[k], g)
+}
 
 // place puts the places of the line and all goals on the net.
 func (b *bailer) place() {
@@ -139,10 +144,47 @@ func (b *bailer) place() {
 	b.near.classify(b.net)
 }
 
-// find finds the ways to one kind: over open roads, and behind each of these, or where there is
-// none, that over roads which may be shut, if it is nearer by enough.
-func (b *bailer) find(k bailout.Kind) (out []bailout.Way) {
-	open, all := b.findOn(k, uint8(wayout.Doubtful)), map[int]bailout.Way{}
+// find finds the ways to one kind: over open roads or along the line, and behind each of these, or
+// where there is none, that over roads which may be shut, if it is nearer by enough.
+func (b *bailer) find(k bailout.Kind) []bailout.Way {
+	open := b.findOn(k, uint8(wayout.Doubtful))
+	for _, mark := range b.marks {
+		if way, ok := b.alongLine(mark, k); ok && (open[mark].Kind == "" || float64(way.Length) < surelyNearer*float64(open[mark].Length)) {
+			open[mark] = way
+		}
+	}
+	return b.withDoubtful(k, open)
+}
+
+// surelyNearer is how long a way with a guessed end is at most, as a share of one that is drawn, to take its
+// place: our estimate.
+const surelyNearer = 0.8
+
+// besideLine is how far off the line it is said that something lies on it, whatever roads the map has: as
+// far as a stop that is visited. The way there is guessed as a detour is.
+const besideLine route.Metres = 2000
+
+// alongLine gives the way along the line to the nearest of a kind that lies beside it: a map may have no
+// road there, and the rider has his line.
+func (b *bailer) alongLine(mark int, k bailout.Kind) (best bailout.Way, ok bool) {
+	at := b.at[mark]
+	for _, g := range b.goals[k] {
+		for _, p := range g.passed {
+			length := b.ridden(at, p.At) + p.Off*stop.DetourOverStraight
+			if length > b.reach || ok && length >= best.Length || b.gap(at, p.At) {
+				continue
+			}
+			ok = true
+			best = bailout.Way{At: b.Line.FileAt(at), Mark: b.Line.At(at), Kind: k, What: g.what, To: g.name, Goal: g.at,
+				Length: length, Leave: b.Line.FileAt(p.At)}
+		}
+	}
+	return best, ok
+}
+
+// withDoubtful puts behind the open ways those that may be shut.
+func (b *bailer) withDoubtful(k bailout.Kind, open map[int]bailout.Way) (out []bailout.Way) {
+	all := map[int]bailout.Way{}
 	if b.doubtful() {
 		all = b.findOn(k, 0)
 	}
@@ -244,12 +286,18 @@ func (b *bailer) nearest(w *net.Ways, mark int) (place int, way net.Way, ok bool
 	return place, way, ok
 }
 
-// apart is how far apart two places are along the line.
-func (b *bailer) apart(i, k int) route.Metres { return max(b.at[i]-b.at[k], b.at[k]-b.at[i]) }
+// apart is how far apart two places are along the line, as it is ridden.
+func (b *bailer) apart(i, k int) route.Metres { return b.ridden(b.at[i], b.at[k]) }
+
+func (b *bailer) ridden(from, to route.Metres) route.Metres {
+	return max(from-to, to-from) * route.Metres(b.Line.Stretch.Factor)
+}
 
 // gapBetween tells whether the line has a gap between two places of it.
-func (b *bailer) gapBetween(i, k int) bool {
-	from, to := min(b.at[i], b.at[k]), max(b.at[i], b.at[k])
+func (b *bailer) gapBetween(i, k int) bool { return b.gap(b.at[i], b.at[k]) }
+
+func (b *bailer) gap(from, to route.Metres) bool {
+	from, to = min(from, to), max(from, to)
 	return slices.ContainsFunc(b.Line.Gaps, func(g route.Gap) bool { return g.At < to && g.At+g.Straight > from })
 }
 

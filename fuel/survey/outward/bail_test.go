@@ -131,13 +131,19 @@ func TestHelpAlongTheLine(t *testing.T) {
 	side := osmtest.Way(2, "highway=tertiary name=Side~Road", 3, 21, 20)
 	s := surveyOf(t, lineOf(t, points...), 20_000, valley(side, osmtest.Node(50, 10.1, 45.05, "place=town name=Oskel")))
 	got := Help(s)
-	want := []string{"0 village town Oskel Side Road N", "0 road secondary Valley Road Side Road S", "0 pump fuel North Side Road N",
+	want := []string{"0 village town Oskel Side Road N", "0 road secondary Valley Road Side Road S", "0 pump fuel Home",
 		"16 village town Oskel Side Road N", "16 road secondary Valley Road Side Road S", "16 pump fuel North Side Road N"}
 	if told := helpTold(got); !slices.Equal(told, want) {
 		t.Fatalf("%q, want %q", told, want)
 	}
 	half := s.Line.Length() / 2
 	for _, w := range got {
+		if w.To == "Home" { // by the road it cannot be come to, and the line passes 1 km off
+			if off := route.Distance(w.Mark, w.Goal); w.Leave > 2000 || w.Length < off || w.Length > 3*off {
+				t.Errorf("%+v", w)
+			}
+			continue
+		}
 		straight := half + 4448
 		if w.Kind == bailout.Road {
 			straight = half + 1112
@@ -165,9 +171,35 @@ func TestHelpNotOverAGap(t *testing.T) {
 	}
 	s := surveyOf(t, line, 20_000, valley(osmtest.Way(2, "highway=tertiary name=Side~Road", 3, 21, 20),
 		osmtest.Node(50, 10.1, 45.05, "place=town name=Oskel")))
-	want := []string{"16 village town Oskel Side Road N", "16 road secondary Valley Road Side Road S", "16 pump fuel North Side Road N"}
+	want := []string{"0 pump fuel Home", "16 village town Oskel Side Road N", "16 road secondary Valley Road Side Road S", "16 pump fuel North Side Road N"}
 	if told := helpTold(Help(s)); !slices.Equal(told, want) {
 		t.Errorf("%q, want %q", told, want)
+	}
+}
+
+// What lies beside the line is come to along it, whatever roads the map has, as far as the line is ridden
+// and not drawn, with a detour guessed as that of a stop; but not what is farther off, nor beyond a gap.
+func TestHelpBesideTheLine(t *testing.T) {
+	var points []route.Point
+	for k := range 401 {
+		points = append(points, route.Point{Point: orb.Point{10 + 0.0005*float64(k), 45.01}})
+	}
+	line, err := route.NewLine([]route.Track{{Segments: [][]route.Point{points}}}, route.LineOptions{Stretch: 1.1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(k int) orb.Point { return points[k].Point }
+	s := surveyOf(t, line, 20_000, valley(osmtest.Node(50, at(200)[0], 45.02, "place=village name=Near"),
+		osmtest.Node(51, at(100)[0], 45.05, "place=village name=Far")))
+	for _, w := range Help(s) {
+		if w.Kind != bailout.Village {
+			continue
+		}
+		leave, _ := line.Nearest(w.Goal, 0, line.Length())
+		along := max(leave.At-w.At, w.At-leave.At)
+		if want := along*1.1 + leave.Off*1.3; w.To != "Near" || math.Abs(float64(w.Length-want)) > 1 || leave.Off < 1000 || w.Leave != leave.At || w.Road != "" {
+			t.Errorf("%+v, want %v m to Near", w, want)
+		}
 	}
 }
 
@@ -234,7 +266,7 @@ func checkHelp(t kit.T, b *bailer) (ways, along int) {
 	got := map[bailout.Kind]map[route.Metres][]bailout.Way{}
 	for _, k := range bailout.Kinds() {
 		got[k] = map[route.Metres][]bailout.Way{}
-		for _, w := range b.find(k) {
+		for _, w := range b.withDoubtful(k, b.findOn(k, uint8(wayout.Doubtful))) {
 			got[k][w.At] = append(got[k][w.At], w)
 		}
 		for _, mark := range b.marks {

@@ -22,6 +22,7 @@ import (
 	"strings"
 
 	"lastpump/fuel/bailout"
+	"lastpump/fuel/survey/surface"
 	"lastpump/route/input"
 	"lastpump/route/osmfile"
 
@@ -58,7 +59,7 @@ func Of(t osmfile.Tags) (kind bailout.Kind, what string) {
 		if value == "" || !slices.Contains(r.values, value) {
 			continue
 		}
-		if r.kind == bailout.Village && t.Find("name") == "" || r.kind != bailout.Village && closed(t) {
+		if surface.Past(t, r.key, value) != "" || hasShut(t) || r.kind == bailout.Village && t.Find("name") == "" || r.kind != bailout.Village && closed(t) {
 			return "", ""
 		}
 		if value == "shelter" {
@@ -67,6 +68,12 @@ func Of(t osmfile.Tags) (kind bailout.Kind, what string) {
 		return r.kind, value
 	}
 	return "", ""
+}
+
+// hasShut tells whether the map says that a place is open no more.
+func hasShut(t osmfile.Tags) bool {
+	return slices.Contains([]string{"closed", "off"}, t.Find("opening_hours")) ||
+		slices.Contains([]string{"closed", "abandoned"}, t.Find("operational_status"))
 }
 
 // closed tells whether the map says that a place is for nobody but its owner. Who is in need

@@ -37,6 +37,12 @@ func TestHelpIsTold(t *testing.T) {
 		"amenity=drinking_water":                         "water drinking_water",
 		"amenity=drinking_water access=no":               "",
 		"amenity=fountain":                               "",
+		"amenity=clinic disused=yes":                     "",
+		"disused:amenity=clinic":                         "",
+		"tourism=alpine_hut ruins=yes":                   "",
+		"place=hamlet name=X abandoned=yes":              "",
+		"abandoned:place=village name=X":                 "",
+		"amenity=pharmacy opening_hours=closed":          "",
 		"amenity=fuel":                                   "",
 		"disused:amenity=hospital":                       "",
 		"place=village name=X access=private":            "village village", // a village is not for its owner

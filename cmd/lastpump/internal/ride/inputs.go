@@ -14,6 +14,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/bail"
 	"lastpump/cmd/lastpump/internal/words/landed"
 	"lastpump/cmd/lastpump/internal/words/when"
 	"lastpump/fuel"
@@ -220,7 +221,11 @@ func bailOuts(a *app.App, file string, line *route.Line, l *Loop) ([]bailout.Mar
 	if err != nil {
 		return nil, err
 	}
-	return bailout.Gather(line, ways), nil
+	marks := bailout.Gather(line, ways)
+	if from, silent := bailout.SilentFrom(marks); silent {
+		l.Notes = append(l.Notes, fmt.Sprintf("%s: %s", input.OneLine(file), bail.SilentFrom(from, a.Units)))
+	}
+	return marks, nil
 }
 
 // beside reads what lies beside the line; nil where no file is given.

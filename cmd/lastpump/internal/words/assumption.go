@@ -223,7 +223,7 @@ var climbDoubts = map[plan.ClimbDoubt]string{
 func (v Voice) basis() string {
 	switch b := v.Plan.Band; b.Basis {
 	case plan.FromLearnt:
-		return fmt.Sprintf("learnt from %s of your own: %.3g times that", Tanks(b.Tanks), math.Exp(v.Plan.Bike.Known().X[0]))
+		return fmt.Sprintf("learnt from %s of your own: %.3g times that", Tanks(b.Tanks), fuel.Exp(v.Plan.Bike.Known().X[0]))
 	case plan.FromOwn:
 		return "from " + Tanks(b.Tanks) + " of your own"
 	}

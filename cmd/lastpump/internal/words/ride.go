@@ -84,7 +84,7 @@ func (v Voice) bike() string {
 func Bike(b fuel.Bike, u units.System) string {
 	rate := u.Rate(b.Consumption)
 	if b.Learnt != nil {
-		rate = fmt.Sprintf("%s, as learnt (the file says %s)", u.Rate(b.Consumption*fuel.Consumption(math.Exp(b.Known().X[0]))), rate)
+		rate = fmt.Sprintf("%s, as learnt (the file says %s)", u.Rate(b.Consumption*fuel.Consumption(fuel.Exp(b.Known().X[0]))), rate)
 	}
 	return fmt.Sprintf("%s usable of %s, %s on paved road, needs %s", u.Held(b.Usable()), u.Held(b.Tank), rate, b.Needs)
 }

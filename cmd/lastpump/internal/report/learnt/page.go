@@ -160,7 +160,7 @@ func (t *writer) thirstPicture() picture {
 	least, most := 0.95, 1.05
 	ends := func(i int) (low, likely, high float64) {
 		a := t.r.Entries[i].After
-		return math.Exp(a.Theta() - z*a.SDTheta()), math.Exp(a.Theta()), math.Exp(a.Theta() + z*a.SDTheta())
+		return fuel.Exp(a.Theta() - z*a.SDTheta()), fuel.Exp(a.Theta()), fuel.Exp(a.Theta() + z*a.SDTheta())
 	}
 	for i := range n {
 		low, _, high := ends(i)

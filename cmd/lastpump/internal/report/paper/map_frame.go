@@ -3,6 +3,7 @@ package paper
 import (
 	"strconv"
 
+	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/landed"
 	"lastpump/route"
 	"lastpump/route/land"
@@ -42,7 +43,11 @@ func (l *leaf) foot() {
 	l.scaleBar(y)
 	l.north(y - 1)
 	y = l.keys(y + 22)
-	for _, text := range []string{landed.SheetCaution, landed.Whose(l.say.Plan.Land)} {
+	whose := landed.Whose(l.say.Plan.Land)
+	if whose == "" && l.say.Plan.Ways != nil {
+		whose = words.RoadsOf
+	}
+	for _, text := range []string{landed.SheetCaution, whose} {
 		if text == "" {
 			continue
 		}

@@ -173,7 +173,7 @@ func (l *leaf) landNames() {
 	for _, t := range l.view.Towns {
 		mark := around(t.At, townHalf+0.8)
 		name := l.printable(t.Name)
-		if name == "" || !l.room.free(mark) {
+		if !l.room.free(mark) {
 			continue
 		}
 		f := mapSmall
@@ -182,7 +182,9 @@ func (l *leaf) landNames() {
 		l.SetFillColor(255, 255, 255)
 		l.Rect(t.At[0]-townHalf, t.At[1]-townHalf, 2*townHalf, 2*townHalf, "F")
 		l.stroke(sketchMark{At: t.At, Radius: townHalf}.frame(0))
-		l.label(t.At, said{[]string{name}, []face{f}}, townHalf+1.5, false)
+		if name != "" {
+			l.label(t.At, said{[]string{name}, []face{f}}, townHalf+1.5, false)
+		}
 	}
 	named := map[string]bool{}
 	for _, s := range append(l.view.Roads, l.view.Rivers...) {
@@ -221,12 +223,16 @@ func (l *leaf) along(named map[string]bool, s land.Stroke) {
 	}
 }
 
-// printable gives a name of the map if all its letters can be printed; what cannot is not missed.
+// printable gives the words of a name of the map of which all letters can be printed, for many a place has
+// its name in two scripts; what cannot is not missed.
 func (m *mapper) printable(name string) string {
 	before := m.letters.missing
-	text, whole := m.letters.of(name)
-	if m.letters.missing = before; !whole || strings.TrimSpace(text) == "" {
-		return ""
+	var words []string
+	for _, w := range strings.Fields(name) {
+		if text, whole := m.letters.of(w); whole {
+			words = append(words, text)
+		}
 	}
-	return text
+	m.letters.missing = before
+	return strings.Join(words, " ")
 }

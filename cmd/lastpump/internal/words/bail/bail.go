@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words"
+	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel/bailout"
 	"lastpump/fuel/trip"
 	"lastpump/fuel/wayout"
@@ -252,4 +253,9 @@ func (v Voice) Roads() string {
 		names[i] = n + " (" + v.near(near[n]) + ")"
 	}
 	return "The nearest roads on which others come by: " + strings.Join(names, "; ") + "."
+}
+
+// SilentFrom says that a list of help tells of nothing from a place on.
+func SilentFrom(at route.Metres, u units.System) string {
+	return fmt.Sprintf("it tells of no help at all from %s on: is it cut off, or does the map end there?", u.Km(at))
 }

@@ -3,7 +3,6 @@ package filled
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words/units"
@@ -64,9 +63,9 @@ func MadeOf(s learn.Step) string {
 	switch s.Why {
 	case learn.TooFarOff:
 		if s.Off > 0 {
-			return fmt.Sprintf("not learnt from: %.1f times what was expected", math.Exp(s.Off))
+			return fmt.Sprintf("not learnt from: %.1f times what was expected", fuel.Exp(s.Off))
 		}
-		return fmt.Sprintf("not learnt from: %.2f of what was expected", math.Exp(s.Off))
+		return fmt.Sprintf("not learnt from: %.2f of what was expected", fuel.Exp(s.Off))
 	case learn.FillNotWritten:
 		return "not learnt from: a fill is missing"
 	case learn.FillMissing:

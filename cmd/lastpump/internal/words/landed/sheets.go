@@ -120,7 +120,6 @@ const (
 	KeyHere      = "the ride on this sheet"
 	KeyRest      = "the rest of it"
 	KeyGap       = "a hole in the line"
-	KeyMark      = "along the line" // behind the unit of distance
 	KeyPump      = "pump"
 	KeyMapped    = words.OnMap
 	KeyUncounted = "not filled at or not counted"
