@@ -85,10 +85,10 @@ func Inputs(a *app.App, gpx []string, f Flags) (in plan.Inputs, bikes []fuel.Bik
 	}
 	in.Choices = slices.Concat(l.Relief, l.recorded)
 	if in.Roads, err = roads(a, f.Roads, in.Line, l); err != nil {
-		return in, nil, nil, err
+		return in, nil, nil, f.asFiled(err)
 	}
 	if in.Bail, err = bailOuts(a, f.BailOuts, in.Line, l); err != nil {
-		return in, nil, nil, err
+		return in, nil, nil, f.asFiled(err)
 	}
 	if in.Land, err = beside(a, f.Land, in.Line, l); err != nil {
 		return in, nil, nil, err
@@ -193,6 +193,20 @@ func Grounds(a *app.App, f Flags, line *route.Line, l *Loop) (g route.Grounds, e
 	}
 	g.Sections, g.Measure, err = line.Lay(sections)
 	return g, app.InFile(err, file)
+}
+
+// asFiled says of ways of another line that they are of this one in the order of its files, where flags
+// arrange it otherwise.
+func (f Flags) asFiled(err error) error {
+	var e *input.Error
+	arranged := f.reverse || f.beginAt != "" || f.order != "" || len(f.skipPart) > 0
+	if !arranged || !errors.Is(err, wayout.ErrOtherLine) || !errors.As(err, &e) {
+		return err
+	}
+	said := *e
+	said.Hint = "ways by road hold for the ride in the order of its files alone: leave --reverse, --begin-at, --order and " +
+		"--skip-part out, or plan without the list"
+	return &said
 }
 
 // roads reads the ways out, which have to be those of the line; none where no file is given.

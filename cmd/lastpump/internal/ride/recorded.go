@@ -72,7 +72,7 @@ func (l *Loop) ToSurvey(opt route.LineOptions) (*route.Line, error) {
 	if !line.InFileOrder() {
 		return nil, &input.Error{File: l.File.Record.File,
 			What: "a plan wrote this line, and not in the order of the file that it was made from",
-			Hint: "survey that file: its lists hold for the ride however it is arranged"}
+			Hint: "survey that file: its stops and ground hold however it is arranged; ways by road in its own order alone"}
 	}
 	return line, nil
 }
