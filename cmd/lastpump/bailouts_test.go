@@ -160,11 +160,11 @@ func TestBailOutsOnPaper(t *testing.T) {
 			}
 		}
 	}
-	on("the strip", string(text), "WAY OUT in trouble trip 0: Ordvel here; road here", "Irgul 29 km: 11 km back, then the road NE; road 40 km",
+	on("the strip", string(text), "WAY OUT in trouble trip 0: Ordvel here; road here", "Irgul 29 km: 11 km back, then the road NE; road 40 km on", "road 19 km back",
 		"Map data © OpenStreetMap contributors")
 	for file, wants := range map[string][]string{
 		home: {"Where to look first", "Sulmeg Clinic", "46.6170, 98.8098", "550–925", "B 7 (275–600)", "Map data © OpenStreetMap contributors"},
-		page: {"Way out if in trouble", "Help if hurt or stuck", ">in trouble<", "Irgul 29 km: 11 km back, then the road NE", "Map data © OpenStreetMap contributors"},
+		page: {"Way out if in trouble", "Help if hurt or stuck", ">in trouble<", "Irgul 29 km: 11 km back, then the road NE; road 40 km on", "Map data © OpenStreetMap contributors"},
 	} {
 		data, err := os.ReadFile(file)
 		if err != nil {

@@ -9,7 +9,8 @@ import (
 )
 
 // Cures looks for what would mend what fails, and puts it with the warnings of the plan,
-// of each bike where it is a group's. The error is that of the context.
+// of each bike where it is a group's, and the cans that would do without the rider's own with those of
+// the plan. The error is that of the context.
 func Cures(ctx context.Context, p *Plan) error {
 	if p.Group != nil {
 		for _, b := range p.Group.Bikes {
@@ -33,6 +34,9 @@ func Cures(ctx context.Context, p *Plan) error {
 		p.Warnings[of[k]].Cures, p.Warnings[of[k]].NoCure = r.Cures, r.Lacking
 	}
 	if err != nil {
+		return err
+	}
+	if err := p.withoutOwn(ctx); err != nil {
 		return err
 	}
 	return p.hourCures(ctx)

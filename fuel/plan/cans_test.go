@@ -117,6 +117,92 @@ func TestAutoIsTheBestOfAllCans(t *testing.T) {
 	}
 }
 
+// One can of one's own leaves room for one more: 320 km take 18.48 L at the most, 8.48 over the tank.
+// With 3 L of one's own 5 more are 8, and 7.5 more are over 10; without it 7.5 and 1 do. Up to 15 L it
+// stands in no way.
+func TestOwnCanThatStandsInTheWay(t *testing.T) {
+	for _, c := range []struct {
+		in      plan.Inputs
+		most    fuel.Litres
+		carried fuel.Litres
+		want    leg.Carried
+	}{
+		{ride(straight(t, 320)), 10, 8, leg.Carried{7.5, 1}},
+		{ride(straight(t, 320)), 15, 10.5, nil},
+		{ride(straight(t, 400)), 10, 8, nil}, // 23.1 L: no cans of 10 L hold that
+	} {
+		c.in.Bike.Can, c.in.Options.Carry.Most = 3, c.most
+		p := make1(t, c.in)
+		if got := p.Cans.Carried.Total(); c.want == nil && p.Cans.WithoutOwn != nil || p.Cans.Largest() < got ||
+			c.most == 15 && got != c.carried || c.most == 10 && p.Worth.Holds() {
+			t.Errorf("up to %v L: %v, without one's own %+v", c.most, p.Cans.Carried, p.Cans.WithoutOwn)
+		}
+		if w := p.Cans.WithoutOwn; c.want != nil && (w == nil || w.Cans.Compare(c.want) != 0 || w.NotOK+w.Stranded+w.Bare > 0) {
+			t.Errorf("up to %v L: without one's own %+v, want %v", c.most, w, c.want)
+		}
+	}
+}
+
+// What would do without the rider's own cans are the smallest of all that may be carried, and none is
+// named where they do no more than his.
+func TestWithoutOwnIsTheSmallestOfAll(t *testing.T) {
+	sizes := []fuel.Litres{1, 1.5, 2, 3, 4, 5, 7.5, 10, 15, 20} // common practice, no source
+	named := 0
+	lines := map[int]*route.Line{}
+	for km := 200; km <= 520; km += 20 {
+		lines[km] = straight(t, km)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		km := 20 * rapid.IntRange(10, 26).Draw(t, "km")
+		in := ride(lines[km], pump("A", float64(rapid.IntRange(1, km/2).Draw(t, "A")), 0), pump("B", float64(rapid.IntRange(km/2, km-1).Draw(t, "B")), 0))
+		in.Bike.Can = rapid.SampledFrom([]fuel.Litres{1, 3, 5}).Draw(t, "own")
+		most := rapid.SampledFrom([]fuel.Litres{5, 10, 15}).Draw(t, "most")
+		in.Options.Carry = plan.Carry{Most: most}
+		p := makeRide(t, in)
+		if err := plan.Cures(context.Background(), p); err != nil {
+			t.Fatal(err)
+		}
+		fails := carriedWorth(p, nil)[:4]
+		upTo := 3
+		if fails[0]+fails[1]+fails[2] == 0 {
+			upTo = 4
+		}
+		var best leg.Carried
+		all := []leg.Carried{{}}
+		for _, a := range sizes {
+			all = append(all, leg.Carried{a})
+			for _, b := range sizes {
+				all = append(all, leg.Carried{max(a, b), min(a, b)})
+			}
+		}
+		if fails[0]+fails[1]+fails[2]+fails[3] > 0 {
+			for _, c := range all {
+				if c.Total() > most {
+					continue
+				}
+				in.Options.Carry = plan.Carry{Cans: c}
+				ok := true
+				for _, f := range carriedWorth(makeRide(t, in), c)[:upTo] {
+					ok = ok && f == 0
+				}
+				if ok && (best == nil || c.Compare(best) < 0) {
+					best = c
+				}
+			}
+		}
+		got := p.Cans.WithoutOwn
+		if (got == nil) != (best == nil) || got != nil && got.Cans.Compare(best) != 0 {
+			t.Fatalf("with %v: %v; without one's own %+v, want %v", p.Cans.Carried, fails, got, best)
+		}
+		if got != nil {
+			named++
+		}
+	})
+	if named == 0 {
+		t.Error("none is ever named")
+	}
+}
+
 // carriedWorth lists what speaks against a ride with cans, to a millionth of a litre.
 func carriedWorth(p *plan.Plan, c leg.Carried) []float64 {
 	var short, tight float64

@@ -212,6 +212,12 @@ type NotUsed struct {
 	In   *route.Hole // a hole of the line that it lies in; nil for none
 }
 
+// AstrayFrom is how far off the line nobody lists a stop for a ride (our estimate): a degree is 111 km.
+const AstrayFrom route.Metres = 300_000
+
+// Astray tells whether a stop lies so far off that its coordinates may be mistyped.
+func (n NotUsed) Astray() bool { return n.Off > AstrayFrom && n.In == nil }
+
 // A Kind sorts warnings.
 type Kind string
 

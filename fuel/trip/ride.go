@@ -99,6 +99,12 @@ type IfDry struct {
 	Off  *Off // the way out by road, be it counted or not; nil where none is known
 }
 
+// Doubtful tells whether the ride hangs on the pump not being dry: it strands, be it a thirsty bike
+// alone, or leaves only a way out by road.
+func (d IfDry) Doubtful() bool {
+	return d.Outcome == leg.Stranded || d.Bare || d.Outcome == leg.Off || d.High == leg.Off
+}
+
 // An EndKind says what an [End] is.
 type EndKind int
 
@@ -164,6 +170,10 @@ type WayOut struct {
 
 // Trip gives the length of the leg on the trip meter of a bike.
 func (l Leg) Trip(b fuel.Bike) route.Metres { return b.Shown(l.Drink.Ridden) }
+
+// TurnsBack tells whether there is a last place on the leg to turn back from: not where that is any
+// point of it, nor where it is none.
+func (l Leg) TurnsBack(b fuel.Bike) bool { return l.TurnBackBy > 0 && l.TurnBackBy < l.Trip(b) }
 
 // Below tells whether the leg is ridden below grade.
 func (l Leg) Below() bool { return l.Mixture.Verdict == octane.Below }

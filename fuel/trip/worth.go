@@ -37,6 +37,9 @@ func (w Worth) Compare(o Worth) int {
 // Holds tells whether every leg is OK and no place strands or leaves bare.
 func (w Worth) Holds() bool { return w.Short+w.Stranded+w.Tight+w.Bare == 0 }
 
+// HoldsLikely tells whether every leg is OK and no place strands on the likely figures.
+func (w Worth) HoldsLikely() bool { return w.Short+w.Stranded+w.Tight == 0 }
+
 // BeforeCans gives what comes before the size of the cans.
 func (w Worth) BeforeCans() [4]int64 { return [4]int64{w.Short, w.Stranded, w.Tight, w.Bare} }
 

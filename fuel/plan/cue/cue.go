@@ -67,7 +67,7 @@ func Of(d *trip.Draft, can trip.Can) []Cue {
 			way.Point = c.Trip.Ways.All[out.Way].TurnOff
 			on = append(on, way)
 		}
-		if l.TurnBackBy > 0 && l.TurnBackBy < l.Trip(c.Bike) {
+		if l.TurnsBack(c.Bike) {
 			on = append(on, c.cueAt(TurnBack, i, -1, l.TurnBackBy, l.TurnBackByAt))
 		}
 		slices.SortStableFunc(on, func(a, b Cue) int {

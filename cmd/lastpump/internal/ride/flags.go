@@ -168,8 +168,10 @@ func (f *Flags) Options() (o plan.Options, u units.System, err error) {
 	}
 	o.HasStartFuel, o.Cans, o.Carry.Most = f.startFuel != "", u.Cans(), u.CanMost()
 	o.HasCanNow = f.canNow != ""
-	err = app.ReadFlags(
-		app.Flag("can-most", f.canMost, app.Into(fuel.ParseLitres, &o.Carry.Most)),
+	if err = app.ReadFlags(app.Flag("can-most", f.canMost, app.Into(fuel.ParseLitres, &o.Carry.Most))); err != nil {
+		return o, u, err
+	}
+	err = app.ReadFlags( // of auto the most is known by now
 		app.Flag("can", f.can, app.Into(typed.Cans(o.Carry.Most), &o.Carry)),
 		app.Flag("can-now", f.canNow, f.inCan(&o)),
 	)

@@ -43,11 +43,15 @@ func TestAnswerWhetherItHolds(t *testing.T) {
 		{ride(straight(t, 550), paper(250)), "Not enough fuel: legs 1 and 2 are SHORT, leg 2 by 5.0 L (100 km). " +
 			"A 7.5 L can would make every leg OK."},
 		{ride(straight(t, 700)), "Not enough fuel: leg 1 is SHORT by 25.0 L (500 km). For every leg to be OK it " +
-			"takes 30.5 L, more than any can sold."},
+			"takes 30.5 L, more than any one can sold."},
 		{changed(ride(straight(t, 190)), ownCan(1)),
 			"Enough fuel with a 1 L can, within your margin on these figures: the one leg is OK."},
 		{changed(ride(straight(t, 210)), ownCan(1)),
 			"Only just enough with a 1 L can: leg 1 is TIGHT. For every leg to be OK it takes 2.2 L in cans."},
+		// 18.48 L at the most: 3 and 5 L more are 8, and 7.5 more are over 10; without one's own 7.5 and 1 do.
+		{changed(changed(ride(straight(t, 320)), ownCan(3)), func(in *plan.Inputs) { in.Options.Carry.Most = 10 }),
+			"Only just enough with 6 L in cans (2 × 3 L): leg 1 is TIGHT. For every leg to be OK it takes 8.5 L in cans. " +
+				"Without your own 3 L can, 7.5 L + 1 L would do: every leg is OK, no dry pump strands you."},
 		{changed(ride(straight(t, 100)), ownCan(1)),
 			"Enough fuel, within your margin on these figures: the one leg is OK. No can is needed."},
 	} {
@@ -86,7 +90,11 @@ func TestAnswerIfAPumpIsDry(t *testing.T) {
 			"If a pump is dry: stranded at 2 stops. A 10 L can is enough for that."},
 		// 790 km, past a dry A, take 47.64 L at the most.
 		{ride(straight(t, 900), pump("A", 399.9, 0), pump("B", 790, 0)),
-			"If a pump is dry: stranded at 2 stops. No can sold is enough for that (37.7 L)."},
+			"If a pump is dry: stranded at 2 stops. No one can sold is enough for that (37.7 L)."},
+		// 500 km, past a dry A, take 25 L likely and 30.17 at the most.
+		{ride(straight(t, 700), pump("A", 250, 0), pump("B", 500, 0)),
+			"If a pump is dry: stranded at 2 stops. A 15 L can is enough for that, but not if the bike is thirsty: it then " +
+				"takes 20.2 L, more than any one can sold."},
 		{ride(straight(t, 100), mapA, pump("C", 80, 0)),
 			"If any one pump is dry, the next or the last one is within reach. 1 of 2 stops is known only from a map."},
 		{ride(straight(t, 100), mapA, mapB), "If any one pump is dry, the next or the last one is within reach. That " +

@@ -89,18 +89,44 @@ func (v Voice) carry() string {
 	case c.ForPlan > has+leg.Hair:
 		s += fmt.Sprintf(" For every leg to be OK it takes %s", u.Needed(c.ForPlan))
 		if c.SizeForPlan.TooBig {
-			return s + ", more than any can sold."
+			return s + ", more than any one can sold." + v.withoutOwn()
 		}
-		return s + " in cans."
+		return s + " in cans." + v.withoutOwn()
 	}
-	return s
+	return s + v.withoutOwn()
+}
+
+// withoutOwn says which cans would do in place of what the rider has; "" where that is not so.
+func (v Voice) withoutOwn() string {
+	r := v.Plan.Cans.WithoutOwn
+	if r == nil {
+		return ""
+	}
+	own := v.Cans(v.Plan.Cans.Own) + " can"
+	if len(v.Plan.Cans.Own) > 1 {
+		own += "s"
+	}
+	would := v.Cans(r.Cans)
+	if len(r.Cans) == 1 {
+		would = article(would) + " can"
+	}
+	s := fmt.Sprintf(" Without your own %s, %s would do: every leg is OK, no dry pump strands you", own, would)
+	if r.Bare > 0 {
+		s += " unless the bike is thirsty"
+	}
+	return s + "."
 }
 
 // dryCan says what can would keep dry pumps from stranding, where that of the plan does not.
 func (v Voice) dryCan() string {
 	switch c, has := v.Plan.Can, v.Plan.Bike.Can; {
+	case c.SizeForDry.TooBig:
+		return fmt.Sprintf(" No one can sold is enough for that (%s).", v.Units.Needed(c.ForDryHigh))
+	case c.SizeForDryHigh.TooBig && c.ForAnyDryPump > has+leg.Hair:
+		return " " + raised(article(v.Units.Can(c.SizeForDry.Litres))) + fmt.Sprintf(" can is enough for that, but not "+
+			"if the bike is thirsty: it then takes %s, more than any one can sold.", v.Units.Needed(c.ForDryHigh))
 	case c.SizeForDryHigh.TooBig:
-		return fmt.Sprintf(" No can sold is enough for that (%s).", v.Units.Needed(c.ForDryHigh))
+		return ""
 	case c.ForDryHigh > has+leg.Hair:
 		return " " + raised(article(v.Units.Can(c.SizeForDryHigh.Litres))) + " can is enough for that."
 	}
@@ -161,6 +187,13 @@ func (v Voice) CansWhy(row plan.CanRow) string {
 		return "planned: all holds without"
 	case holds:
 		return "planned: the smallest with which all holds"
+	}
+	if own := len(c.Own); own > 0 {
+		beside := "more beside your own can"
+		if own > 1 {
+			beside = "more beside your own cans"
+		}
+		return fmt.Sprintf("planned: %s, up to %s in two cans, is no better", beside, v.Units.Can(c.Largest()))
 	}
 	return fmt.Sprintf("planned: more, up to %s, is no better", v.Units.Can(c.Most))
 }

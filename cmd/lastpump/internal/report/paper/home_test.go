@@ -134,10 +134,18 @@ func homeWords(p samples.Plan) []string {
 		}
 		out = append(out, to, floor(l.ToAt), fmt.Sprintf("%.4f, %.4f", at[1], at[0])+minutes(at), string(l.Verdict))
 		lastFuel := l.FromVisit >= 0 && p.Visits[l.FromVisit].LastFuel != nil
-		if (l.Verdict != leg.OK || lastFuel) && l.TurnBackBy > 0 && l.TurnBackBy < l.Trip(p.Bike) {
+		barely := l.ToVisit >= 0 && p.Visits[l.ToVisit].IfDry != nil &&
+			(p.Visits[l.ToVisit].IfDry.Outcome == leg.Stranded || p.Visits[l.ToVisit].IfDry.Bare)
+		if barely && p.Visits[l.ToVisit].IfDry.Bare {
+			out = append(out, "not if thirsty")
+		}
+		if l.TurnBackBy > 0 && l.TurnBackBy < l.Trip(p.Bike) { // as on the strip
 			back := p.Line.At(l.TurnBackByAt)
-			out = append(out, fmt.Sprintf("turn back by trip %s %s: %.4f, %.4f, %s",
-				floor(l.TurnBackBy), u.DistanceUnit(), back[1], back[0], minutes(back)))
+			s := fmt.Sprintf("turn back by trip %s %s: %.4f, %.4f", floor(l.TurnBackBy), u.DistanceUnit(), back[1], back[0])
+			if l.Verdict != leg.OK || lastFuel || barely {
+				s += ", " + minutes(back)
+			}
+			out = append(out, s)
 		}
 	}
 	return out

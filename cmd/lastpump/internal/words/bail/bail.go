@@ -134,7 +134,7 @@ func marked(m wayout.Marks) string {
 }
 
 // At says in short where a mark is, by the trip meter, and the way to people and to a road from
-// there: "trip 23: Oskel 12 km by A 12 E; road 4 km".
+// there, each with which way it is: "trip 23: Oskel 12 km by A 12 E; road 4 km back".
 func (v Voice) at(m *bailout.Mark) string {
 	where := "trip " + v.Units.Nearest(m.Trip)
 	if m.Trip < 0 {
@@ -148,10 +148,7 @@ func (v Voice) at(m *bailout.Mark) string {
 		village += "; or " + v.Name(w.To) + " " + v.told(w)
 	}
 	if w := m.Way(bailout.Road); w != nil {
-		road = "road here"
-		if w.Length >= tellApart {
-			road = "road " + v.Units.Distance(w.Length)
-		}
+		road = "road " + v.told(w)
 	}
 	return where + ": " + village + "; " + road
 }

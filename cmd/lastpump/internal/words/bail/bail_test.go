@@ -12,6 +12,7 @@ import (
 	"lastpump/fuel/stop"
 	"lastpump/fuel/trip"
 	"lastpump/fuel/wayout"
+	"lastpump/route"
 
 	"github.com/paulmach/orb"
 )
@@ -59,15 +60,37 @@ func TestWaysAreTold(t *testing.T) {
 	}
 }
 
-// In short, by the trip meter, leg by leg; of what is behind the rider how far behind.
+// In short, by the trip meter, leg by leg, each way with where it goes; of what is behind the rider how far behind.
 func TestLegsAreTold(t *testing.T) {
 	for u, want := range map[units.System][]string{
-		units.Metric: {"12 km behind you: village not known; road not known", "trip 13: Oskel 20 km: 8.0 km on, then A 12 E; road 4.0 km",
+		units.Metric: {"12 km behind you: village not known; road not known", "trip 13: Oskel 20 km: 8.0 km on, then A 12 E; road 4.0 km back",
 			"trip 3.0: Oskel 40 km back; or Shut 5.0 km by the track W, private; road here"},
-		units.US: {"7.6 mi behind you: village not known; road not known", "trip 7.9: Oskel 12 mi: 5.0 mi on, then A 12 E; road 2.5 mi",
+		units.US: {"7.6 mi behind you: village not known; road not known", "trip 7.9: Oskel 12 mi: 5.0 mi on, then A 12 E; road 2.5 mi back",
 			"trip 1.9: Oskel 25 mi back; or Shut 3.1 mi by the track W, private; road here"},
 	} {
 		if got := slices.Concat(voice(u).OnLeg(0), voice(u).OnLeg(1), voice(u).OnLeg(2)); !slices.Equal(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// Nobody rides the wrong way for a road: on, back and by which road stand beside its distance, and what
+// may be shut.
+func TestWayToTheRoadIsTold(t *testing.T) {
+	way := func(leave, length route.Metres, road, toward string, m wayout.Marks) bailout.Way {
+		return bailout.Way{Kind: bailout.Road, What: "secondary", To: "secondary", At: 50_000, Leave: leave, Length: length, Road: road, Toward: toward, Marks: m}
+	}
+	for want, w := range map[string]bailout.Way{
+		"road 19 km back":                       way(31_000, 19_000, "track", "N", wayout.AlongLine),
+		"road 19 km on":                         way(69_000, 19_000, "track", "N", wayout.AlongLine),
+		"road 12 km by the track SW":            way(50_000, 12_000, "track", "SW", 0),
+		"road 24 km: 11 km back, then B 7 N":    way(39_000, 24_000, "B 7", "N", 0),
+		"road 12 km by the track SW, private":   way(50_000, 12_000, "track", "SW", wayout.Private),
+		"road 24 km: 11 km on, then the road E": way(61_000, 24_000, "residential", "E", 0),
+		"road here":                             way(50_000, 200, "track", "SW", 0),
+	} {
+		v := Of(words.Of(&plan.Plan{Bail: []bailout.Mark{{At: 50_000, Trip: 50_000, Ways: []bailout.Way{w}}}}, units.Metric))
+		if got := v.OnLeg(0); len(got) != 1 || got[0] != "trip 50: village not known; "+want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

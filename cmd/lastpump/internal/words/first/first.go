@@ -441,7 +441,36 @@ func (v Voice) NotSure(room bool) []string {
 	if len(stops) > 0 {
 		out = append(out, "Stops: "+strings.Join(stops, "; ")+".")
 	}
+	if s := v.astray(); s != "" {
+		out = append(out, s)
+	}
 	return append(append(out, v.fills()...), v.Hours(room)...)
+}
+
+// astray asks after the stops that lie so far off that their coordinates may be mistyped, the first two
+// by name; "" where there is none.
+func (v Voice) astray() string {
+	const most = 2
+	var off []string
+	n := 0
+	for _, s := range v.Plan.NotUsed {
+		if !s.Astray() {
+			continue
+		}
+		if n++; n <= most {
+			off = append(off, fmt.Sprintf("%s lies %s off the line", v.Name(s.Stop), v.Units.Distance(s.Off)))
+		}
+	}
+	switch {
+	case n == 0:
+		return ""
+	case n == 1:
+		return off[0] + ": are its coordinates right?"
+	case n == most:
+		return strings.Join(off, ", ") + ": are their coordinates right?"
+	}
+	return fmt.Sprintf("%s, and %d more over %s: are their coordinates right?", strings.Join(off, ", "), n-most,
+		v.Units.Distance(plan.AstrayFrom))
 }
 
 // fills says what is odd about the file of fills, the first two things.

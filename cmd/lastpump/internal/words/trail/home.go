@@ -113,15 +113,17 @@ func (v Voice) LastPump(at route.Metres) string {
 
 // DoubtfulLegs says which legs to look at first.
 func DoubtfulLegs(numbers []string) string {
+	const trip = " Turn back by: where at the latest the rider would have turned (trip: what the trip meter shows, zeroed at " +
+		"the pump before)."
 	if len(numbers) == 0 {
-		return "No leg is doubtful: all are OK within the margin on these figures, and no pump is the last sure one."
+		return "No leg is doubtful: all are OK within the margin on these figures, no pump strands the rider if it is dry, and " +
+			"none is the last sure one." + trip
 	}
-	return "Look first at the doubtful legs, with where the rider would have turned back (trip: what the trip meter " +
-		"shows, zeroed at the pump before): " + strings.Join(numbers, ", ") + "."
+	return "Look first at the doubtful legs: " + strings.Join(numbers, ", ") + "." + trip
 }
 
-// DoubtsOf says of a leg whether it is OK, and else why it is doubtful and where the rider
-// would have turned back.
+// DoubtsOf says of a leg whether it is OK, and else why it is doubtful, and where the rider would have
+// turned back: on a leg that is not doubtful where the strip has it, too.
 func (v Voice) DoubtsOf(i int) (text string, doubtful bool) {
 	l := v.Plan.Legs[i]
 	var out []string
@@ -132,8 +134,7 @@ func (v Voice) DoubtsOf(i int) (text string, doubtful bool) {
 		out = append(out, other)
 	}
 	if l.ToVisit >= 0 {
-		if dry := v.Plan.Visits[l.ToVisit].IfDry; dry != nil &&
-			(dry.Outcome == leg.Stranded || dry.Outcome == leg.Off || dry.High == leg.Off) {
+		if dry := v.Plan.Visits[l.ToVisit].IfDry; dry != nil && dry.Doubtful() {
 			out = append(out, v.IfDryOnStrip(*dry, i).Text)
 		}
 	}
@@ -141,7 +142,11 @@ func (v Voice) DoubtsOf(i int) (text string, doubtful bool) {
 		out = append(out, "after the last sure fuel")
 	}
 	if len(out) == 0 {
-		return string(l.Verdict), false
+		text = string(l.Verdict)
+		if l.TurnsBack(v.Plan.Bike) {
+			text += "; " + v.turnBackBy(l) // its minutes are for those who search: two lines do not lengthen the row
+		}
+		return text, false
 	}
 	if l.Verdict == leg.OK {
 		out[0] = "OK, but " + out[0]
@@ -178,10 +183,14 @@ func (v Voice) turnBack(l trip.Leg) string {
 	case l.TurnBackBy >= l.Trip(v.Plan.Bike):
 		return "can still turn back from any point"
 	default:
-		at := v.Plan.Line.At(l.TurnBackByAt)
-		return fmt.Sprintf("turn back by trip %s %s: %s, %s", v.Units.Whole(l.TurnBackBy), v.Units.DistanceUnit(),
-			Coordinates(at), Minutes(at))
+		return v.turnBackBy(l) + ", " + Minutes(v.Plan.Line.At(l.TurnBackByAt))
 	}
+}
+
+// turnBackBy says from where at the latest the rider would have turned back.
+func (v Voice) turnBackBy(l trip.Leg) string {
+	return fmt.Sprintf("turn back by trip %s %s: %s", v.Units.Whole(l.TurnBackBy), v.Units.DistanceUnit(),
+		Coordinates(v.Plan.Line.At(l.TurnBackByAt)))
 }
 
 // Carries says to those at home what petrol the rider has with him; of the rest of a ride,
