@@ -231,6 +231,43 @@ func TestCuresOfTheRest(t *testing.T) {
 	}
 }
 
+// passing stands at the passing of a stop nearest to a kilometre.
+func passing(in plan.Inputs, name string, km float64) plan.Inputs {
+	in.Options.FromStop, in.Options.From, in.Options.HasFrom = name, route.Kilometres(km), true
+	return in
+}
+
+// A stop 1 km off a line of 100 km there and 100 back is passed at km 50 and 150. Wherever the rider says
+// within 5 km of one, he stands at the stop: full, with 1.3 km back to the line, and at the first with 1.3 km more to the stop when it
+// is passed again.
+func TestFromOneOfTwoPassings(t *testing.T) {
+	out := ride(lineOf(t, 0, 100, 0), pump("twice", 50, 1))
+	for said, at := range map[float64]float64{50: 50, 45.1: 50, 54.9: 50, 145.1: 150, 150: 150, 154.9: 150} {
+		p := make1(t, passing(out, "TWICE", said))
+		wantNear(t, "stands at", p.Here.At.Kilometres(), at)
+		wantNear(t, "its detour", p.Legs[0].Detour, map[float64]float64{50: 2.6, 150: 1.3}[at]*0.05)
+		if p.Here.Stop != 0 || p.Visits[0].Stop.Name != "twice" {
+			t.Errorf("said %v: at stop %d", said, p.Here.Stop)
+		}
+	}
+	if r := wantRefused(t, passing(out, "twice", 100), plan.FromPassedElsewhere); len(r.Passed) != 2 || r.Limit != 5000 {
+		t.Errorf("%+v", r)
+	}
+}
+
+// Of stops of one name the kilometre says which, and of chosen ones off the line, too.
+func TestFromOneOfOneName(t *testing.T) {
+	in := ride(straight(t, 300), pump("shop", 100, 0), pump("shop", 200, 0))
+	if p := make1(t, passing(in, "shop", 198)); p.Here.Stop != 1 {
+		t.Errorf("%+v", p.Here)
+	}
+	in = ride(straight(t, 300), pump("on", 20, 0), pump("shop", 100, 6), pump("shop", 200, 6))
+	in.Options.FillAt, in.Options.Detours = plan.FillChosen, trip.Reach
+	if p := make1(t, passing(in, "shop", 198)); p.Here.Stop != 2 {
+		t.Errorf("%+v", p.Here)
+	}
+}
+
 // At a stop off the line the rider has ridden half its detour to it, and has the
 // other half before him.
 func TestRestFromAStop(t *testing.T) {
