@@ -8,6 +8,7 @@ import (
 
 	"lastpump/fuel"
 	"lastpump/fuel/learn"
+	"lastpump/fuel/learn/fills"
 	"lastpump/fuel/leg"
 
 	"lastpump/fuel/plan/here"
@@ -246,7 +247,7 @@ func measure(h *here.Here, behind here.Way, used here.Used) error {
 	if !(used.Trip > 0 && used.Litres > 0) {
 		return &Refusal{Why: NothingUsed}
 	}
-	if used.Trip > shown+tripHair {
+	if used.Trip > shown*(1+fills.OffSaid)+tripHair {
 		return &Refusal{Why: UsedOverMore, Used: used, At: h.At, Shown: shown}
 	}
 	f := behind.Last(used.Trip)
@@ -258,6 +259,5 @@ func measure(h *here.Here, behind here.Way, used here.Used) error {
 	return nil
 }
 
-// tripHair keeps a trip of just what has been ridden from being too long by
-// rounding.
+// tripHair keeps a trip of just what is accepted from being too long by rounding.
 const tripHair route.Metres = 1e-3

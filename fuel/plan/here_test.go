@@ -292,7 +292,30 @@ func TestRestFromAStop(t *testing.T) {
 	// Full if nothing is said, and no farther back than the start.
 	in.Options.HasStartFuel = false
 	wantNear(t, "fill", make1(t, in).Visits[0].Fill.Litres, 0)
-	wantRefused(t, used(in, 5, 101.31), plan.UsedOverMore)
+	wantRefused(t, used(in, 5, 111.44), plan.UsedOverMore)
+}
+
+// Trip meters and tracks differ: up to a tenth over the 80 km behind is all of the way, as many times as long,
+// just as a row of the fills of the ride has it: 80 km, of them 10 of sand (1.8 times), and 300 m of climb in
+// them, that a longer trip does not make higher.
+func TestATripOverWhatLiesBehind(t *testing.T) {
+	hill := rising(300, func(km float64) float64 { return 300 * min(km/40, 1) })
+	in := from(ride(lineThrough(t, hill), pump("A", 100, 0)), 80, 6)
+	in.Grounds.Sections = []route.Section{section(10, 20, route.Sand)}
+	for _, times := range []float64{1, 1.001, 1.1} {
+		p := make1(t, used(in, 5, 80*times))
+		wantNear(t, "expected", p.Here.Likely, (70+18)*0.05*times+300*climbL)
+		if !(p.Here.Low < p.Here.Likely && p.Here.Likely < p.Here.High) {
+			t.Errorf("%v times: %+v", times, p.Here)
+		}
+		course := fuel.NewCourse(in.Line.Runs(in.Grounds), in.Bike, 1)
+		row, _ := course.Needs(0, 80e3)
+		of := in
+		of.Options.Fills = &here.Fills{Tanks: []here.Ridden{{Tank: learn.Tank{Needs: row.Measured(times), Litres: 5}}}}
+		wantNear(t, "the thirst of a row of fills", make1(t, of).Here.Thirst, p.Here.Thirst)
+	}
+	r := wantRefused(t, used(in, 5, 88.01), plan.UsedOverMore)
+	wantNear(t, "behind", r.Shown.Kilometres(), 80)
 }
 
 // Where no pump is, one goes back to here only, and is told so.

@@ -84,7 +84,7 @@ func TestWhereaboutsRefused(t *testing.T) {
 		{used(out, 5, 100), plan.UsedNotWhere},
 		{used(from(out, 120, 5), 13, 120), plan.UsedUnlikely},
 		{used(from(out, 120, 5), 2.9, 120), plan.UsedUnlikely},
-		{used(from(out, 120, 5), 5, 121), plan.UsedOverMore},
+		{used(from(out, 120, 5), 5, 132.1), plan.UsedOverMore},
 		{used(from(out, 120, 5), 0, 120), plan.NothingUsed},
 		{used(from(out, 120, 5), 5, 0), plan.NothingUsed},
 	} {
