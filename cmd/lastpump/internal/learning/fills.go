@@ -133,6 +133,9 @@ func figure(row *fills.NewRow, s string, u *units.System) error {
 		return app.Misuse(fmt.Sprintf("%q is %s, and there is one already: %q", s, what, *into), "one row is one fill")
 	}
 	*into = input.OneLine(s)
+	if into != &row.Grade {
+		*into = input.DecimalPoint(*into)
+	}
 	return nil
 }
 

@@ -40,7 +40,7 @@ func passing(w *plan.Whereabouts, stops []stop.Stop) {
 	if m == nil || slices.ContainsFunc(stops, listed) {
 		return
 	}
-	at, err := fuel.ParseDistance(strings.ReplaceAll(m[3]+m[4], ",", ".") + strings.ToLower(m[2]+m[5]))
+	at, err := fuel.ParseDistance(m[3] + m[4] + m[2] + m[5])
 	if err == nil {
 		w.FromStop, w.From, w.HasFrom = m[1], at, true
 	}
