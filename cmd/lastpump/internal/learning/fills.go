@@ -222,6 +222,9 @@ func tellAdded(w io.Writer, added fills.Added, tanks []fills.Tank) error {
 		u = units.UK
 	}
 	lines := []string{filled.FillAdded(added.Row, added.Log.Odometer, u)}
+	if added.Early() {
+		lines = append(lines, filled.AddedBefore(added.Above))
+	}
 	var before []float64
 	for _, t := range tanks {
 		if t.Not != "" || !(t.Distance > 0) {
