@@ -33,7 +33,7 @@ function newPlanner() {
   // litres takes a figure as it is typed with gloves on for litres, where litres are what the plan has.
   function litres(said) {
     const units = values(ride.said, "units")[0] || "metric";
-    return units === "metric" && /^\d+([.,]\d+)?\s*l?$/i.test(said) ? said.replace(",", ".").replace(/\s*l?$/i, "L") : said;
+    return units === "metric" && /^\d+([.,]\d+)?\s*l?$/i.test(said) ? said.replace(/\s*l?$/i, "L") : said;
   }
   function fill(of) {
     fillFields(of);
