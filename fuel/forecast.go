@@ -203,6 +203,21 @@ func (a Amount) Minus(o Amount) Amount { return a.add(&o, -1) }
 // Times multiplies all of it.
 func (a Amount) Times(by float64) Amount { return Amount{By: a.By}.add(&a, Litres(by)) }
 
+// Measured gives what a way takes whose kilometres have been measured, and are so many times the likely
+// ones: the climb stays as it is, as with [Needs.Measured].
+func (a Amount) Measured(times float64) Amount {
+	if a.By == nil {
+		return a
+	}
+	for i, l := range a.On {
+		more := l * Litres(times-1)
+		a.On[i] += more
+		a.Likely, a.Short, a.Long = a.Likely+more, a.Short+more, a.Long+more
+		a.Floor += more * Litres(a.By.Floor[i])
+	}
+	return a
+}
+
 // add adds a share of o.
 func (a Amount) add(o *Amount, share Litres) Amount {
 	a.Likely += share * o.Likely

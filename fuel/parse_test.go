@@ -25,6 +25,7 @@ func TestParseLitres(t *testing.T) {
 	const us, uk = 3.785411784, 4.54609
 	for in, want := range map[string]fuel.Litres{
 		"12.5 L": 12.5, "12.5L": 12.5, " 14  l ": 14, "14 litres": 14, "1 litre": 1, "2 liters": 2, "+3 L": 3, ".5 L": 0.5, "5. L": 5,
+		"14,5 L": 14.5, "3,5L": 3.5, "0,25 l": 0.25, "3,3 USgal": 3.3 * us,
 		"0 L": 0, "3.3 USgal": 3.3 * us, "3.7 US gal": 3.7 * us, "3.7 gal US": 3.7 * us,
 		"2.7 impgal": 2.7 * uk, "2.7 UK gal": 2.7 * uk, "2.7 imp gal": 2.7 * uk,
 	} {
@@ -54,8 +55,10 @@ func TestParseLitresRefuses(t *testing.T) {
 		_, err := fuel.ParseLitres(in)
 		wantRefused(t, err, `"`+in+`" `+what, hintLitres)
 	}
-	if l, err := fuel.ParseLitres("1,5 L"); err == nil {
-		t.Errorf("a decimal comma was read as %v L", l)
+	for _, in := range []string{"1,500 L", "1,5,5 L", "1.500,5 L", "9, L"} { // thousands, or a slip
+		if l, err := fuel.ParseLitres(in); err == nil {
+			t.Errorf("%q was read as %v L", in, l)
+		}
 	}
 }
 
@@ -63,7 +66,7 @@ func TestParseConsumption(t *testing.T) {
 	// L/100 km = 235.215/mpg (NIST SP 811, B.5), and with the imperial gallon
 	// 282.481/mpg; the printed constants are good for 3 in a million.
 	for in, want := range map[string]fuel.Consumption{
-		"4.5 L/100km": 4.5, "4.5 l / 100 km": 4.5, "4.5L/100KM": 4.5,
+		"4.5 L/100km": 4.5, "4,5 L/100km": 4.5, "4.5 l / 100 km": 4.5, "4.5L/100KM": 4.5,
 		"52 mpg US": 235.215 / 52, "52 US mpg": 235.215 / 52, "52mpgus": 235.215 / 52,
 		"62 mpg UK": 282.481 / 62, "62 UK mpg": 282.481 / 62, "62 mpg imp": 282.481 / 62,
 		"22 km/L": 100.0 / 22, "22km/l": 100.0 / 22,

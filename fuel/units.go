@@ -92,14 +92,14 @@ const largest = 1e6
 var quantity = regexp.MustCompile(`^([-+]?(?:\d+\.?\d*|\.\d+))\s*(\S.*)?$`)
 
 // split reads the number of a quantity and its unit in lower case without white
-// space.
+// space. The number may have a decimal comma, see [input.DecimalPoint].
 func split(s, what, want string) (float64, string, error) {
-	m := quantity.FindStringSubmatch(strings.TrimSpace(s))
+	m := quantity.FindStringSubmatch(input.DecimalPoint(strings.TrimSpace(s)))
 	if m == nil {
 		return 0, "", input.BadValue(s, "is not a "+what, "write "+want)
 	}
 	if strings.HasPrefix(m[2], ",") {
-		return 0, "", input.BadValue(s, "has a decimal comma", "write a decimal point: "+want)
+		return 0, "", input.BadValue(s, "has a comma that may stand between thousands", "write a decimal point: "+want)
 	}
 	n, err := strconv.ParseFloat(m[1], 64)
 	if err != nil || n > largest || n < 0 {

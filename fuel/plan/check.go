@@ -215,46 +215,48 @@ type Why string
 
 // The reasons.
 const (
-	NoLine             Why = "no line"             // no figures
-	BadReserveShare    Why = "reserve share"       // Number
-	BadReserveDistance Why = "reserve distance"    // no figures
-	BadReserveLitres   Why = "reserve litres"      // Likely is not less than Usable
-	BadCorridor        Why = "corridor"            // At, and Limit at the most
-	BadThirst          Why = "thirst"              // Number
-	BadStartFuel       Why = "start fuel"          // Likely does not go into Usable
-	BadLowGrade        Why = "low grade"           // Name
-	BadFillAt          Why = "fill at"             // Name
-	BadDetours         Why = "detours"             // At, and Limit at the most
-	DetoursNotChosen   Why = "detours not chosen"  // no figures
-	BadTrust           Why = "trust"               // Name
-	CanNowOver         Why = "in the can"          // Likely does not go into Usable
-	BadCans            Why = "cans"                // Likely in all is over Usable, or they are more than two
-	BadCanMost         Why = "most in cans"        // Likely is not between 0 and Usable
-	UsedNotWhere       Why = "used, not where"     // no figures
-	FillsNotWhere      Why = "fills, not where"    // no figures
-	UsedAndFills       Why = "used and fills"      // no figures
-	StartFuelTwice     Why = "start fuel twice"    // no figures
-	UnknownSkip        Why = "unknown skip"        // Name of Names
-	UnknownFrom        Why = "unknown from"        // Name of Names
-	FromNotPassed      Why = "from not passed"     // Name
-	FromPassedTwice    Why = "from passed twice"   // Name, Passed
-	FromBeyondEnd      Why = "from beyond the end" // At, Limit
-	TankNotSaid        Why = "tank not said"       // At, Name of the stop or ""
-	NothingUsed        Why = "nothing used"        // no figures
-	UsedOverMore       Why = "used over more"      // Used, At, Shown
-	UsedUnlikely       Why = "used unlikely"       // Used, Number times Likely
-	UsedInGroup        Why = "used in a group"     // no figures
-	GroupAtNoStop      Why = "group at no stop"    // no figures
-	NoStopNear         Why = "no stop near"        // the nearest of Stops, Name, is At off, Limit at the most
-	UnknownAnswer      Why = "unknown answer"      // Name of Names
-	AnswerOfSeveral    Why = "answer of several"   // Name, Passed nearest to each
+	NoLine              Why = "no line"               // no figures
+	BadReserveShare     Why = "reserve share"         // Number
+	BadReserveDistance  Why = "reserve distance"      // no figures
+	BadReserveLitres    Why = "reserve litres"        // Likely is not less than Usable
+	BadCorridor         Why = "corridor"              // At, and Limit at the most
+	BadThirst           Why = "thirst"                // Number
+	BadStartFuel        Why = "start fuel"            // Likely does not go into Usable
+	BadLowGrade         Why = "low grade"             // Name
+	BadFillAt           Why = "fill at"               // Name
+	BadDetours          Why = "detours"               // At, and Limit at the most
+	DetoursNotChosen    Why = "detours not chosen"    // no figures
+	BadTrust            Why = "trust"                 // Name
+	CanNowOver          Why = "in the can"            // Likely does not go into Usable
+	BadCans             Why = "cans"                  // Likely in all is over Usable, or they are more than two
+	BadCanMost          Why = "most in cans"          // Likely is not between 0 and Usable
+	UsedNotWhere        Why = "used, not where"       // no figures
+	FillsNotWhere       Why = "fills, not where"      // no figures
+	UsedAndFills        Why = "used and fills"        // no figures
+	StartFuelTwice      Why = "start fuel twice"      // no figures
+	UnknownSkip         Why = "unknown skip"          // Name of Names
+	UnknownFrom         Why = "unknown from"          // Name of Names
+	FromNotPassed       Why = "from not passed"       // Name
+	FromPassedTwice     Why = "from passed twice"     // Name, Passed
+	FromPassedElsewhere Why = "from passed elsewhere" // Name, Passed, not within Limit of At
+	FromBeyondEnd       Why = "from beyond the end"   // At, Limit
+	TankNotSaid         Why = "tank not said"         // At, Name of the stop or ""
+	NothingUsed         Why = "nothing used"          // no figures
+	UsedOverMore        Why = "used over more"        // Used, At, Shown
+	UsedUnlikely        Why = "used unlikely"         // Used, Number times Likely
+	UsedInGroup         Why = "used in a group"       // no figures
+	GroupAtNoStop       Why = "group at no stop"      // no figures
+	NoStopNear          Why = "no stop near"          // the nearest of Stops, Name, is At off, Limit at the most
+	UnknownAnswer       Why = "unknown answer"        // Name of Names
+	AnswerOfSeveral     Why = "answer of several"     // Name, Passed nearest to each
 )
 
 // Whys lists them all.
 func Whys() []Why {
 	return []Why{NoLine, BadReserveShare, BadReserveDistance, BadReserveLitres, BadCorridor, BadThirst, BadStartFuel,
 		BadLowGrade, BadFillAt, BadDetours, DetoursNotChosen, BadTrust, CanNowOver, BadCans, BadCanMost,
-		UsedNotWhere, FillsNotWhere, UsedAndFills, StartFuelTwice, UnknownSkip, UnknownFrom, FromNotPassed, FromPassedTwice, FromBeyondEnd, TankNotSaid,
+		UsedNotWhere, FillsNotWhere, UsedAndFills, StartFuelTwice, UnknownSkip, UnknownFrom, FromNotPassed, FromPassedTwice, FromPassedElsewhere,
+		FromBeyondEnd, TankNotSaid,
 		NothingUsed, UsedOverMore, UsedUnlikely, UsedInGroup, GroupAtNoStop, NoStopNear,
 		UnknownAnswer, AnswerOfSeveral}
 }

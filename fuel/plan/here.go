@@ -1,11 +1,14 @@
 package plan
 
 import (
+	"cmp"
 	"context"
+	"slices"
 	"strings"
 
 	"lastpump/fuel"
 	"lastpump/fuel/learn"
+	"lastpump/fuel/learn/fills"
 	"lastpump/fuel/leg"
 
 	"lastpump/fuel/plan/here"
@@ -21,10 +24,13 @@ import (
 // the rider's hand. At a counted stop he fills to the brim; Options.StartFuel and
 // SinceFill are then what is in the tank on arriving there. Where no pump is
 // counted one of them has to be given.
+//
+// With both a stop and a place he stands at the stop, at its passing nearest to the place: a stop
+// may lie so far off the line that a place alone is not at it.
 type Whereabouts struct {
 	From     route.Metres // along the line; meaningless unless HasFrom
 	HasFrom  bool
-	FromStop string      // the stop he stands at, as the list has it, instead of From; "" for none
+	FromStop string      // the stop he stands at, as the list has it; "" for none
 	Used     *here.Used  // nil where it has not been measured
 	Fills    *here.Fills // the tanks of the ride so far, instead of Used; nil where they are not written down
 }
@@ -156,37 +162,61 @@ func (in *Inputs) stand(t *trip.Trip) (trip.Standpoint, error) {
 	return s, nil
 }
 
-// standsAt finds the one passing of the stop of a name.
+// fromNear is how far from the place that is said a stop may be passed, for who reads it off a plan,
+// a road sign or his trip meter: our estimate.
+const fromNear route.Metres = 5000
+
+// standsAt finds the passing of the stop of a name: the only one, or the nearest to the place that is
+// said.
 func (in *Inputs) standsAt(t *trip.Trip, name string) (trip.Sighting, error) {
 	if !in.hasStop(name) {
 		return trip.Sighting{}, &Refusal{Why: UnknownFrom, Name: name, Names: in.stopNames()}
 	}
+	on := in.passingsOf(t, name)
+	if len(on) == 0 {
+		return trip.Sighting{}, &Refusal{Why: FromNotPassed, Name: name}
+	}
+	r := &Refusal{Why: FromPassedTwice, Name: t.Stops[on[0].Stop].Name}
+	for _, g := range on {
+		r.Passed = append(r.Passed, g.At)
+	}
+	if !in.Options.HasFrom {
+		if len(on) > 1 {
+			return trip.Sighting{}, r
+		}
+		return on[0], nil
+	}
+	said := in.Options.From
+	far := func(g trip.Sighting) route.Metres { return max(g.At-said, said-g.At) }
+	nearest := slices.MinFunc(on, func(a, b trip.Sighting) int { return cmp.Compare(far(a), far(b)) })
+	if !(far(nearest) <= fromNear) {
+		r.Why, r.At, r.Limit = FromPassedElsewhere, said, fromNear
+		return trip.Sighting{}, r
+	}
+	return nearest, nil
+}
+
+// passingsOf gives the passings of the stops of a name, in the order of the ride. One off the line may
+// have been chosen, and is then passed where the line comes closest.
+func (in *Inputs) passingsOf(t *trip.Trip, name string) (on []trip.Sighting) {
 	called := func(g trip.Sighting) bool { return strings.EqualFold(t.Stops[g.Stop].Name, name) }
-	var on []trip.Sighting
 	for _, g := range t.Sightings {
 		if called(g) {
 			on = append(on, g)
 		}
 	}
-	if len(on) == 0 && in.Options.FillAt == FillChosen { // it may have been chosen, off the line
+	if len(on) == 0 && in.Options.FillAt == FillChosen {
 		for _, g := range t.Beside {
-			if len(on) == 0 && g.Off <= in.Options.Detours && called(g) {
+			if g.Off <= in.Options.Detours && called(g) {
 				on = append(on, g)
 			}
 		}
-	}
-	switch len(on) {
-	case 0:
-		return trip.Sighting{}, &Refusal{Why: FromNotPassed, Name: name}
-	case 1:
-		return on[0], nil
+		if !in.Options.HasFrom && len(on) > 1 {
+			on = on[:1]
+		}
 	}
 	trip.InOrder(on)
-	r := &Refusal{Why: FromPassedTwice, Name: t.Stops[on[0].Stop].Name}
-	for _, g := range on {
-		r.Passed = append(r.Passed, g.At)
-	}
-	return trip.Sighting{}, r
+	return on
 }
 
 // tankKnown refuses to take the tank for full in the middle of a ride, where no pump has
@@ -217,7 +247,7 @@ func measure(h *here.Here, behind here.Way, used here.Used) error {
 	if !(used.Trip > 0 && used.Litres > 0) {
 		return &Refusal{Why: NothingUsed}
 	}
-	if used.Trip > shown+tripHair {
+	if used.Trip > shown*(1+fills.OffSaid)+tripHair {
 		return &Refusal{Why: UsedOverMore, Used: used, At: h.At, Shown: shown}
 	}
 	f := behind.Last(used.Trip)
@@ -229,6 +259,5 @@ func measure(h *here.Here, behind here.Way, used here.Used) error {
 	return nil
 }
 
-// tripHair keeps a trip of just what has been ridden from being too long by
-// rounding.
+// tripHair keeps a trip of just what is accepted from being too long by rounding.
 const tripHair route.Metres = 1e-3

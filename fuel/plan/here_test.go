@@ -231,6 +231,43 @@ func TestCuresOfTheRest(t *testing.T) {
 	}
 }
 
+// passing stands at the passing of a stop nearest to a kilometre.
+func passing(in plan.Inputs, name string, km float64) plan.Inputs {
+	in.Options.FromStop, in.Options.From, in.Options.HasFrom = name, route.Kilometres(km), true
+	return in
+}
+
+// A stop 1 km off a line of 100 km there and 100 back is passed at km 50 and 150. Wherever the rider says
+// within 5 km of one, he stands at the stop: full, with 1.3 km back to the line, and at the first with 1.3 km more to the stop when it
+// is passed again.
+func TestFromOneOfTwoPassings(t *testing.T) {
+	out := ride(lineOf(t, 0, 100, 0), pump("twice", 50, 1))
+	for said, at := range map[float64]float64{50: 50, 45.1: 50, 54.9: 50, 145.1: 150, 150: 150, 154.9: 150} {
+		p := make1(t, passing(out, "TWICE", said))
+		wantNear(t, "stands at", p.Here.At.Kilometres(), at)
+		wantNear(t, "its detour", p.Legs[0].Detour, map[float64]float64{50: 2.6, 150: 1.3}[at]*0.05)
+		if p.Here.Stop != 0 || p.Visits[0].Stop.Name != "twice" {
+			t.Errorf("said %v: at stop %d", said, p.Here.Stop)
+		}
+	}
+	if r := wantRefused(t, passing(out, "twice", 100), plan.FromPassedElsewhere); len(r.Passed) != 2 || r.Limit != 5000 {
+		t.Errorf("%+v", r)
+	}
+}
+
+// Of stops of one name the kilometre says which, and of chosen ones off the line, too.
+func TestFromOneOfOneName(t *testing.T) {
+	in := ride(straight(t, 300), pump("shop", 100, 0), pump("shop", 200, 0))
+	if p := make1(t, passing(in, "shop", 198)); p.Here.Stop != 1 {
+		t.Errorf("%+v", p.Here)
+	}
+	in = ride(straight(t, 300), pump("on", 20, 0), pump("shop", 100, 6), pump("shop", 200, 6))
+	in.Options.FillAt, in.Options.Detours = plan.FillChosen, trip.Reach
+	if p := make1(t, passing(in, "shop", 198)); p.Here.Stop != 2 {
+		t.Errorf("%+v", p.Here)
+	}
+}
+
 // At a stop off the line the rider has ridden half its detour to it, and has the
 // other half before him.
 func TestRestFromAStop(t *testing.T) {
@@ -255,7 +292,30 @@ func TestRestFromAStop(t *testing.T) {
 	// Full if nothing is said, and no farther back than the start.
 	in.Options.HasStartFuel = false
 	wantNear(t, "fill", make1(t, in).Visits[0].Fill.Litres, 0)
-	wantRefused(t, used(in, 5, 101.31), plan.UsedOverMore)
+	wantRefused(t, used(in, 5, 111.44), plan.UsedOverMore)
+}
+
+// Trip meters and tracks differ: up to a tenth over the 80 km behind is all of the way, as many times as long,
+// just as a row of the fills of the ride has it: 80 km, of them 10 of sand (1.8 times), and 300 m of climb in
+// them, that a longer trip does not make higher.
+func TestATripOverWhatLiesBehind(t *testing.T) {
+	hill := rising(300, func(km float64) float64 { return 300 * min(km/40, 1) })
+	in := from(ride(lineThrough(t, hill), pump("A", 100, 0)), 80, 6)
+	in.Grounds.Sections = []route.Section{section(10, 20, route.Sand)}
+	for _, times := range []float64{1, 1.001, 1.1} {
+		p := make1(t, used(in, 5, 80*times))
+		wantNear(t, "expected", p.Here.Likely, (70+18)*0.05*times+300*climbL)
+		if !(p.Here.Low < p.Here.Likely && p.Here.Likely < p.Here.High) {
+			t.Errorf("%v times: %+v", times, p.Here)
+		}
+		course := fuel.NewCourse(in.Line.Runs(in.Grounds), in.Bike, 1)
+		row, _ := course.Needs(0, 80e3)
+		of := in
+		of.Options.Fills = &here.Fills{Tanks: []here.Ridden{{Tank: learn.Tank{Needs: row.Measured(times), Litres: 5}}}}
+		wantNear(t, "the thirst of a row of fills", make1(t, of).Here.Thirst, p.Here.Thirst)
+	}
+	r := wantRefused(t, used(in, 5, 88.01), plan.UsedOverMore)
+	wantNear(t, "behind", r.Shown.Kilometres(), 80)
 }
 
 // Where no pump is, one goes back to here only, and is told so.

@@ -30,10 +30,14 @@ type NewRow struct {
 
 // Added says what became of a row that was added.
 type Added struct {
-	Text []byte // of the file, with the row
-	Row  Row
-	Log  *Log // all rows, with this one
+	Text  []byte // of the file, with the row
+	Row   Row
+	Log   *Log      // all rows, with this one
+	Above time.Time // the day of the row above it; zero where there is none
 }
+
+// Early tells whether the row is dated before the one above it.
+func (a Added) Early() bool { return a.Row.Date.Before(a.Above) }
 
 // ErrStands is the cause of an [*input.Error] for a row that stands in the file already.
 var ErrStands = errors.New("the row stands in the file already")
@@ -63,7 +67,7 @@ func Add(text []byte, name string, row NewRow) (Added, error) {
 	if err != nil {
 		return Added{}, err
 	}
-	return Added{all, last(after), after}, onlyAdded(before, after, name)
+	return Added{Text: all, Row: last(after), Log: after, Above: last(before).Date}, onlyAdded(before, after, name)
 }
 
 // line writes a row as the file has its columns.

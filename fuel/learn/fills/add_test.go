@@ -12,6 +12,27 @@ import (
 	"pgregory.net/rapid"
 )
 
+// A row that is dated before the one above it, wherever the file ends.
+func TestAddedEarly(t *testing.T) {
+	const head = "date,trip_km,litres,event\n"
+	for _, x := range []struct {
+		text  string
+		early bool
+	}{
+		{head, false},
+		{head + "2026-07-04,,,full\n", true},
+		{head + "2026-07-03,,,full\n", false},
+		{head + "2026-07-01,,,full\n2026-07-04,100,5,full\n", true},
+		{head + "2026-07-04,,,full\n2026-07-01,100,5,full\n2026-07-02,100,5,full\n", false}, // the last is of the 2nd
+		{head + "2026-07-06,120,6,full\n2026-07-05,110,5,full\n", true},                     // newest first
+	} {
+		got, err := fills.Add([]byte(x.text), "f.csv", fills.NewRow{Date: day(3), Distance: "90km", Amount: "4L", Event: fills.Full})
+		if err != nil || got.Early() != x.early || string(got.Text) != x.text+"2026-07-03,90,4,full\n" {
+			t.Errorf("%q: early %v, above %v, %v, %q", x.text, got.Early(), got.Above, err, got.Text)
+		}
+	}
+}
+
 // What is added at the end, in files of several kinds.
 func TestAdd(t *testing.T) {
 	full := fills.NewRow{Date: day(3), Distance: "146.9km", Amount: "8.4L", Event: fills.Full, Grade: "95 RON"}

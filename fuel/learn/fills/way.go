@@ -16,9 +16,10 @@ type way struct {
 	ratio  float64
 }
 
-// How far the kilometres of a tank may be off those of its trip: our estimate.
+// How far the kilometres of a tank may be off those of its trip: our estimate. Up to OffSaid nothing is
+// said of it, for no two trip meters and tracks agree.
 const (
-	offSaid   = 0.10
+	OffSaid   = 0.10
 	offRefuse = 0.25
 )
 
@@ -32,7 +33,7 @@ func (m *maker) way(rows []Row, shown route.Metres, known bool) way {
 		}
 		w := way{known: true, ground: OfLine, ratio: float64(ridden / along)}
 		off := math.Abs(w.ratio - 1)
-		if w.needs = needs.Measured(w.ratio); off <= offSaid {
+		if w.needs = needs.Measured(w.ratio); off <= OffSaid {
 			return w
 		}
 		if w.remark = SpanOff; off <= offRefuse {
@@ -42,7 +43,7 @@ func (m *maker) way(rows []Row, shown route.Metres, known bool) way {
 	}
 	if needs, on, ok := m.columns(rows); ok && known {
 		ratio := float64(shown / on)
-		if math.Abs(ratio-1) > offSaid {
+		if math.Abs(ratio-1) > OffSaid {
 			return m.paved(ridden, GroundOff, ratio)
 		}
 		return way{needs: needs.Measured(ratio), known: true, ground: OfColumns, ratio: ratio}

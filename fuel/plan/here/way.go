@@ -83,7 +83,8 @@ func (w Way) ridden() (sum route.Metres) {
 func (w Way) Shown() route.Metres { return w.on.Bike.Shown(w.ridden()) }
 
 // Last gives what its last kilometres, as the trip meter shows them, were planned to take
-// from one brim to the next.
+// from one brim to the next. Where the meter shows more than there are it is the meter that is off,
+// or the line: all of the way counts, scaled to what the meter shows, but for its climb.
 func (w Way) Last(shown route.Metres) fuel.Figures {
 	by := func(f fuel.Figure) fuel.Litres { return w.last(shown, f).At(f) }
 	return fuel.Figures{Low: by(fuel.Low), Likely: by(fuel.Likely), High: by(fuel.High)}
@@ -101,6 +102,9 @@ func (w Way) last(shown route.Metres, by fuel.Figure) (sum fuel.Amount) {
 			continue
 		}
 		sum = sum.Plus(c.Over(p.from, p.ridden, by).Minus(c.Over(p.from, skip, by)))
+	}
+	if over := shown / w.Shown(); over > 1 {
+		return sum.Measured(float64(over))
 	}
 	return sum
 }

@@ -133,6 +133,9 @@ func figure(row *fills.NewRow, s string, u *units.System) error {
 		return app.Misuse(fmt.Sprintf("%q is %s, and there is one already: %q", s, what, *into), "one row is one fill")
 	}
 	*into = input.OneLine(s)
+	if into != &row.Grade {
+		*into = input.DecimalPoint(*into)
+	}
 	return nil
 }
 
@@ -219,6 +222,9 @@ func tellAdded(w io.Writer, added fills.Added, tanks []fills.Tank) error {
 		u = units.UK
 	}
 	lines := []string{filled.FillAdded(added.Row, added.Log.Odometer, u)}
+	if added.Early() {
+		lines = append(lines, filled.AddedBefore(added.Above))
+	}
 	var before []float64
 	for _, t := range tanks {
 		if t.Not != "" || !(t.Distance > 0) {

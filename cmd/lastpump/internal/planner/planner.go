@@ -35,7 +35,7 @@ type File struct {
 	Text []byte `json:"-"`
 }
 
-// A Place is where a rider may say that he is: the name of a stop, or a kilometre where the ride passes
+// A Place is where a rider may say that he is: the name of a stop, with a kilometre where the ride passes
 // it more than once.
 type Place struct {
 	Name string `json:"name"`

@@ -113,7 +113,7 @@ func places(p *plan.Plan) (all []planner.Place) {
 		name := strings.ToLower(v.Stop.Name)
 		from := v.Stop.Name
 		if times[name] > 1 {
-			from = ride.KilometresAlong(v.At)
+			from = units.Metric.StopAlong(v.Stop.Name, v.At)
 		}
 		all = append(all, planner.Place{Name: v.Stop.Name, From: from, Skip: !met[name]})
 		met[name] = true

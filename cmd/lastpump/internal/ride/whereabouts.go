@@ -3,14 +3,17 @@ package ride
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/app"
 	"lastpump/cmd/lastpump/internal/typed"
+	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel"
 	"lastpump/fuel/plan"
 	"lastpump/fuel/plan/here"
+	"lastpump/fuel/stop"
 	"lastpump/route"
 	"lastpump/route/input"
 
@@ -25,6 +28,24 @@ func parseFrom(s string) (plan.Whereabouts, error) {
 	return plan.Whereabouts{FromStop: strings.TrimSpace(s)}, nil
 }
 
+// stopAt is a stop and one of its passings: "Kembil, 948.2km", "Kembil 948 km", "Kembil at km 948".
+var stopAt = regexp.MustCompile(`(?i)^(.*?[^\s,])(?:\s*,\s*|\s+)(?:(?:at|@)\s+)?` +
+	`(?:(km|mi)\s*(\d+(?:[.,]\d{1,2})?)|(\d+(?:[.,]\d{1,2})?)\s*(km|mi))$`)
+
+// passing turns the name of a stop with a kilometre behind it into both. A name that is in the list as
+// it is written stays one.
+func passing(w *plan.Whereabouts, stops []stop.Stop) {
+	listed := func(s stop.Stop) bool { return strings.EqualFold(s.Name, w.FromStop) }
+	m := stopAt.FindStringSubmatch(w.FromStop)
+	if m == nil || slices.ContainsFunc(stops, listed) {
+		return
+	}
+	at, err := fuel.ParseDistance(m[3] + m[4] + m[2] + m[5])
+	if err == nil {
+		w.FromStop, w.From, w.HasFrom = m[1], at, true
+	}
+}
+
 // geographic is a place as devices give it: "46.5701, 98.7758".
 var geographic = regexp.MustCompile(`^\s*([+-]?\d{1,2}(?:\.\d+)?)\s*,\s*([+-]?\d{1,3}(?:\.\d+)?)\s*$`)
 
@@ -35,18 +56,20 @@ const (
 	offTheLine route.Metres = 5000
 )
 
-// standing turns a place that is given as latitude and longitude into a stop or a kilometre. Anything else is
-// left as it is.
+// standing turns a place that is given as latitude and longitude into a stop or a kilometre, and the name of a
+// stop with a kilometre into both. Anything else is left as it is.
 func (f *Flags) standing(in *plan.Inputs) error {
 	m := geographic.FindStringSubmatch(f.from)
 	if m == nil {
+		passing(&in.Options.Whereabouts, in.Stops)
 		return nil
 	}
 	lat, _ := strconv.ParseFloat(m[1], 64)
 	lon, _ := strconv.ParseFloat(m[2], 64)
 	here := orb.Point{lon, lat}
 	for _, s := range in.Stops {
-		if route.Distance(here, s.At) <= atThePump && len(in.Line.Passages(s.At, in.Options.Corridor)) == 1 {
+		// Of a pump that is passed twice the plan asks which passing it is.
+		if route.Distance(here, s.At) <= atThePump && len(in.Line.Passages(s.At, in.Options.Corridor)) > 0 {
 			in.Options.FromStop = s.Name
 			return nil
 		}
@@ -82,7 +105,7 @@ func fromAny(passed []route.Passage) string {
 }
 
 // KilometresAlong writes a place along the line as --from takes it.
-func KilometresAlong(m route.Metres) string { return fmt.Sprintf("%.1fkm", m.Kilometres()) }
+func KilometresAlong(m route.Metres) string { return units.Metric.Along(m) }
 
 var usedOver = regexp.MustCompile(`^(.*\S)\s+over\s+(\S.*)$`)
 

@@ -33,7 +33,7 @@ function newPlanner() {
   // litres takes a figure as it is typed with gloves on for litres, where litres are what the plan has.
   function litres(said) {
     const units = values(ride.said, "units")[0] || "metric";
-    return units === "metric" && /^\d+([.,]\d+)?\s*l?$/i.test(said) ? said.replace(",", ".").replace(/\s*l?$/i, "L") : said;
+    return units === "metric" && /^\d+([.,]\d+)?\s*l?$/i.test(said) ? said.replace(/\s*l?$/i, "L") : said;
   }
   function fill(of) {
     fillFields(of);
@@ -48,7 +48,7 @@ function newPlanner() {
       const all = values(of.said, f.dataset.flag);
       if (f.type === "checkbox") { f.checked = all.includes("true"); } else { f.value = all.join("\n"); }
     }
-    pick("at", of.places.map((p) => [p.from, p.from === p.name ? p.name : p.name + ", " + p.from]));
+    pick("at", of.places.map((p) => [p.from, p.from]));
     pick("dry", of.places.filter((p) => p.skip).map((p) => [p.name, p.name]));
   }
   // pick puts places into the list that lies below a field.
@@ -150,7 +150,7 @@ function newPlanner() {
     return plan.visits.map((v) => {
       const name = v.stop.toLowerCase(), first = !met[name];
       met[name] = true;
-      return { name: v.stop, from: times[name] > 1 ? v.line_km.toFixed(1) + "km" : v.stop, skip: first };
+      return { name: v.stop, from: times[name] > 1 ? v.stop + ", " + v.line_km.toFixed(1) + "km" : v.stop, skip: first };
     });
   }
 

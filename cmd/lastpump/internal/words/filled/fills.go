@@ -4,6 +4,7 @@ package filled
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel"
@@ -62,6 +63,11 @@ func FillAdded(r fills.Row, odometer bool, u units.System) string {
 // amount gives what was filled, to the hundredth as pumps show it.
 func amount(l fuel.Litres, u units.System) string {
 	return fmt.Sprintf("%.2f %s", u.VolumeIn(l), u.VolumeUnit())
+}
+
+// AddedBefore says that a row is dated before the one above it, of that day.
+func AddedBefore(above time.Time) string {
+	return fmt.Sprintf("Dated before the row above: %s; --date says another day.", above.Format(time.DateOnly))
 }
 
 // TankTook says what a tank took from brim to brim.

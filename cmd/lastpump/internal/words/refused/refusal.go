@@ -9,6 +9,7 @@ import (
 
 	"lastpump/cmd/lastpump/internal/words/units"
 	"lastpump/fuel/plan"
+	"lastpump/route"
 	"lastpump/route/input"
 )
 
@@ -95,6 +96,9 @@ func (u refuser) refusedPlace(r *plan.Refusal) string {
 	case plan.FromPassedTwice:
 		return fmt.Sprintf("%s is passed more than once, at %s %s", r.Name, u.DistanceUnit(), strings.Join(u.along(r.Passed),
 			", "))
+	case plan.FromPassedElsewhere:
+		return fmt.Sprintf("%s is not passed within %s of %s, but at %s %s", r.Name, u.Distance(r.Limit), u.Km(r.At),
+			u.DistanceUnit(), strings.Join(u.along(r.Passed), ", "))
 	case plan.AnswerOfSeveral:
 		return fmt.Sprintf("%d stops are called %s, at %s %s", len(r.Passed), r.Name, u.DistanceUnit(),
 			strings.Join(u.along(r.Passed), ", "))
@@ -145,15 +149,24 @@ func (u refuser) refusalHint(err error) string {
 		return input.Suggest(r.Name, r.Names) + "--answer takes the name as the list has it, a colon and the answer"
 	case plan.UnknownFrom:
 		return input.Suggest(r.Name, r.Names) + "--from takes the name of a stop as the list has it, or a kilometre"
-	case plan.FromPassedTwice:
-		// With a decimal, for it has to be near enough to be at the stop.
-		return fmt.Sprintf("say which it is: --from %s%s", units.Down(u.DistanceIn(r.Passed[0])), u.DistanceUnit())
+	case plan.FromPassedTwice, plan.FromPassedElsewhere:
+		return "say which it is: " + u.fromEach(r.Name, r.Passed)
 	case plan.UsedOverMore:
 		return fmt.Sprintf("if it was zeroed at the start, write \"… over %s %s\"; "+
 			"else give what was used since a fill on this ride",
 			units.Down(u.DistanceIn(r.Shown)), u.DistanceUnit())
 	}
 	return refusalHints[r.Why]
+}
+
+// fromEach gives the flags for each passing of a stop. The kilometre alone would not do: it is not at a stop that
+// lies off the line.
+func (u refuser) fromEach(name string, passed []route.Metres) string {
+	all := make([]string, len(passed))
+	for i, at := range passed {
+		all[i] = fmt.Sprintf(`--from "%s"`, u.StopAlong(name, at))
+	}
+	return strings.Join(all, " or ")
 }
 
 // refusalHints are the hints that no figure stands in.

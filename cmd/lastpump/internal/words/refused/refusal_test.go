@@ -119,6 +119,8 @@ func TestWhereaboutsRefused(t *testing.T) {
 	end := from(out, 10, 5)
 	end.Options.From = length
 	lost := used(out, 5, 100)
+	elsewhere := at("twice")
+	elsewhere.Options.From, elsewhere.Options.HasFrom = 100e3, true
 	for _, c := range []struct {
 		in         plan.Inputs
 		what, hint string
@@ -128,11 +130,12 @@ func TestWhereaboutsRefused(t *testing.T) {
 		{from(out, -1, 5), "km -1.0 is not before the end", "--from"},
 		{at("onc"), `no stop is called "onc"`, `did you mean "once"?`},
 		{at("off"), "does not pass off within the corridor", "give the kilometre"},
-		{at("twice"), "twice is passed more than once, at km 50, 150", "--from 50.0km"},
+		{at("twice"), "twice is passed more than once, at km 50, 150", `say which it is: --from "twice, 50.0km" or --from "twice, 150.0km"`},
+		{elsewhere, "twice is not passed within 5.0 km of km 100, but at km 50, 150", `--from "twice, 150.0km"`},
 		{lost, "not where you are", "--from"},
 		{used(from(out, 120, 5), 13, 120), "13.0 L over 120 km are 2.17 times the 6.0 L expected", "check the figures"},
 		{used(from(out, 120, 5), 2.9, 120), "are 0.48 times", "check the figures"},
-		{used(from(out, 120, 5), 5, 121), "121.0 km on the trip meter are more", "zeroed"},
+		{used(from(out, 120, 5), 5, 133), "133.0 km on the trip meter are more", "zeroed"},
 		{used(from(out, 120, 5), 0, 120), "nothing used", "over"},
 		{used(from(out, 120, 5), 5, 0), "nothing used", "over"},
 	} {

@@ -143,6 +143,14 @@ func (u System) Place(m route.Metres) string {
 // Km names a place along the line: "km 212".
 func (u System) Km(m route.Metres) string { return u.DistanceUnit() + " " + u.Place(m) }
 
+// Along writes a place along the line as it is typed: "212.4km".
+func (u System) Along(m route.Metres) string {
+	return fmt.Sprintf("%.1f%s", u.DistanceIn(m), u.DistanceUnit())
+}
+
+// StopAlong writes one of the passings of a stop as it is typed: "Kembil, 948.2km".
+func (u System) StopAlong(stop string, m route.Metres) string { return stop + ", " + u.Along(m) }
+
 // Whole gives the number of a figure on the trip meter, rounded down to the whole kilometre
 // or mile.
 func (u System) Whole(m route.Metres) string {
