@@ -193,11 +193,11 @@ type Place struct {
 }
 
 // Places gives what ways of some kinds lead to, each once, in the order of the marks: where
-// those who search ask first.
+// those who search ask first. What only a road that may be shut leads to is none of them.
 func Places(marks []Mark, kinds ...Kind) (out []Place) {
 	for _, m := range marks {
 		for _, w := range m.Ways {
-			if !slices.Contains(kinds, w.Kind) {
+			if !slices.Contains(kinds, w.Kind) || w.Marks&wayout.Doubtful != 0 {
 				continue
 			}
 			i := slices.IndexFunc(out, func(p Place) bool { return p.Kind == w.Kind && p.Name == w.To && p.At == w.Goal })
