@@ -1,7 +1,6 @@
 package here
 
 import (
-
 	"lastpump/fuel"
 	"lastpump/fuel/learn"
 	"lastpump/fuel/learn/fills"
