@@ -190,22 +190,25 @@ type Place struct {
 	Name string
 	At   orb.Point
 	Near []route.Metres // the marks that it is the nearest of its kind to, along the line
+
+	Doubtful bool // all ways to it are over roads that may be shut
 }
 
 // Places gives what ways of some kinds lead to, each once, in the order of the marks: where
-// those who search ask first. What only a road that may be shut leads to is none of them.
+// those who search ask first.
 func Places(marks []Mark, kinds ...Kind) (out []Place) {
 	for _, m := range marks {
 		for _, w := range m.Ways {
-			if !slices.Contains(kinds, w.Kind) || w.Marks&wayout.Doubtful != 0 {
+			if !slices.Contains(kinds, w.Kind) {
 				continue
 			}
 			i := slices.IndexFunc(out, func(p Place) bool { return p.Kind == w.Kind && p.Name == w.To && p.At == w.Goal })
 			if i < 0 {
 				i = len(out)
-				out = append(out, Place{Kind: w.Kind, What: w.What, Name: w.To, At: w.Goal})
+				out = append(out, Place{Kind: w.Kind, What: w.What, Name: w.To, At: w.Goal, Doubtful: true})
 			}
 			out[i].Near = append(out[i].Near, m.At)
+			out[i].Doubtful = out[i].Doubtful && w.Marks&wayout.Doubtful != 0
 		}
 	}
 	return out

@@ -117,7 +117,7 @@ func (s *Stop) set(key, value string, posted octane.Scale) (guess string, err er
 	case "grades":
 		s.Grades, s.Other, guess, err = parseGrades(value, posted)
 	case "hours":
-		s.Hours = input.OneLine(value)
+		s.Hours, guess = typedHours(input.OneLine(value))
 	case "pay":
 		s.Pay = input.OneLine(value)
 	case "phone":

@@ -198,6 +198,9 @@ func (v Voice) Places(where func(bailout.Place) string) (out []Place) {
 		case !strings.Contains(strings.ToLower(p.Name), what):
 			name += ", " + what
 		}
+		if p.Doubtful {
+			name += " (the road may be shut)"
+		}
 		out = append(out, Place{name, where(p), v.near(p.Near)})
 	}
 	return out
