@@ -3,11 +3,13 @@ package trail
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lastpump/cmd/lastpump/internal/words"
 	"lastpump/cmd/lastpump/internal/words/outward"
 	"lastpump/fuel/leg"
+	"lastpump/fuel/plan"
 	"lastpump/fuel/trip"
 	"lastpump/route"
 
@@ -77,8 +79,23 @@ func (v Voice) RideForHome() []string {
 	if p.Here != nil {
 		text = append(text, v.FromHereOnPaper())
 	}
+	const stranded = "Stranded: neither the next pump nor the last is within reach."
+	if v.allOK() {
+		return append(text, stranded)
+	}
 	return append(text, "SHORT: the petrol does not last to the next pump. TIGHT: it does by eating into the reserve, "+
-		"or only if the bike drinks no more than likely. Stranded: neither the next pump nor the last is within reach.")
+		"or only if the bike drinks no more than likely. "+stranded)
+}
+
+// allOK tells whether every leg is, of all bikes.
+func (v Voice) allOK() bool {
+	plans := []*plan.Plan{v.Plan}
+	if g := v.Plan.Group; g != nil {
+		plans = append(plans, g.Bikes...)
+	}
+	return !slices.ContainsFunc(plans, func(p *plan.Plan) bool {
+		return slices.ContainsFunc(p.Legs, func(l trip.Leg) bool { return l.Verdict != leg.OK })
+	})
 }
 
 // TankLasts says how far a full tank goes on a ride; "" where no leg sets out on one.
@@ -89,8 +106,8 @@ func (v Voice) TankLasts() string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf("A full tank (%s) lasts %s to %s %s on this ride, by the trip meter, from the worst ground at "+
-		"the high figure to the best at the likely one; with its reserve untouched it goes %s %s on the worst.",
+	return fmt.Sprintf("A full tank (%s) lasts %s to %s %s by the trip meter, from the worst ground at the high "+
+		"figure to the best at the likely one; %s %s with the reserve untouched on the worst.",
 		u.Held(v.Plan.Bike.Usable()), u.Whole(r.DryHigh), u.Whole(r.Dry), d, u.Whole(r.Safe), d)
 }
 
@@ -181,7 +198,7 @@ func (v Voice) turnBack(l trip.Leg) string {
 	case l.TurnBackBy <= 0:
 		return NoTurningBack
 	case l.TurnBackBy >= l.Trip(v.Plan.Bike):
-		return "can still turn back from any point"
+		return "can always turn back"
 	default:
 		return v.turnBackBy(l) + ", " + Minutes(v.Plan.Line.At(l.TurnBackByAt))
 	}
