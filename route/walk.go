@@ -107,6 +107,12 @@ func (l *Line) Hole(p orb.Point, off Metres) (h Hole, ok bool) {
 	return h, true
 }
 
+// GapBetween tells whether the line has a gap between two positions along it, ridden or not.
+func (l *Line) GapBetween(a, b Metres) bool {
+	from, to := min(a, b), max(a, b)
+	return slices.ContainsFunc(l.Gaps, func(g Gap) bool { return g.At < to && g.At+g.Straight > from })
+}
+
 // Nearest gives where the line comes closest to a place between two positions
 // along it, however far off, gaps left out but for their ends. ok is false where
 // there is no line between them.

@@ -44,3 +44,22 @@ func TestBailOutsKnowTheRidersPumps(t *testing.T) {
 		t.Errorf("what was given is changed: %+v", in.Bail[0])
 	}
 }
+
+// Beyond a gap of the line, here a ferry from km 50 to km 80, nobody is led: from km 45 the pump at the
+// pier, free of fuel to come to, is not taken in place of the one 40 km away by the map.
+func TestBailOutsNotOverAGap(t *testing.T) {
+	var here, there []route.Point
+	for k := range 51 {
+		here = append(here, route.Point{Point: at(float64(k), 0), HasEle: true})
+		there = append(there, route.Point{Point: at(float64(k)+80, 0), HasEle: true})
+	}
+	in := ride(lineWith(t, route.LineOptions{Stretch: 1, Gaps: route.GapsSkip}, here, there), pump("pier", 80, 0))
+	onMap := bailout.Way{Kind: bailout.Pump, To: "map", Length: 40e3}
+	in.Bail = []bailout.Mark{{At: 45e3, Ways: []bailout.Way{onMap}}, {At: 90e3, Ways: []bailout.Way{onMap}}}
+	p := make1(t, in)
+	for i, want := range []string{"map", "pier"} {
+		if w := p.Bail[i].Way(bailout.Pump); w == nil || w.To != want {
+			t.Errorf("mark %d: %+v, want %s", i, w, want)
+		}
+	}
+}

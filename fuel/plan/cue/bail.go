@@ -44,8 +44,8 @@ func withPumps(d *trip.Draft, m *bailout.Mark) {
 		}
 	}
 	for _, v := range d.Visits {
-		if v.WhyNot != "" && v.WhyNot != trip.NotNeeded {
-			continue
+		if v.WhyNot != "" && v.WhyNot != trip.NotNeeded || d.Trip.Line.GapBetween(m.At, v.At) {
+			continue // nobody knows whether a gap can be ridden
 		}
 		half := d.Trip.EndAt(v.Sighting()).Half
 		far := d.Trip.Course.Between(min(m.At, v.At), max(m.At, v.At)).Ridden + half

@@ -171,7 +171,7 @@ func (b *bailer) alongLine(mark int, k bailout.Kind) (best bailout.Way, ok bool)
 	for _, g := range b.goals[k] {
 		for _, p := range g.passed {
 			length := b.ridden(at, p.At) + p.Off*stop.DetourOverStraight
-			if length > b.reach || ok && length >= best.Length || b.gap(at, p.At) {
+			if length > b.reach || ok && length >= best.Length || b.Line.GapBetween(at, p.At) {
 				continue
 			}
 			ok = true
@@ -294,12 +294,7 @@ func (b *bailer) ridden(from, to route.Metres) route.Metres {
 }
 
 // gapBetween tells whether the line has a gap between two places of it.
-func (b *bailer) gapBetween(i, k int) bool { return b.gap(b.at[i], b.at[k]) }
-
-func (b *bailer) gap(from, to route.Metres) bool {
-	from, to = min(from, to), max(from, to)
-	return slices.ContainsFunc(b.Line.Gaps, func(g route.Gap) bool { return g.At < to && g.At+g.Straight > from })
-}
+func (b *bailer) gapBetween(i, k int) bool { return b.Line.GapBetween(b.at[i], b.at[k]) }
 
 // from gives the way from a place of the line, and how long it is with what the place lies off
 // the road.
