@@ -12,13 +12,15 @@ import (
 // What people type for hours, with or without minutes, an am or pm, or a word for the hour behind.
 var (
 	typedSpan = regexp.MustCompile(`(?i)\b(\d{1,2})(?:[.:h](\d{2}))?\s*(am|pm|uhr|hrs|h)?\s*(?:[-–]|to|bis)\s*(\d{1,2})(?:[.:h](\d{2}))?\s*(am|pm|uhr|hrs|h)?(?:\b|$)`)
+	hasDates  = regexp.MustCompile(`(?i)\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|week|easter|\d{4})`)
 	allDay    = regexp.MustCompile(`(?i)^24\s*(h|hrs|hours|stunden)$`)
 )
 
 // typedHours writes hours as people type them the way a map does: "Mo-Sa 8-22" is Mo-Sa 08:00-22:00.
-// Hours that are understood are left alone, and so are those that are not even then.
+// Hours that are understood are left alone, and so are those that are not even then, or that name dates:
+// "Jun 1-15" is days.
 func typedHours(s string) (as string, guess string) {
-	if _, err := hours.Read(s); s == "" || err == nil {
+	if _, err := hours.Read(s); s == "" || err == nil || hasDates.MatchString(s) {
 		return s, ""
 	}
 	as = "24/7"
