@@ -43,19 +43,7 @@ func Inputs(a *app.App, gpx []string, f Flags) (in plan.Inputs, bikes []fuel.Bik
 	if err != nil {
 		return in, nil, nil, err
 	}
-	// Flags are checked before anything is read, those of the line too, which is made last.
-	if f.Fills != "" && f.from == "" {
-		return in, nil, nil, app.Misuse("--fills without --from",
-			"say where you are, the rest is planned from there: --from NAME or --from KM")
-	}
-	if f.Fills != "" && f.used != "" {
-		return in, nil, nil, app.Misuse("--used and --fills both say what the bike has used",
-			"write it into the file of fills, and leave --used out")
-	}
-	if _, err := f.line(); err != nil {
-		return in, nil, nil, err
-	}
-	if _, err := f.heightsFromRelief(); err != nil {
+	if err := f.fit(); err != nil {
 		return in, nil, nil, err
 	}
 	if bikes, err = bikesOf(a, f, posted); err != nil {
@@ -84,20 +72,41 @@ func Inputs(a *app.App, gpx []string, f Flags) (in plan.Inputs, bikes []fuel.Bik
 		}
 	}
 	in.Choices = slices.Concat(l.Relief, l.recorded)
-	if in.Roads, err = roads(a, f.Roads, in.Line, l); err != nil {
-		return in, nil, nil, f.asFiled(err)
-	}
-	if in.Bail, err = bailOuts(a, f.BailOuts, in.Line, l); err != nil {
-		return in, nil, nil, f.asFiled(err)
-	}
-	if in.Land, err = beside(a, f.Land, in.Line, l); err != nil {
-		return in, nil, nil, err
-	}
-	if in.Grounds, err = Grounds(a, f, in.Line, l); err != nil {
+	if err := alongside(a, f, &in, l); err != nil {
 		return in, nil, nil, err
 	}
 	said, err := rideSoFar(a, f, &in)
 	return in, bikes, slices.Concat(l.Notes, f.notes(), f.clockNotes(in.Options), said), err
+}
+
+// fit checks flags before anything is read, those of the line too, which is made last.
+func (f Flags) fit() error {
+	switch {
+	case f.Fills != "" && f.from == "":
+		return &plan.Refusal{Why: plan.FillsNotWhere}
+	case f.Fills != "" && f.used != "":
+		return &plan.Refusal{Why: plan.UsedAndFills}
+	}
+	if _, err := f.line(); err != nil {
+		return err
+	}
+	_, err := f.heightsFromRelief()
+	return err
+}
+
+// alongside reads the lists that hold for one line: ways by road, what is drawn beside it, and its ground.
+func alongside(a *app.App, f Flags, in *plan.Inputs, l *Loop) (err error) {
+	if in.Roads, err = roads(a, f.Roads, in.Line, l); err != nil {
+		return f.asFiled(err)
+	}
+	if in.Bail, err = bailOuts(a, f.BailOuts, in.Line, l); err != nil {
+		return f.asFiled(err)
+	}
+	if in.Land, err = beside(a, f.Land, in.Line, l); err != nil {
+		return err
+	}
+	in.Grounds, err = Grounds(a, f, in.Line, l)
+	return err
 }
 
 // bikesOf reads the bike files in the order given; without any there is one bike.

@@ -71,7 +71,7 @@ func (u refuser) refusedOption(r *plan.Refusal) string {
 	case plan.BadTrust:
 		return fmt.Sprintf("%q is not a standing to trust", r.Name)
 	case plan.FillsNotWhere:
-		return "--fills does not say where you are"
+		return "--fills without --from"
 	case plan.UsedAndFills:
 		return "--used and --fills both say what the bike has used"
 	case plan.UsedNotWhere:
@@ -185,8 +185,8 @@ var refusalHints = map[plan.Why]string{
 	plan.BadCans:            "say which cans you have: --can 5L, 2x3L or 5L+3L",
 	plan.BadCanMost:         "it is what cans may hold in all: --can-most 10L",
 	plan.BadTrust:           "write --trust seen, phoned or map; hearsay is never counted",
-	plan.FillsNotWhere:      `say it: --from 212, or --from "the name of a stop"`,
-	plan.UsedAndFills:       "write what was used into the file of fills, and leave --used out",
+	plan.FillsNotWhere:      `say where you are, the rest is planned from there: --from 212, or --from "the name of a stop"`,
+	plan.UsedAndFills:       "write it into the file of fills, and leave --used out",
 	plan.UsedNotWhere:       `say it: --from 212, or --from "the name of a stop"`,
 	plan.StartFuelTwice:     "give one of --start-fuel and --since-fill",
 	plan.UsedInGroup:        "measure one bike at a time: give one --bike",

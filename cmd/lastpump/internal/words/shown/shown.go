@@ -73,9 +73,6 @@ var Places = Patterns{
 	Row:      "Leg {leg} in the table",
 }
 
-// Row names the link to a leg in the table.
-func Row(i int) string { return fmt.Sprintf("Leg %d in the table", i+1) }
-
 // Chart names the picture of the tank over some legs.
 func (v Voice) Chart(first, last int) string {
 	return "Petrol in the tank, the heights and the ground over the ride" + v.piece(first, last)
